@@ -1,0 +1,83 @@
+import { holdFocus, holdOpen } from "./_focus.ts";
+import { wakeSection } from "./section-trace.ts";
+
+/** What the server says about a plan in the making. A changed `version` means that the year looks different now. */
+export interface PlanNews {
+  readonly version: string;
+  readonly planning: boolean;
+  /** One sentence for the status line. */
+  readonly says: string;
+  readonly done: number;
+  readonly of: number;
+}
+
+/** The address of the season, such as /seasons/tern-and-furrow. */
+export interface LiveYearProps {
+  readonly season: string;
+}
+
+/**
+ * Keeps the year page true while the planner works: shows how far it is, and draws the year anew at each better
+ * plan. The last good plan stays on the page until the next one is there.
+ */
+export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
+  const year = document.getElementById("year");
+  if (year === null) return;
+  wakeSection(year);
+  let drawing = false;
+  let wanted = year.dataset.version ?? "";
+
+  async function draw(): Promise<void> {
+    if (drawing || year === null) return;
+    drawing = true;
+    while (year.dataset.version !== wanted) {
+      const version = wanted;
+      const answer = await fetch(`${season}/year`).catch(() => null);
+      // The next news, at the latest a few seconds on, asks again.
+      if (answer === null || !answer.ok) break;
+      swap(year, await answer.text());
+      year.dataset.version = version;
+    }
+    drawing = false;
+  }
+
+  const news = new EventSource(`${season}/events`);
+  news.addEventListener("plan", (event: MessageEvent<string>) => {
+    const plan = JSON.parse(event.data) as PlanNews;
+    tell(strip, plan);
+    wanted = plan.version;
+    draw();
+  });
+  // A page that is left must not hold one of the few connections a browser allows.
+  addEventListener("pagehide", () => news.close());
+  addEventListener("pageshow", (event) => event.persisted && location.reload());
+
+  strip.addEventListener("submit", (event) => {
+    const form = event.target as HTMLFormElement;
+    event.preventDefault();
+    fetch(form.action, { method: "POST", body: new FormData(form), redirect: "manual" });
+  });
+}
+
+function swap(year: Element, html: string): void {
+  const focusAgain = holdFocus(year);
+  const openAgain = holdOpen(year);
+  year.innerHTML = html;
+  wakeSection(year);
+  openAgain();
+  focusAgain();
+}
+
+function tell(strip: HTMLElement, plan: PlanNews): void {
+  const status = strip.querySelector("[role=status]");
+  if (status !== null && status.textContent !== plan.says) status.textContent = plan.says;
+  const bar = strip.querySelector("progress");
+  if (bar !== null) {
+    bar.hidden = !plan.planning;
+    if (plan.of > 0) [bar.max, bar.value] = [plan.of, plan.done];
+    else bar.removeAttribute("value");
+  }
+  for (const form of strip.querySelectorAll("form")) {
+    form.hidden = (form.dataset.when === "planning") !== plan.planning;
+  }
+}

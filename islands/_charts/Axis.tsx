@@ -1,0 +1,100 @@
+import type { VNode } from "preact";
+import { formatDay, isoDate, monthOf, weekday, yearOf } from "../../core/calendar.ts";
+import { c, type Frame } from "./frame.ts";
+import { textWidth } from "./text-width.ts";
+
+const MONTHS = [
+  ["January", "Jan"],
+  ["February", "Feb"],
+  ["March", "Mar"],
+  ["April", "Apr"],
+  ["May", "May"],
+  ["June", "Jun"],
+  ["July", "Jul"],
+  ["August", "Aug"],
+  ["September", "Sept"],
+  ["October", "Oct"],
+  ["November", "Nov"],
+  ["December", "Dec"],
+] as const;
+
+const LABEL_Y = 24;
+/** The rule under the names of the months. */
+export const AXIS_Y = 31;
+
+interface Month {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** First and last day numbers of the months shown, cut to the axis. */
+export function monthsOf({ fromDay, toDay }: Frame): Month[] {
+  const months: Month[] = [];
+  for (let day = fromDay; day < toDay; day++) {
+    const last = months.at(-1);
+    if (last === undefined || monthOf(day) !== monthOf(day - 1)) months.push({ from: day, to: day + 1 });
+    else months[months.length - 1] = { ...last, to: day + 1 };
+  }
+  return months;
+}
+
+/** The names of months, the weeks as ticks, the first days of months as faint rules through all bands. */
+export function Axis({ frame, bottom, weekStartsOn }: {
+  frame: Frame;
+  bottom: number;
+  weekStartsOn: number;
+}): VNode {
+  const months = monthsOf(frame);
+  const rules = months.slice(1).map(({ from }) => `M${c(frame.x(from))} ${AXIS_Y}V${c(bottom)}`).join("");
+  const weeks = days(frame).filter((day) => weekday(day) === weekStartsOn);
+  return (
+    <g class="axis" aria-hidden="true">
+      <path class="rule faint" d={rules} />
+      <path
+        class="rule ticks"
+        d={`M${frame.left} ${AXIS_Y}H${c(frame.right)}` +
+          weeks.map((day) => `M${c(frame.x(day))} ${AXIS_Y}v3`).join("")}
+      />
+      {months.map((month, index) => <MonthName key={month.from} {...{ frame, month, index }} />)}
+    </g>
+  );
+}
+
+function MonthName({ frame, month, index }: { frame: Frame; month: Month; index: number }): VNode | null {
+  const number = monthOf(month.from);
+  const [long, short] = MONTHS[number - 1]!;
+  const newYear = index === 0 || number === 1;
+  const room = frame.x(month.to) - frame.x(month.from) - 10;
+  const year = newYear ? ` ${yearOf(month.from)}` : "";
+  const fits = (name: string) => textWidth(name, 11.5) + textWidth(year, 11.5, true) <= room;
+  const name = fits(long) ? long : fits(short) ? short : "";
+  if (name === "" && index === 0) return null;
+  return (
+    <text x={c(frame.x(month.from) + 5)} y={LABEL_Y} class="quiet">
+      {name}
+      {newYear && <tspan class="year">{name === "" ? year.trim() : year}</tspan>}
+    </text>
+  );
+}
+
+/** The rule of today through all bands, with its date above the months. */
+export function Today({ frame, bottom }: { frame: Frame; bottom: number }): VNode | null {
+  const { todayDay } = frame;
+  if (todayDay < frame.fromDay || todayDay >= frame.toDay) return null;
+  const date = isoDate(todayDay);
+  const words = `today, ${formatDay(date, "en-US", "long").slice(0, 3)} ${formatDay(date)}`;
+  const x = frame.x(todayDay);
+  const half = textWidth(words, 11.5, true) / 2;
+  const middle = Math.min(Math.max(x, frame.left + half), frame.right - half);
+  return (
+    <g class="today" aria-hidden="true">
+      <path d={`M${c(x)} ${AXIS_Y - 14}V${c(bottom)}`} />
+      <path class="solid" d={`M${c(x - 3.5)} ${AXIS_Y - 17}h7L${c(x)} ${AXIS_Y - 12}Z`} />
+      <text x={c(middle)} y={11} text-anchor="middle">{words}</text>
+    </g>
+  );
+}
+
+function days({ fromDay, toDay }: Frame): number[] {
+  return Array.from({ length: toDay - fromDay }, (_, index) => fromDay + index);
+}

@@ -1,0 +1,1 @@
+export function wakeSection(_root: Element): void {}

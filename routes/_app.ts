@@ -1,0 +1,25 @@
+import { Hono } from "hono";
+import { assets } from "./assets.ts";
+import type { Parts } from "./_parts.ts";
+import { answerError, answerMissing } from "./_shell/errors.tsx";
+import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
+import { planning } from "./planning.ts";
+import { plans } from "./plans.ts";
+import { seasons } from "./seasons.ts";
+import { year } from "./year.tsx";
+
+/** The table of addresses. It is given its parts and opens nothing itself, so tests can give it others. */
+export function makeApp(parts: Parts): Hono {
+  const app = new Hono();
+  app.onError(answerError(parts.assets));
+  app.notFound(answerMissing(parts.assets));
+  app.use(headers, onlyLoopback);
+  app.use("/api/*", onlyJson);
+  app.use("/seasons/*", sameOriginForms);
+  app.route("/", year(parts));
+  app.route("/", planning(parts));
+  app.route("/", seasons(parts));
+  app.route("/", plans(parts));
+  app.route("/", assets(parts));
+  return app;
+}

@@ -1,0 +1,52 @@
+import { parseArgs } from "node:util";
+import { type Plan, planSchema } from "../../core/plan/plan.ts";
+import type { Season } from "../../core/season/season.ts";
+import { auditPlan, hashSeason } from "../_stub.ts";
+import { breachLine } from "./breach-line.ts";
+import { EXIT, runCommand, Stop } from "./exit.ts";
+import { readJson } from "./files.ts";
+import { misused, readSeasonFile } from "./season.ts";
+
+const USAGE = "deno task verify SEASON.json PLAN.json";
+
+/** Audits a plan file against its season and names each rule that it breaks. */
+async function verifyCommand(args: string[]): Promise<number> {
+  const [seasonFile, planFile] = readArguments(args);
+  const season = await readSeasonFile(seasonFile, EXIT.wrongUse);
+  const plan = await readPlanFile(planFile);
+  if (!isOf(plan, season)) {
+    throw new Stop(EXIT.wrongUse, `${planFile} is not a plan of this season as it stands in ${seasonFile}.`);
+  }
+  const breaches = auditPlan({ ...season, asOf: plan.asOf }, plan);
+  for (const breach of breaches) console.log(breachLine(breach));
+  console.log(
+    breaches.length === 0
+      ? "The plan holds: the auditor found no breach."
+      : `The plan does not hold: ${breaches.length} ${breaches.length === 1 ? "breach" : "breaches"}.`,
+  );
+  return breaches.length === 0 ? EXIT.clean : EXIT.breaches;
+}
+
+function readArguments(args: string[]): [string, string] {
+  try {
+    const { positionals: [season, plan, ...more] } = parseArgs({ args, options: {}, allowPositionals: true });
+    if (season !== undefined && plan !== undefined && more.length === 0) return [season, plan];
+  } catch (error) {
+    misused(USAGE, (error as Error).message);
+  }
+  misused(USAGE, "Name one season file and one plan file.");
+}
+
+async function readPlanFile(path: string): Promise<Plan> {
+  const parsed = planSchema.safeParse(await readJson(path));
+  if (parsed.success) return parsed.data;
+  const issues = parsed.error.issues.map((issue) => `${issue.path.join("/")}: ${issue.message}`);
+  throw new Stop(EXIT.wrongUse, `${path} is not a plan file:\n${issues.join("\n")}`);
+}
+
+/** A live season's now moves on after a plan was made, so the season is taken as of the plan's own minute. */
+function isOf(plan: Plan, season: Season): boolean {
+  return plan.seasonId === season.id && plan.seasonHash === hashSeason({ ...season, asOf: plan.asOf });
+}
+
+if (import.meta.main) await runCommand(verifyCommand);

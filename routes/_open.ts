@@ -1,0 +1,44 @@
+import type { Assets } from "./_shell/assets.ts";
+import type { Parts } from "./_parts.ts";
+import { seasonEntry } from "./_season-file.ts";
+import { makeBell } from "./_solver/bell.ts";
+import { ORDER } from "./_solver/order.ts";
+import { ports } from "./_solver/ports.ts";
+import { openSolver } from "./_solver/solver.ts";
+import { openThread, type Thread } from "./_solver/thread.ts";
+import { openStore } from "./_store/open.ts";
+import { failUnfinishedPlans } from "./_store/plans.ts";
+import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
+import { checkSeason } from "./_stub.ts";
+
+/** Opens what the addresses work with. `path` is the store's file or ":memory:". */
+export function openParts(
+  path: string,
+  assets: Assets,
+  now: () => Date,
+  thread: Thread = openThread(),
+): Parts & { close(): void } {
+  const store = openStore(path);
+  failUnfinishedPlans(store, now().toISOString());
+  const bell = makeBell();
+  const solver = openSolver(thread, ports(store, bell, now), ORDER);
+  return {
+    store,
+    solver,
+    bell,
+    assets,
+    now,
+    close() {
+      solver.close();
+      store.close();
+    },
+  };
+}
+
+/** Puts the demo farm into a store that has no season, so that a newcomer sees a year at once. */
+export function putDemo({ store, now }: Parts, demo: unknown): void {
+  if (firstSeasonId(store) !== null) return;
+  const { season, findings } = checkSeason(demo);
+  if (season === null) throw new Error(`The demo season is broken: ${findings[0]?.message}`);
+  insertSeason(store, seasonEntry(season, now()));
+}

@@ -1,0 +1,77 @@
+import type { Context } from "hono";
+import { HTTPException } from "hono/http-exception";
+import type { ContentfulStatusCode } from "hono/utils/http-status";
+import type { Assets } from "./assets.ts";
+import { page } from "./page.tsx";
+
+/** Something a person has to be told: what was wrong, where, and what to do about it. */
+export interface Trouble {
+  readonly what: string;
+  readonly where: string;
+  readonly whatToDo: string;
+}
+
+/** A trouble with its HTTP status; thrown by any address and answered here. `more` goes beside it in the JSON. */
+export class Refusal extends Error {
+  constructor(
+    readonly status: ContentfulStatusCode,
+    readonly trouble: Trouble,
+    readonly more: Readonly<Record<string, unknown>> = {},
+  ) {
+    super(trouble.what);
+  }
+}
+
+/** Answers a thrown error as a page, or as JSON below /api. Its own faults go to the log with their stack. */
+export function answerError(assets: Assets) {
+  return (error: Error, c: Context): Response => {
+    if (error instanceof Refusal) return answer(c, assets, error.status, error.trouble, error.more);
+    const where = `${c.req.method} ${c.req.path}`;
+    if (error instanceof HTTPException) {
+      const trouble = { what: error.message || "The request was refused.", where, whatToDo: TRY_FROM_PAGE };
+      return answer(c, assets, error.status, trouble);
+    }
+    console.error(error);
+    return answer(c, assets, 500, {
+      what: "Rickyard made a mistake of its own.",
+      where,
+      whatToDo:
+        "Nothing that was stored is lost. Try again; if it happens again, report what the server's log says.",
+    });
+  };
+}
+
+/** Answers an address that does not exist. */
+export function answerMissing(assets: Assets) {
+  return (c: Context): Response =>
+    answer(c, assets, 404, {
+      what: "There is nothing at this address.",
+      where: c.req.path,
+      whatToDo: "Go back to the first page and follow its links.",
+    });
+}
+
+const TRY_FROM_PAGE = "Open the page anew and try from there.";
+
+function answer(
+  c: Context,
+  assets: Assets,
+  status: ContentfulStatusCode,
+  trouble: Trouble,
+  more: Readonly<Record<string, unknown>> = {},
+): Response {
+  if (c.req.path.startsWith("/api/")) return c.json({ error: trouble, ...more }, status);
+  const body = (
+    <main id="main" class="trouble">
+      <h1>{trouble.what}</h1>
+      <p>
+        <code>{trouble.where}</code>
+      </p>
+      <p>{trouble.whatToDo}</p>
+      <p>
+        <a href="/">To the first page</a>
+      </p>
+    </main>
+  );
+  return c.html(page({ title: trouble.what, nonce: c.get("secureHeadersNonce"), assets, body }), status);
+}

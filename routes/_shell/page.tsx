@@ -1,0 +1,53 @@
+import type { VNode } from "preact";
+import { renderToString } from "preact-render-to-string";
+import type { Assets } from "./assets.ts";
+
+/** What a whole page is made of. */
+export interface Page {
+  readonly title: string;
+  /** The nonce that the content security policy of this answer allows for scripts. */
+  readonly nonce: string | undefined;
+  readonly assets: Assets;
+  readonly body: VNode;
+  /** The season whose pages the head of the page leads to. */
+  readonly season?: { readonly id: string; readonly name: string };
+  /** Without scripts, the page is asked for again after this many seconds. */
+  readonly againAfter?: number;
+}
+
+/** The document around a page's body, as HTML. */
+export function page({ title, nonce, assets, body, season, againAfter }: Page): string {
+  const client = assets.address("client.js");
+  const icon = assets.address("icon.svg");
+  return "<!doctype html>" + renderToString(
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>{`${title} · Rickyard`}</title>
+        {icon !== null && <link rel="icon" href={icon} type="image/svg+xml" />}
+        {assets.styles.map(({ address, print }) => (
+          <link key={address} rel="stylesheet" href={address} media={print ? "print" : "all"} />
+        ))}
+        {client !== null && <script type="module" src={client} nonce={nonce} />}
+        {againAfter !== undefined && (
+          <noscript>
+            <meta http-equiv="refresh" content={String(againAfter)} />
+          </noscript>
+        )}
+      </head>
+      <body>
+        <a class="skip" href="#main">Skip to the page</a>
+        {season !== undefined && (
+          <header class="masthead">
+            <span class="season-name">{season.name}</span>
+            <nav aria-label="Pages">
+              <a href={`/seasons/${season.id}`} aria-current="page">The year</a>
+            </nav>
+          </header>
+        )}
+        {body}
+      </body>
+    </html>,
+  );
+}

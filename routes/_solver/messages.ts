@@ -1,0 +1,21 @@
+import type { Breach, Finding, Plan, PlanProgress, Season } from "../_stub.ts";
+
+/** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
+export interface Job {
+  readonly season: Season;
+  readonly seed: number;
+  readonly iterations: number;
+  readonly flag: SharedArrayBuffer;
+}
+
+/** How a job ended. Only "planned" carries a plan, and only a plan that the auditor passed. */
+export type Ending =
+  | { readonly kind: "planned"; readonly plan: Plan }
+  | { readonly kind: "breached"; readonly breaches: readonly Breach[] }
+  | { readonly kind: "cannot"; readonly findings: readonly Finding[] }
+  | { readonly kind: "broken"; readonly message: string };
+
+/** What the worker says: how far it is, with each better plan that the auditor passed, and the ending. */
+export type FromWorker =
+  | { readonly kind: "progress"; readonly progress: PlanProgress }
+  | { readonly kind: "ending"; readonly ending: Ending };

@@ -1,0 +1,46 @@
+import type { Store } from "../_store/open.ts";
+import { endPlan, failPlan, startPlan } from "../_store/plans.ts";
+import { auditPlan } from "../_stub.ts";
+import type { Bell } from "./bell.ts";
+import type { Ending } from "./messages.ts";
+import type { Cut, Ports, Request } from "./solver.ts";
+
+/** Ties the solver to the store and to those who follow a season. */
+export function ports(store: Store, bell: Bell, now: () => Date): Ports {
+  const at = () => now().toISOString();
+  return {
+    begin: ({ season, revision, hash }) => startPlan(store, { id: season.id, revision, hash }, at()),
+    changed: (seasonId) => bell.ring(seasonId),
+    end(row, request, ending, cut) {
+      const failure = whyFailed(request, ending, cut);
+      if (failure !== null) failPlan(store, row, failure, at());
+      else if (ending.kind === "planned") endPlan(store, row, JSON.stringify(ending.plan), remark(cut), at());
+    },
+  };
+}
+
+function remark(cut: Cut): string {
+  if (cut === "stopped") return "Stopped early: this is the best plan found until then.";
+  return cut === "out of time" ? "The time was up: this is the best plan found until then." : "";
+}
+
+/**
+ * Why there is no plan to store, in words for the page, or null when there is one. The audit is repeated here, at
+ * the door of the store, so that no fault between the planner and the store can let an unaudited plan in.
+ */
+function whyFailed(request: Request, ending: Ending, cut: Cut): string | null {
+  if (cut === "overtaken") return "The season was changed while this plan was being made.";
+  if (ending.kind === "cannot") {
+    return `The season cannot be planned as it is. ${
+      ending.findings.map(({ message }) => message).join(" ")
+    }`;
+  }
+  if (ending.kind === "broken") {
+    return cut === "stopped" ? "Stopped before a plan was found." : BROKEN + ending.message;
+  }
+  const breaches = ending.kind === "breached" ? ending.breaches : auditPlan(request.season, ending.plan);
+  if (breaches.length === 0) return null;
+  return `The planner's own check refused the plan: ${breaches[0]?.message}`;
+}
+
+const BROKEN = "The planner broke off. Plan again; if it happens again, report this: ";

@@ -1,0 +1,108 @@
+import type { Plan, PlanProgress, Season } from "../_stub.ts";
+import type { Ending } from "./messages.ts";
+import type { Thread } from "./thread.ts";
+
+/** How long one plan may be worked on, in milliseconds; then the best found so far is taken. */
+const TIME_LIMIT_MS = 120_000;
+
+/** Why a job was stopped before its end; empty when it ran to the end. */
+export type Cut = "" | "stopped" | "out of time" | "overtaken";
+
+/** What the solver is told to do: the stored season, at its revision. */
+export interface Request {
+  readonly season: Season;
+  readonly revision: number;
+  readonly hash: string;
+}
+
+/** A season's plan in the making. `found` counts the audited plans so far; `best` is the last of them. */
+export interface Making {
+  readonly request: Request;
+  readonly stage: string;
+  readonly done: number;
+  readonly of: number;
+  readonly found: number;
+  readonly best: Plan | null;
+}
+
+/** What the solver calls outside itself: the store at the start and the end of a job, the listeners meanwhile. */
+export interface Ports {
+  begin(request: Request): number;
+  end(row: number, request: Request, ending: Ending, cut: Cut): void;
+  changed(seasonId: string): void;
+}
+
+/** Plans seasons one after the other, each at most once in the queue. */
+export interface Solver {
+  /** Plans this season. The same revision is not planned twice at once; an older one in the making is given up. */
+  plan(request: Request): void;
+  /** Stops a season's plan and keeps the best found so far. */
+  stop(seasonId: string): void;
+  look(seasonId: string): Making | null;
+  close(): void;
+}
+
+/** Opens the solver. `order` says how hard to search. */
+export function openSolver(
+  thread: Thread,
+  ports: Ports,
+  order: { seed: number; iterations: number },
+): Solver {
+  const waiting = new Map<string, Making>();
+  let current: Making | null = null;
+  let cut: Cut = "";
+  let closed = false;
+
+  function cutShort(why: Cut): void {
+    cut ||= why;
+    thread.stop();
+  }
+
+  function advance(progress: PlanProgress): void {
+    if (current === null) return;
+    const { stage, done, of, best } = progress;
+    current = { ...current, stage, done, of };
+    if (best !== undefined) current = { ...current, best, found: current.found + 1 };
+    ports.changed(current.request.season.id);
+  }
+
+  async function work(): Promise<void> {
+    const next = waiting.values().next().value;
+    if (current !== null || next === undefined) return;
+    const { request } = next;
+    waiting.delete(request.season.id);
+    current = next;
+    cut = "";
+    const row = ports.begin(request);
+    const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
+    const ending = await thread.run({ season: request.season, ...order }, advance);
+    clearTimeout(limit);
+    if (closed) return;
+    current = null;
+    ports.end(row, request, ending, cut);
+    ports.changed(request.season.id);
+    work();
+  }
+
+  return {
+    plan(request) {
+      const id = request.season.id;
+      const running = current?.request.season.id === id ? current : null;
+      if (running?.request.hash === request.hash && cut !== "overtaken") return;
+      waiting.set(id, { request, stage: "waiting", done: 0, of: 0, found: 0, best: null });
+      if (running !== null) cutShort("overtaken");
+      ports.changed(id);
+      work();
+    },
+    stop(seasonId) {
+      waiting.delete(seasonId);
+      if (current?.request.season.id === seasonId) cutShort("stopped");
+      ports.changed(seasonId);
+    },
+    look: (seasonId) => waiting.get(seasonId) ?? (current?.request.season.id === seasonId ? current : null),
+    close() {
+      closed = true;
+      thread.close();
+    },
+  };
+}

@@ -1,0 +1,108 @@
+import { elapsedHours } from "../core/calendar.ts";
+import { type Plan, planSchema } from "../core/plan/plan.ts";
+import type { Season } from "../core/season/season.ts";
+import { asOfNow } from "./_as-of.ts";
+import type { Parts } from "./_parts.ts";
+import { Refusal } from "./_shell/errors.tsx";
+import type { Making } from "./_solver/solver.ts";
+import { INTERRUPTED, latestPlan, latestSolved, type PlanRow } from "./_store/plans.ts";
+import { readSeason, type SeasonRow } from "./_store/seasons.ts";
+import { checkSeason, type Finding } from "./_stub.ts";
+
+/** How a season's plan stands. "older": there is a plan, but the season or the day has moved on since. */
+export type PlanState = "planning" | "planned" | "older" | "failed";
+
+/** What the store and the solver know of a season's plan, without reading the documents. */
+export interface Standing {
+  readonly row: SeasonRow;
+  readonly making: Making | null;
+  readonly latest: PlanRow | null;
+  readonly state: PlanState;
+  /** True when nobody has yet tried to plan the season as it now is. */
+  readonly unplanned: boolean;
+  /** Changes whenever the year page would look different. */
+  readonly version: string;
+  /** The state in a sentence. */
+  readonly says: string;
+}
+
+/** A season with its plan, read and ready to be drawn. */
+export interface Year {
+  readonly season: Season;
+  readonly findings: Finding[];
+  readonly plan: Plan | null;
+}
+
+/** How the season stands. Refuses with 404 when there is no such season. */
+export function standingOf({ store, solver }: Parts, id: string): Standing {
+  const row = readSeason(store, id);
+  if (row === null) {
+    throw new Refusal(404, {
+      what: "There is no season of this name here.",
+      where: id,
+      whatToDo: "Go to the first page, which leads to the seasons that are stored.",
+    });
+  }
+  const making = solver.look(id);
+  const latest = latestPlan(store, id);
+  const current = latest?.season_hash === row.hash;
+  const state = making !== null
+    ? "planning"
+    : current && latest.state === "solved"
+    ? "planned"
+    : current && latest.state === "failed"
+    ? "failed"
+    : "older";
+  const unplanned = making === null
+    ? !current || latest.reason === INTERRUPTED
+    : making.request.hash !== row.hash;
+  const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
+  return { row, making, latest, state, unplanned, version, says: sentence(state, making, latest) };
+}
+
+function sentence(state: PlanState, making: Making | null, latest: PlanRow | null): string {
+  if (making !== null) {
+    if (making.of === 0) return `Planning: ${making.stage}.`;
+    return `Planning: ${making.stage}, ${Math.floor((100 * making.done) / making.of)} % done.`;
+  }
+  if (state === "planned") return latest?.reason ? `Planned. ${latest.reason}` : "Planned.";
+  if (state === "failed") return latest?.reason ?? "";
+  return "The season has changed since this plan was made.";
+}
+
+/**
+ * Reads the season and the best plan there is for it: one in the making, or else the last that was stored. Refuses
+ * when the stored season no longer passes the schema, with what has to be mended.
+ */
+export function readYear({ store, now }: Parts, standing: Standing): Year {
+  const { season, findings } = checkSeason(JSON.parse(standing.row.document));
+  if (season === null) {
+    throw new Refusal(409, {
+      what: "This season cannot be read by this version of the program.",
+      where: findings.map((finding) => `${finding.thing} ${finding.field}`).join(", "),
+      whatToDo: findings.map((finding) => finding.wayOut).join(" "),
+    });
+  }
+  const stored = standing.making?.best == null ? latestSolved(store, standing.row.id) : null;
+  const plan = standing.making?.best ?? (stored === null ? null : readPlan(stored));
+  return { season: asOfNow(season, now()), findings, plan };
+}
+
+/** The plan of a stored row, or null when it was written in a form that this version does not know. */
+export function readPlan(row: PlanRow): Plan | null {
+  const parsed = planSchema.safeParse(JSON.parse(row.document ?? "null"));
+  return parsed.success ? parsed.data : null;
+}
+
+/** True when the plan was made for a moment more than a day before the season's now. */
+export function isOutOfDate(season: Season, plan: Plan): boolean {
+  return elapsedHours(season.zone, plan.asOf, season.asOf) > 24;
+}
+
+/** Starts planning when nobody has yet tried to plan the season as it now is. */
+export function ensurePlanned(parts: Parts, standing: Standing, year: Year): boolean {
+  if (!standing.unplanned) return false;
+  const { id: _, revision, hash } = standing.row;
+  parts.solver.plan({ season: year.season, revision, hash });
+  return true;
+}

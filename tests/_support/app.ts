@@ -1,0 +1,47 @@
+import { makeApp } from "../../routes/_app.ts";
+import { openParts } from "../../routes/_open.ts";
+import type { Parts } from "../../routes/_parts.ts";
+import type { Assets } from "../../routes/_shell/assets.ts";
+import { type ScriptedThread, scriptThread } from "./scripted-thread.ts";
+
+/** The minute at which the test server's clock stands. */
+export const NOW = new Date("2027-01-18T07:00:00Z");
+
+/** A server without a network: its store is in memory, its planner does what the test says. */
+export interface TestApp {
+  readonly parts: Parts & { close(): void };
+  readonly thread: ScriptedThread;
+  get(path: string, headers?: Record<string, string>): Promise<Response>;
+  /** Sends JSON, as a program does. */
+  send(method: string, path: string, body: unknown, headers?: Record<string, string>): Promise<Response>;
+  /** Sends a form, as the server's own page does. */
+  press(path: string): Promise<Response>;
+}
+
+const assets: Assets = {
+  address: (source) => `/assets/${source}`,
+  styles: [{ address: "/assets/print.css", print: true }],
+  read: (name) =>
+    Promise.resolve(name === "client.js" ? { body: new Uint8Array([59]), type: "text/javascript" } : null),
+};
+
+/** Opens a test server with an empty store. */
+export function openTestApp(): TestApp {
+  const thread = scriptThread();
+  const parts = openParts(":memory:", assets, () => NOW, thread);
+  const app = makeApp(parts);
+  const request = async (path: string, init: RequestInit) => await app.request(path, init);
+  return {
+    parts,
+    thread,
+    get: (path, headers = {}) => request(path, { headers }),
+    send: (method, path, body, headers = {}) =>
+      request(path, {
+        method,
+        headers: { "content-type": "application/json", ...headers },
+        body: typeof body === "string" ? body : JSON.stringify(body),
+      }),
+    press: (path) =>
+      request(path, { method: "POST", headers: { origin: "http://localhost" }, body: new FormData() }),
+  };
+}

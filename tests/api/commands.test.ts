@@ -1,0 +1,121 @@
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { planSchema } from "../../core/plan/plan.ts";
+import { bareSeason } from "../_support/bare-season.ts";
+import { runTask, taskArguments } from "../_support/process.ts";
+
+let folder: string;
+let season: string;
+let plan: string;
+
+beforeEach(() => {
+  folder = Deno.makeTempDirSync();
+  season = `${folder}/season.json`;
+  plan = `${folder}/plan.json`;
+  write(season, bareSeason);
+});
+afterEach(() => Deno.removeSync(folder, { recursive: true }));
+
+const write = (path: string, content: unknown) => Deno.writeTextFileSync(path, JSON.stringify(content));
+const read = (path: string) => JSON.parse(Deno.readTextFileSync(path));
+const names = () => [...Deno.readDirSync(folder)].map(({ name }) => name).sort();
+
+describe("plan", () => {
+  test("0: prints the summary, and nothing of its progress among it", async () => {
+    const { code, out, err } = await runTask("plan", season);
+    expect(code, err).toBe(0);
+    expect(out).toMatch(/\S/);
+    expect(out).not.toContain("%");
+  });
+
+  test("0: the same season and seed give the same plan, byte for byte, as JSON and as a file", async () => {
+    const printed = await runTask("plan", season, "--seed", "7", "--json");
+    const written = await runTask("plan", season, "--seed", "7", "--out", plan);
+    expect([printed.code, written.code]).toEqual([0, 0]);
+    expect(printed.out).toBe(Deno.readTextFileSync(plan));
+    expect(planSchema.parse(read(plan))).toMatchObject({ seasonId: "bare-farm", seed: 7 });
+    expect(names()).toEqual(["plan.json", "season.json"]);
+  });
+
+  test("1: a season with errors names each of them, and no plan is written", async () => {
+    write(season, { ...bareSeason, asOf: "yesterday" });
+    const { code, out, err } = await runTask("plan", season, "--out", plan);
+    expect(code).toBe(1);
+    expect(out).toBe("");
+    expect(err).toMatch(/^error: .*asOf.*$/m);
+    expect(names()).toEqual(["season.json"]);
+  });
+
+  test.each([
+    ["no file", []],
+    ["a file that is not there", ["nowhere.json"]],
+    ["two files", ["a.json", "b.json"]],
+    ["an option that is none", ["a.json", "--fast"]],
+    ["a seed that is none", ["a.json", "--seed", "x"]],
+    ["two ways out", ["a.json", "--json", "--out", "b.json"]],
+  ])("3: %s", async (_, args) => {
+    const { code, out, err } = await runTask("plan", ...args);
+    expect([code, out]).toEqual([3, ""]);
+    expect(err).toMatch(/Use: deno task plan|cannot be read/);
+  });
+
+  test("3: a file that is not JSON, and a folder that cannot be written", async () => {
+    Deno.writeTextFileSync(season, "{");
+    expect(await runTask("plan", season)).toMatchObject({
+      code: 3,
+      err: expect.stringContaining("is not JSON"),
+    });
+    write(season, bareSeason);
+    const out = `${folder}/no-such-folder/plan.json`;
+    expect(await runTask("plan", season, "--out", out)).toMatchObject({ code: 3 });
+  });
+
+  test("4: stopped while planning, it leaves nothing half-written", async () => {
+    const args = [...taskArguments("plan"), "data-demo/tern-and-furrow.json", "--out", plan];
+    const child = new Deno.Command(Deno.execPath(), { args, stdin: "null", stdout: "null", stderr: "piped" })
+      .spawn();
+    const reader = child.stderr.pipeThrough(new TextDecoderStream()).getReader();
+    // The first word of progress says that the planner is at work.
+    await reader.read();
+    child.kill("SIGINT");
+    expect((await child.status).code).toBe(4);
+    await reader.cancel();
+    expect(names()).toEqual(["season.json"]);
+  });
+});
+
+describe("verify", () => {
+  beforeEach(() => runTask("plan", season, "--out", plan));
+
+  test("0: a plan that holds", async () => {
+    expect(await runTask("verify", season, plan)).toMatchObject({ code: 0 });
+  });
+
+  test("1: a plan that was tampered with, and the breach is named", async () => {
+    const made = read(plan);
+    write(plan, { ...made, goals: { ...made.goals, moneyCents: made.goals.moneyCents + 1 } });
+    const { code, out } = await runTask("verify", season, plan);
+    expect(code).toBe(1);
+    expect(out).toMatch(/^breach: \S/m);
+  });
+
+  test("3: a plan of the season as it was before a change", async () => {
+    write(season, { ...bareSeason, horizonEnd: "2027-07-01" });
+    const { code, err } = await runTask("verify", season, plan);
+    expect(code).toBe(3);
+    expect(err).toContain("is not a plan of this season");
+  });
+
+  test("3: a file that is no plan, and wrong use", async () => {
+    expect(await runTask("verify", season, season)).toMatchObject({ code: 3 });
+    expect(await runTask("verify", season)).toMatchObject({ code: 3 });
+  });
+});
+
+test("schema prints the JSON Schema of the season file, with units", async () => {
+  const { code, out } = await runTask("schema");
+  expect(code).toBe(0);
+  const schema = JSON.parse(out);
+  expect(schema.required).toContain("roster");
+  expect(schema.required).not.toContain("bookValues");
+  expect(schema.properties.maltStore.properties.placeG).toMatchObject({ type: "integer", unit: "g" });
+});
