@@ -50,7 +50,7 @@ export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
   });
   // A page that is left must not hold one of the few connections a browser allows.
   addEventListener("pagehide", () => news.close());
-  addEventListener("pageshow", (event) => event.persisted && location.reload());
+  addEventListener("pageshow", (event) => (event as PageTransitionEvent).persisted && location.reload());
 
   strip.addEventListener("submit", (event) => {
     const form = event.target as HTMLFormElement;
@@ -77,7 +77,10 @@ function tell(strip: HTMLElement, plan: PlanNews): void {
     if (plan.of > 0) [bar.max, bar.value] = [plan.of, plan.done];
     else bar.removeAttribute("value");
   }
+  const leaving = strip.querySelector("form:focus-within");
   for (const form of strip.querySelectorAll("form")) {
     form.hidden = (form.dataset.when === "planning") !== plan.planning;
+    // The button that was pressed has gone; the keyboard goes on from the one in its place.
+    if (leaving !== null && leaving !== form && !form.hidden) form.querySelector("button")?.focus();
   }
 }

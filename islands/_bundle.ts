@@ -43,6 +43,11 @@ export async function bundle(): Promise<void> {
   });
   const manifest = { entries: Object.fromEntries(entries), files: outputs.map(({ name }) => name) };
   await Deno.writeTextFile(".build/manifest.json", JSON.stringify(manifest));
+  // What an earlier build left goes last, so that a server that runs meanwhile never misses a file.
+  const kept = new Set([...manifest.files, "manifest.json"]);
+  for await (const { name } of Deno.readDir(".build")) {
+    if (!kept.has(name)) await Deno.remove(`.build/${name}`);
+  }
 }
 
 if (import.meta.main) {

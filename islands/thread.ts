@@ -1,7 +1,7 @@
-import type { Lineage, TraceData, TraceNode } from "./trace-graph.ts";
+import type { Lineage, Traced, TraceNode } from "./trace-graph.ts";
 
 /** The thread that ties a thing to its kin, as one path: along the ground until the day, then straight down. */
-export function threadPath({ nodes, edges }: TraceData, kin: Lineage): string {
+export function threadPath({ nodes, edges }: Pick<Traced, "nodes" | "edges">, kin: Lineage): string {
   const lit = (place: number) => place === kin.self || kin.before.has(place) || kin.after.has(place);
   // A side branch between two ancestors is part of the chain; one from an ancestor to a stranger is not.
   const drawn = edges.filter(([from, to]) => lit(from) && lit(to));
@@ -16,7 +16,7 @@ function leg(from: TraceNode | undefined, to: TraceNode | undefined): string {
 }
 
 /** Where rings stand on the thread: at each change of form that is lit. */
-export function rings({ nodes }: TraceData, kin: Lineage): readonly (readonly [place: number, x: number, y: number])[] {
+export function rings({ nodes }: Pick<Traced, "nodes">, kin: Lineage): readonly (readonly [place: number, x: number, y: number])[] {
   return [...kin.before, kin.self, ...kin.after].flatMap((place) => {
     const at = nodes[place]?.at;
     return at === undefined ? [] : [[place, at[0], at[1]] as const];

@@ -1,22 +1,50 @@
+import type { Edge, Graph, NodeKind } from "../core/year/trace.ts";
+import type { ReaderUnits } from "../core/units.ts";
+
 /**
  * What the page tells the browser about the section: its things and how they come from one another. Kept as short
  * rows, because it is sent with every drawing.
  */
 export interface TraceData {
-  readonly nodes: readonly TraceNode[];
-  /** From the older thing to the younger one, as places in `nodes`. */
-  readonly edges: readonly (readonly [from: number, to: number])[];
+  readonly units: ReaderUnits;
+  /** A node of the graph, and where it has a mark in the drawing: band from the top, thread in and thread out. */
+  readonly nodes: readonly (readonly (string | number | null)[])[];
+  /** From the older thing to the younger one, as places in `nodes`, with grams and day. */
+  readonly edges: readonly (readonly [from: number, to: number, massG: number, day: number])[];
 }
 
 /** A thing of the drawing. */
 export interface TraceNode {
   readonly id: string;
+  readonly kind: NodeKind;
+  readonly label: string;
+  readonly massG: number;
   /** Where it stands in the drawing, when it has a mark there: where its thread comes in and where it leaves. */
   readonly at?: readonly [inX: number, inY: number, outX: number, outY: number];
   /** Band of the drawing, counted from the top. */
   readonly band: number;
-  /** Its words at the ring, such as "run 18, steeped 25 Jan". */
-  readonly ring: string;
+}
+
+/** The rows that came with the page, as things and as the graph that core traces. */
+export interface Traced {
+  readonly nodes: readonly TraceNode[];
+  readonly edges: readonly (readonly [from: number, to: number])[];
+  readonly graph: Graph;
+}
+
+/** Reads the rows of a page. */
+export function readTrace(data: TraceData): Traced {
+  const whole = data.nodes.map((row) => {
+    const [id, kind, refId, day, label, massG, homeShare] = row as [string, NodeKind, string, number, string, number, number | null];
+    return { id, kind, refId, day, label, place: null, massG, homeShare };
+  });
+  const nodes = whole.map(({ id, kind, label, massG }, place): TraceNode => {
+    const [band, ...at] = data.nodes[place]!.slice(7) as number[];
+    const node = { id, kind, label, massG, band: band ?? -1 };
+    return band === undefined ? node : { ...node, at: at as unknown as [number, number, number, number] };
+  });
+  const edges = data.edges.map(([from, to, massG, day]): Edge => ({ from: whole[from]!.id, to: whole[to]!.id, massG, day }));
+  return { nodes, edges: data.edges.map(([from, to]) => [from, to]), graph: { units: data.units, nodes: whole, edges } };
 }
 
 /** A thing with all that went into it and all that came of it, as places in the list of nodes. */
@@ -33,7 +61,7 @@ export interface Neighbours {
 }
 
 /** Sorts the edges by their ends. */
-export function neighboursOf({ nodes, edges }: TraceData): Neighbours {
+export function neighboursOf({ nodes, edges }: Pick<Traced, "nodes" | "edges">): Neighbours {
   const parents: number[][] = nodes.map(() => []);
   const children: number[][] = nodes.map(() => []);
   for (const [from, to] of edges) {
@@ -69,7 +97,7 @@ export type Way = "left" | "right" | "up" | "down";
  * came of it. Where the chain ends, up and down lead to the nearest thing of the next band that has one. Null at
  * the edge of the drawing.
  */
-export function stepFrom(self: number, way: Way, data: TraceData, kin: Neighbours): number | null {
+export function stepFrom(self: number, way: Way, data: Pick<Traced, "nodes">, kin: Neighbours): number | null {
   if (way === "left" || way === "right") return beside(self, way === "right" ? 1 : -1, data.nodes);
   const next = (way === "up" ? kin.parents : kin.children)[self]?.filter((other) => data.nodes[other]?.at);
   const x = data.nodes[self]?.at?.[0] ?? 0;

@@ -36,9 +36,9 @@ export function openParts(
 }
 
 /** Puts the demo farm into a store that has no season, so that a newcomer sees a year at once. */
-export function putDemo({ store, now }: Parts, demo: unknown): void {
+export async function putDemo({ store, now }: Parts, demo: unknown): Promise<void> {
   if (firstSeasonId(store) !== null) return;
   const { season, findings } = checkSeason(demo);
   if (season === null) throw new Error(`The demo season is broken: ${findings[0]?.message}`);
-  insertSeason(store, seasonEntry(season, now()));
+  insertSeason(store, await seasonEntry(season, now()));
 }

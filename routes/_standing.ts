@@ -61,10 +61,8 @@ export function standingOf({ store, solver }: Parts, id: string): Standing {
 }
 
 function sentence(state: PlanState, making: Making | null, latest: PlanRow | null): string {
-  if (making !== null) {
-    if (making.of === 0) return `Planning: ${making.stage}.`;
-    return `Planning: ${making.stage}, ${Math.floor((100 * making.done) / making.of)} % done.`;
-  }
+  // How far it is stands in the bar beside it: a sentence that changed all the time would be read out all the time.
+  if (making !== null) return `Planning: ${making.stage}.`;
   if (state === "planned") return latest?.reason ? `Planned. ${latest.reason}` : "Planned.";
   if (state === "failed") return latest?.reason ?? "";
   return "The season has changed since this plan was made.";

@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { seasonHash } from "../core/season/canonical.ts";
 import { seasonSchema } from "../core/season/season.ts";
 import type { Season } from "../core/season/season.ts";
 import type { Plan } from "../core/plan/plan.ts";
@@ -13,7 +13,8 @@ export type Finding = {
   message: string;
   wayOut: string;
 };
-export type Breach = { message: string };
+import type { Breach } from "../core/audit/breach.ts";
+export type { Breach };
 export type PlanProgress = { stage: string; done: number; of: number; best?: Plan | undefined };
 export type PlanOutcome = { kind: "planned"; plan: Plan; breaches: [] } | {
   kind: "breached";
@@ -34,20 +35,19 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       stage: "searching",
       done: i,
       of: 20,
-      ...(i % 5 === 0 ? { best: { seasonHash: hashSeason(season), n: i } as unknown as Plan } : {}),
+      ...(i % 5 === 0 ? { best: { seasonHash: await seasonHash(season), n: i } as unknown as Plan } : {}),
     });
   }
   return {
     kind: "planned",
-    plan: { seasonHash: hashSeason(season), n: 99 } as unknown as Plan,
+    plan: { seasonHash: await seasonHash(season), n: 99 } as unknown as Plan,
     breaches: [],
   };
 }
 export function auditPlan(_s: Season, p: Plan): Breach[] {
-  return p.goals?.moneyCents === 1 ? [{ message: "money" }] : [];
-}
-export function hashSeason(s: Season): string {
-  return createHash("sha256").update(JSON.stringify(s)).digest("hex");
+  return p.goals?.moneyCents === 1
+    ? [{ rule: "money", message: "money", thing: "x", on: null } as unknown as Breach]
+    : [];
 }
 export function checkSeason(input: unknown): { season: Season | null; findings: Finding[] } {
   const parsed = seasonSchema.safeParse(input);

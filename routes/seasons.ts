@@ -35,7 +35,7 @@ export function seasons(parts: Parts): Hono {
     })
     .post("/api/seasons", limit, async (c) => {
       const { season, findings } = await sound(c);
-      if (!insertSeason(parts.store, seasonEntry(season, parts.now()))) {
+      if (!insertSeason(parts.store, await seasonEntry(season, parts.now()))) {
         throw new Refusal(409, {
           what: "A season of this name is already stored.",
           where: season.id,
@@ -57,7 +57,7 @@ export function seasons(parts: Parts): Hono {
       }
       const expected = c.req.header("if-match") ?? `"${row.revision}"`;
       const revision = expected === `"${row.revision}"`
-        ? replaceSeason(parts.store, seasonEntry(season, parts.now()), row.revision)
+        ? replaceSeason(parts.store, await seasonEntry(season, parts.now()), row.revision)
         : null;
       if (revision === null) {
         throw new Refusal(412, {

@@ -6,6 +6,10 @@ import type { Acceptance, MaltType } from "./malthouse.ts";
 import type { Season } from "./season.ts";
 import { planEndDay } from "./tail.ts";
 
+/** Where the viability equation holds; grain outside is taken at the nearer end, and the season check doubts the value. */
+const FORMULA_MOISTURE_WB = [0.05, 0.25] as const;
+const FORMULA_TEMP_C = [-20, 90] as const;
+
 /** When a lot may be steeped for a malt. Days are day numbers. */
 export interface LotClock {
   /** First steep-in day, which may be past; null when there is none, and `blockedBy` says why. */
@@ -117,12 +121,14 @@ function lastMaltingDay(
   // The equation knows neither a dead lot nor one of which every corn must live.
   if (tested.value <= 0 || least >= 1) return Math.min(useBy, tested.day - 1);
   const limit = Math.max(end, tested.day);
+  const within = (value: number, [low, high]: readonly [number, number]) =>
+    Math.min(Math.max(value, low), high);
   const alive = lastDayAbove(
     tested.day,
     tested.value,
     least,
-    lot.moistureWb,
-    store.monthTempC,
+    within(lot.moistureWb, FORMULA_MOISTURE_WB),
+    store.monthTempC.map((tempC) => within(tempC, FORMULA_TEMP_C)),
     lot.crop,
     limit,
   );

@@ -25,7 +25,7 @@ export interface ForecastFill {
  */
 export function forecastMassG(planting: Planting): number {
   const cutKg = planting.areaM2 / M2_PER_HA * planting.yieldKgPerHa.likely;
-  const handledKg = intakeClean(cutKg, planting.handlingLoss);
+  const handledKg = cutKg * (1 - planting.handlingLoss);
   const storedWb = Math.min(planting.moistureAtHarvestWb, planting.dryToWb);
   const driedKg = massAtMoisture(handledKg, planting.moistureAtHarvestWb, storedWb);
   return Math.round(intakeClean(driedKg, planting.intakeCleaningLoss) * G_PER_KG);

@@ -5,7 +5,7 @@ import type { Crop } from "../season/quantity.ts";
 import type { Cause, Plan } from "../plan/plan.ts";
 import type { ReaderUnits } from "../units.ts";
 import type { Graph } from "./trace.ts";
-import { drawYear } from "./draw.ts";
+import { drawParts, partsOf } from "./draw.ts";
 
 /**
  * What the page shows of a season and its plan, band by band, ready to be drawn: no rule of the farm has to be known to
@@ -417,5 +417,5 @@ export interface TankClash extends Days {
 
 /** Draws the year of a season and its plan. Pure; `plan` = null draws what is known without one. */
 export function yearOf(season: Season, plan: Plan | null): Year {
-  return drawYear(season, plan);
+  return drawParts(partsOf(season, plan));
 }

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { formatDay, isoDate, monthOf, weekday, yearOf } from "../../core/calendar.ts";
 import { c, type Frame } from "./frame.ts";
+import type { Box } from "./label-placement.ts";
 import { textWidth } from "./text-width.ts";
 
 const MONTHS = [
@@ -46,6 +47,7 @@ export function Axis({ frame, bottom, weekStartsOn }: {
 }): VNode {
   const months = monthsOf(frame);
   const rules = months.slice(1).map(({ from }) => `M${c(frame.x(from))} ${AXIS_Y}V${c(bottom)}`).join("");
+  const firstNamed = months.find(({ from, to }) => to - from > 21);
   const weeks = days(frame).filter((day) => weekday(day) === weekStartsOn);
   return (
     <g class="axis" aria-hidden="true">
@@ -55,24 +57,36 @@ export function Axis({ frame, bottom, weekStartsOn }: {
         d={`M${frame.left} ${AXIS_Y}H${c(frame.right)}` +
           weeks.map((day) => `M${c(frame.x(day))} ${AXIS_Y}v3`).join("")}
       />
-      {months.map((month, index) => <MonthName key={month.from} {...{ frame, month, index }} />)}
+      {months.map((month) => <MonthName key={month.from} {...{ frame, month }} first={month === firstNamed} />)}
     </g>
   );
 }
 
-function MonthName({ frame, month, index }: { frame: Frame; month: Month; index: number }): VNode | null {
+/** A month's name with its year where one begins; what today's rule would cross stands beside it. */
+function MonthName({ frame, month, first }: { frame: Frame; month: Month; first: boolean }): VNode | null {
   const number = monthOf(month.from);
   const [long, short] = MONTHS[number - 1]!;
-  const newYear = index === 0 || number === 1;
-  const room = frame.x(month.to) - frame.x(month.from) - 10;
-  const year = newYear ? ` ${yearOf(month.from)}` : "";
-  const fits = (name: string) => textWidth(name, 11.5) + textWidth(year, 11.5, true) <= room;
-  const name = fits(long) ? long : fits(short) ? short : "";
-  if (name === "" && index === 0) return null;
+  const year = first || number === 1 ? String(yearOf(month.from)) : "";
+  const left = frame.x(month.from) + 5, right = frame.x(month.to) - 4;
+  const now = frame.todayDay >= month.from && frame.todayDay < month.to ? frame.x(frame.todayDay) : Infinity;
+  const width = (name: string) => textWidth(year === "" ? name : `${name} `, 11.5) + textWidth(year, 11.5, true);
+  const name = [long, short].find((one) => left + width(one) <= right) ?? "";
+  if (name === "") return null;
+  const cut = left + width(name) > now - 3 && left < now + 3;
+  // The year steps over the rule when only the month's name fits before it.
+  const stepsOver = cut && left + textWidth(name === long ? short : name, 11.5) <= now - 3;
+  if (stepsOver) {
+    return (
+      <>
+        <text x={c(left)} y={LABEL_Y} class="quiet">{short}</text>
+        {year !== "" && <text x={c(now + 5)} y={LABEL_Y} class="bold">{year}</text>}
+      </>
+    );
+  }
   return (
-    <text x={c(frame.x(month.from) + 5)} y={LABEL_Y} class="quiet">
-      {name}
-      {newYear && <tspan class="year">{name === "" ? year.trim() : year}</tspan>}
+    <text x={c(cut ? now + 5 : left)} y={LABEL_Y} class="quiet">
+      {cut ? short : name}
+      {year !== "" && <tspan class="year">{` ${year}`}</tspan>}
     </text>
   );
 }
@@ -93,6 +107,12 @@ export function Today({ frame, bottom }: { frame: Frame; bottom: number }): VNod
       <text x={c(middle)} y={11} text-anchor="middle">{words}</text>
     </g>
   );
+}
+
+/** The ground of today's rule, which no words may cross. */
+export function todayBox({ todayDay, fromDay, toDay, x }: Frame): Box[] {
+  if (todayDay < fromDay || todayDay >= toDay) return [];
+  return [{ x: x(todayDay) - 0.5, y: AXIS_Y, width: 1, height: 100_000 }];
 }
 
 function days({ fromDay, toDay }: Frame): number[] {

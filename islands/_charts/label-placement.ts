@@ -49,8 +49,8 @@ export function labelBox(text: string, spot: Spot, size = TYPE, bold = false, le
 }
 
 /** True when two rectangles share ground, or stand closer side by side than two words should. */
-export function overlap(a: Box, b: Box): boolean {
-  return a.x < b.x + b.width + GAP && b.x < a.x + a.width + GAP && a.y < b.y + b.height && b.y < a.y + a.height;
+export function overlap(a: Box, b: Box, gap = GAP): boolean {
+  return a.x < b.x + b.width + gap && b.x < a.x + a.width + gap && a.y < b.y + b.height && b.y < a.y + a.height;
 }
 
 /**
@@ -62,11 +62,12 @@ export function placeLabels<W extends Wish>(
   wishes: readonly W[],
   bounds: Box,
   taken: readonly Box[] = [],
+  gap = GAP,
 ): Placed<W>[] {
   const filled = [...taken];
   const placed: Placed<W>[] = [];
   for (const wish of wishes) {
-    const found = firstFit(wish, bounds, filled);
+    const found = firstFit(wish, bounds, filled, gap);
     if (found === null) continue;
     filled.push(found);
     placed.push(found);
@@ -74,11 +75,11 @@ export function placeLabels<W extends Wish>(
   return placed;
 }
 
-function firstFit<W extends Wish>(wish: W, bounds: Box, filled: readonly Box[]): Placed<W> | null {
+function firstFit<W extends Wish>(wish: W, bounds: Box, filled: readonly Box[], gap: number): Placed<W> | null {
   for (const text of [wish.text, ...(wish.shorter ?? [])]) {
     for (const at of wish.spots) {
       const box = labelBox(text, at, wish.size, wish.bold, wish.letter);
-      if (inside(box, bounds) && !filled.some((other) => overlap(box, other))) return { ...box, wish, text, at };
+      if (inside(box, bounds) && !filled.some((other) => overlap(box, other, gap))) return { ...box, wish, text, at };
     }
   }
   return null;

@@ -1,7 +1,8 @@
 import { parseArgs } from "node:util";
 import { type Plan, planSchema } from "../../core/plan/plan.ts";
+import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
-import { auditPlan, hashSeason } from "../_stub.ts";
+import { auditPlan } from "../_stub.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
 import { readJson } from "./files.ts";
@@ -14,7 +15,7 @@ async function verifyCommand(args: string[]): Promise<number> {
   const [seasonFile, planFile] = readArguments(args);
   const season = await readSeasonFile(seasonFile, EXIT.wrongUse);
   const plan = await readPlanFile(planFile);
-  if (!isOf(plan, season)) {
+  if (!(await isOf(plan, season))) {
     throw new Stop(EXIT.wrongUse, `${planFile} is not a plan of this season as it stands in ${seasonFile}.`);
   }
   const breaches = auditPlan({ ...season, asOf: plan.asOf }, plan);
@@ -45,8 +46,8 @@ async function readPlanFile(path: string): Promise<Plan> {
 }
 
 /** A live season's now moves on after a plan was made, so the season is taken as of the plan's own minute. */
-function isOf(plan: Plan, season: Season): boolean {
-  return plan.seasonId === season.id && plan.seasonHash === hashSeason({ ...season, asOf: plan.asOf });
+async function isOf(plan: Plan, season: Season): Promise<boolean> {
+  return plan.seasonId === season.id && plan.seasonHash === await seasonHash({ ...season, asOf: plan.asOf });
 }
 
 if (import.meta.main) await runCommand(verifyCommand);

@@ -1,14 +1,14 @@
 import type { Plan } from "../../core/plan/plan.ts";
+import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
-import { hashSeason } from "../../routes/_stub.ts";
 
 /** The plan in which nothing is done: right for a season in which nothing is asked. */
-export function emptyPlan(season: Season, iterations = 0): Plan {
+export async function emptyPlan(season: Season, iterations = 0): Promise<Plan> {
   return {
     format: "rickyard-plan",
     version: 1,
     seasonId: season.id,
-    seasonHash: hashSeason(season),
+    seasonHash: await seasonHash(season),
     revision: 0,
     asOf: season.asOf,
     seed: 1,

@@ -11,7 +11,7 @@ export interface Source {
 }
 
 const IMPORT =
-  /\b(import|export)\s+(type\s)?(?:[^"'`;]*?\sfrom\s+)?["']([^"']+)["']|\bimport\(\s*["']([^"']+)["']\s*\)/g;
+  /\b(?:import|export)\s+(?:([^"'`;]*?)\sfrom\s+)?["']([^"']+)["']|\bimport\(\s*["']([^"']+)["']\s*\)/g;
 
 /** Reads all TypeScript files of a room. */
 export function readRoom(room: string): Source[] {
@@ -25,8 +25,8 @@ export function readRoom(room: string): Source[] {
 /** Reads one file's imports and code out of its text. */
 export function readSource(path: string, text: string): Source {
   const bare = text.replace(/\/\*[\s\S]*?\*\/|(?<=^|\s)\/\/.*$/gm, "");
-  const found = [...bare.matchAll(IMPORT)].map(([, , type, target, dynamic]) => ({
-    type: type !== undefined,
+  const found = [...bare.matchAll(IMPORT)].map(([, clause, target, dynamic]) => ({
+    type: clause !== undefined && isOnlyTypes(clause),
     name: resolve(path, target ?? dynamic ?? ""),
   }));
   return {
@@ -35,6 +35,13 @@ export function readSource(path: string, text: string): Source {
     imports: found.map(({ name }) => name),
     values: found.filter(({ type }) => !type).map(({ name }) => name),
   };
+}
+
+/** True for `type { A }` and for `{ type A, type B }`, which leave nothing behind at run time. */
+function isOnlyTypes(clause: string): boolean {
+  if (/^type\s/.test(clause)) return true;
+  const names = /^\{([^}]*)\}$/.exec(clause.trim())?.[1]?.split(",").filter((name) => name.trim() !== "");
+  return names !== undefined && names.every((name) => /^\s*type\s/.test(name));
 }
 
 function resolve(path: string, target: string): string {

@@ -95,7 +95,7 @@ describe("verify", () => {
     write(plan, { ...made, goals: { ...made.goals, moneyCents: made.goals.moneyCents + 1 } });
     const { code, out } = await runTask("verify", season, plan);
     expect(code).toBe(1);
-    expect(out).toMatch(/^breach: \S/m);
+    expect(out).toMatch(/^breach of \S/m);
   });
 
   test("3: a plan of the season as it was before a change", async () => {

@@ -8,8 +8,8 @@ import { bareSeason } from "../_support/bare-season.ts";
 import { emptyPlan } from "../_support/empty-plan.ts";
 
 const season: Season = seasonSchema.parse(bareSeason);
-const plan: Plan = emptyPlan(season);
-const better: Plan = emptyPlan(season, 50);
+const plan: Plan = await emptyPlan(season);
+const better: Plan = await emptyPlan(season, 50);
 const id = season.id;
 
 let app: TestApp;
@@ -147,11 +147,11 @@ describe("following a plan", () => {
     await pause();
     await app.thread.end({ kind: "planned", plan });
     const news = await following;
-    expect(news.map(({ says }) => says)).toEqual([
-      "Planning: waiting.",
-      "Planning: searching, 25 % done.",
-      "Planning: searching, 50 % done.",
-      "Planned.",
+    expect(news.map(({ says, done, of }) => [says, done, of])).toEqual([
+      ["Planning: waiting.", 0, 0],
+      ["Planning: searching.", 25, 100],
+      ["Planning: searching.", 50, 100],
+      ["Planned.", 0, 0],
     ]);
     expect(new Set(news.map(({ version }) => version)).size).toBe(3);
     expect(news[0]?.version).toBe(news[1]?.version);

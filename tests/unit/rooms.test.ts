@@ -15,7 +15,7 @@ const PROGRAMS = ["islands/_bundle.ts"];
 
 /** What reaches out of a pure function: the machine, the page, the network, the clock, chance. */
 const IMPURE =
-  /\b(Deno|document|window|globalThis|localStorage|process)\.|\bfetch\(|\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\bcrypto\.|\bset(Timeout|Interval)\(/;
+  /\b(Deno|document|navigator|localStorage)\.|\bfetch\(|\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\b(getRandomValues|randomUUID)\b|\bset(Timeout|Interval)\(/;
 
 /** What the auditor may share with the planner: schemas, dates, units and physics. */
 const AUDIT_SHARES = /^core\/(audit\/|season\/|physics\/|plan\/plan\.ts$|calendar\.ts$|units\.ts$)/;
@@ -92,6 +92,9 @@ describe("the reading of sources sees what it has to", () => {
     "core/season/a.ts",
     `import { b } from "../b.ts";
 import type { C } from "./c.ts";
+import { type G, type H } from "./g.ts";
+import { type I, j } from "./i.ts";
+export * from "./k.ts";
 import {
   d,
 } from "@date-fns/tz/x";
@@ -102,9 +105,16 @@ const g = "Deno.env";`,
   );
 
   test("imports of every form, and which of them are only types", () => {
-    const values = ["core/b.ts", "@date-fns/tz", "hono", "routes/f.ts"];
+    const values = [
+      "core/b.ts",
+      "core/season/i.ts",
+      "core/season/k.ts",
+      "@date-fns/tz",
+      "hono",
+      "routes/f.ts",
+    ];
     expect(source.values).toEqual(values);
-    expect([...source.imports].sort()).toEqual([...values, "core/season/c.ts"].sort());
+    expect([...source.imports].sort()).toEqual([...values, "core/season/c.ts", "core/season/g.ts"].sort());
   });
 
   test("words in comments and quotes are not code", () => {

@@ -1,18 +1,18 @@
 import { describe, expect, test } from "vitest";
 import { threadPath } from "../../../islands/thread.ts";
-import { lineageOf, neighboursOf, stepFrom, type TraceData } from "../../../islands/trace-graph.ts";
+import { lineageOf, neighboursOf, stepFrom, type Traced } from "../../../islands/trace-graph.ts";
 
 /** Two fields, two lots, two runs of lot A, one of lot D, and a brew of run 1 and run 3. */
-const data: TraceData = {
+const data: Pick<Traced, "nodes" | "edges"> = {
   nodes: [
-    { id: "field-1", band: 0, at: [10, 10, 10, 10], ring: "Home Piece" },
-    { id: "lot-a", band: 1, at: [10, 40, 90, 40], ring: "lot A" },
-    { id: "run-1", band: 2, at: [30, 60, 40, 80], ring: "run 1" },
-    { id: "run-2", band: 2, at: [50, 60, 60, 80], ring: "run 2" },
-    { id: "field-2", band: 0, at: [20, 12, 20, 12], ring: "Alder" },
-    { id: "lot-d", band: 1, at: [20, 45, 80, 45], ring: "lot D" },
-    { id: "run-3", band: 2, at: [70, 60, 75, 80], ring: "run 3" },
-    { id: "brew", band: 4, at: [95, 120, 95, 130], ring: "Field Pale" },
+    { id: "field-1", band: 0, at: [10, 10, 10, 10], label: "Home Piece", kind: "lot", massG: 0 },
+    { id: "lot-a", band: 1, at: [10, 40, 90, 40], label: "lot A", kind: "lot", massG: 0 },
+    { id: "run-1", band: 2, at: [30, 60, 40, 80], label: "run 1", kind: "lot", massG: 0 },
+    { id: "run-2", band: 2, at: [50, 60, 60, 80], label: "run 2", kind: "lot", massG: 0 },
+    { id: "field-2", band: 0, at: [20, 12, 20, 12], label: "Alder", kind: "lot", massG: 0 },
+    { id: "lot-d", band: 1, at: [20, 45, 80, 45], label: "lot D", kind: "lot", massG: 0 },
+    { id: "run-3", band: 2, at: [70, 60, 75, 80], label: "run 3", kind: "lot", massG: 0 },
+    { id: "brew", band: 4, at: [95, 120, 95, 130], label: "Field Pale", kind: "lot", massG: 0 },
   ],
   edges: [[0, 1], [1, 2], [1, 3], [4, 5], [5, 6], [2, 7], [6, 7]],
 };

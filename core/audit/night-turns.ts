@@ -1,0 +1,46 @@
+/** Turns by hand that fall outside all windows of the roster. */
+import { localDay, minuteOf, wallTime } from "../calendar.ts";
+import type { Context } from "./context.ts";
+
+/** Longest stay in a bed that is looked at; anything longer is a breach of stage hours already. */
+export const LONGEST_STAY_MINUTES = 2000 * 60;
+
+/** One turn at night, at or after as-of. */
+export interface NightTurn {
+  readonly runId: string;
+  readonly vesselId: string;
+  readonly day: number;
+  readonly costCents: number;
+  /** True when the grain was already in the bed at as-of. */
+  readonly fact: boolean;
+}
+
+/** All night turns still to come, of every run whose bed is turned by hand. */
+export function nightTurns(ctx: Context): NightTurn[] {
+  const found: NightTurn[] = [];
+  for (const { run, at, fact, ordered } of ctx.runs) {
+    const turning = ctx.vessels.get(run.vesselIds.bed)?.turning;
+    const cast = at.castToBed, end = Math.min(at.kilnLoading, cast + LONGEST_STAY_MINUTES);
+    if (turning?.by !== "hand" || !ordered) continue;
+    for (let turn = 1;; turn++) {
+      const moment = cast + Math.round(turn * turning.everyHours * 60);
+      if (moment >= end) break;
+      if (moment < ctx.asOf) continue;
+      const day = localDay(ctx.zone, moment), minute = minuteOf(wallTime(ctx.zone, moment));
+      const staffed = ctx.roster.windowsOn(day).some((window) =>
+        window.from <= minute && minute <= window.to
+      );
+      if (!staffed) {
+        const { bed: vesselId } = run.vesselIds;
+        found.push({
+          runId: run.id,
+          vesselId,
+          day,
+          costCents: turning.nightTurnCents,
+          fact: fact.castToBed,
+        });
+      }
+    }
+  }
+  return found;
+}

@@ -1,0 +1,117 @@
+/** Order and length of a run's stages, and what may not lie before the first free day or before as-of. */
+import { dayNumber, monthOf } from "../calendar.ts";
+import { HAND_OVERS, type HandOver } from "../season/malthouse.ts";
+import { type Breach, breach } from "./breach.ts";
+import type { Context } from "./context.ts";
+import { handOverAt, type RunView } from "./run-view.ts";
+import { dayWords, spoken } from "./words.ts";
+
+/** Half a second in hours: limits may be fractions of an hour, hand-overs are whole minutes. */
+const HOURS_TOLERANCE = 0.5 / 3600;
+
+/** Names of the hand-overs for people. */
+export const HAND_OVER_NAME: Readonly<Record<HandOver, string>> = {
+  steepIn: "steep-in",
+  castToBed: "cast to bed",
+  kilnLoading: "kiln loading",
+  strip: "strip",
+};
+
+function order(view: RunView): Breach[] {
+  if (view.ordered) return [];
+  const { run, day } = view;
+  const found = HAND_OVERS.map((handOver) => handOverAt(run, handOver)).join(", ");
+  const message = `The hand-overs of run ${run.id} are out of order: ${found}.`;
+  return [breach("hand-over-order", run.id, day.steepIn, found, "each at or after the one before", message)];
+}
+
+const STAGE_ENDS = [
+  ["steep", "steepIn", "castToBed"],
+  ["bed", "castToBed", "kilnLoading"],
+  ["kiln", "kilnLoading", "strip"],
+] as const;
+
+function lengths(ctx: Context, view: RunView): Breach[] {
+  const { run, profile, made, at, fact, day } = view;
+  if (profile === undefined || made === undefined || !view.ordered) return [];
+  const found: Breach[] = [];
+  for (const [stage, start, end] of STAGE_ENDS) {
+    if (fact[end]) continue;
+    const extra = stage === "kiln" ? made.monthExtraKilnHours?.[monthOf(day.steepIn) - 1] ?? 0 : 0;
+    const least = profile[stage].least + extra, greatest = profile[stage].greatest + extra;
+    const hours = (at[end] - at[start]) / 60;
+    // Grain that has already lain too long when the plan is made cannot be made younger.
+    const late = fact[start] && (ctx.asOf - at[start]) / 60 > greatest;
+    if (hours >= least - HOURS_TOLERANCE && (late || hours <= greatest + HOURS_TOLERANCE)) continue;
+    const limit = `${spoken(least)} to ${spoken(greatest)} h`;
+    const message = `Run ${run.id} has ${
+      spoken(hours)
+    } h in ${stage}; its profile "${profile.name}" has ${limit}.`;
+    found.push(breach("stage-hours", run.id, day[start], `${spoken(hours)} h`, limit, message));
+  }
+  return found;
+}
+
+interface Dated {
+  readonly kind: string;
+  readonly id: string;
+  readonly day: number;
+  readonly free: boolean;
+}
+
+/** Everything the plan dates, with whether it is free to move: not booked and not firm. */
+function dated(ctx: Context): Dated[] {
+  const { plan } = ctx;
+  const things: Dated[] = [];
+  const add = (kind: string, id: string, on: string, free: boolean) =>
+    things.push({ kind, id, day: dayNumber(on), free });
+  for (const brew of plan.brews) add("brew", brew.id, brew.on, brew.standing !== "booked");
+  for (const load of plan.feedLoads) add("feed load", load.id, load.on, load.standing !== "booked");
+  for (const move of plan.moves) add("move", move.id, move.on, move.standing !== "booked");
+  for (const drum of plan.drums) add("drum load", drum.id, drum.on, true);
+  for (const delivery of plan.maltDeliveries) add("malt delivery", delivery.contractId, delivery.on, true);
+  for (const order of plan.orders) {
+    if (!ctx.recordedOrders.has(order.id)) add("order", order.id, order.orderedOn, false);
+  }
+  for (const seed of plan.seedTaken) add("seed", seed.reserveId, seed.on, false);
+  for (const delivery of plan.grainDeliveries) add("grain delivery", delivery.contractId, delivery.on, false);
+  return things;
+}
+
+function tooEarly(ctx: Context, kind: string, id: string, day: number): Breach {
+  const limit = `${dayWords(ctx.firstFreeDay)} or later`;
+  const message = `The ${kind} ${id} lies on ${dayWords(day)}, before the first free day ${
+    dayWords(ctx.firstFreeDay)
+  }, and it is not booked.`;
+  return breach("first-free-day", id, day, dayWords(day), limit, message);
+}
+
+function past(ctx: Context, what: string, id: string, day: number, when: string): Breach {
+  const message = `${what} lies at ${when}, before ${ctx.plan.asOf}, and no record says that it happened.`;
+  return breach("in-the-past", id, day, when, `${ctx.plan.asOf} or later`, message);
+}
+
+function earliness(ctx: Context): Breach[] {
+  const found: Breach[] = [];
+  for (const { run, record, day, at, fact } of ctx.runs) {
+    if (record === undefined && run.standing !== "booked" && day.steepIn < ctx.firstFreeDay) {
+      found.push(tooEarly(ctx, "run", run.id, day.steepIn));
+      continue;
+    }
+    const gone = HAND_OVERS.find((handOver) => !fact[handOver] && at[handOver] < ctx.asOf);
+    if (gone !== undefined) {
+      const what = `The ${HAND_OVER_NAME[gone]} of run ${run.id}`;
+      found.push(past(ctx, what, run.id, day[gone], handOverAt(run, gone)));
+    }
+  }
+  for (const { kind, id, day, free } of dated(ctx)) {
+    if (free && day < ctx.firstFreeDay) found.push(tooEarly(ctx, kind, id, day));
+    else if (!free && day < ctx.asOfDay) found.push(past(ctx, `The ${kind} ${id}`, id, day, dayWords(day)));
+  }
+  return found;
+}
+
+/** Stage order, stage lengths and earliness. */
+export function times(ctx: Context): Breach[] {
+  return [...ctx.runs.flatMap((view) => [...order(view), ...lengths(ctx, view)]), ...earliness(ctx)];
+}

@@ -1,0 +1,241 @@
+import { dateOf, dayNumber, instant } from "../calendar.ts";
+import type { BookedRun, RecordedRun } from "../season/records.ts";
+import type { Season } from "../season/season.ts";
+
+/** A batch of malt or bagged grain as the book knows it. Weights in grams as is, days as day numbers. */
+export interface BookBatch {
+  id: string;
+  maltId: string | null;
+  crop: string | null;
+  massG: number;
+  home: boolean;
+  lotIds: readonly string[];
+  arrivesDay: number;
+  readyDay: number;
+  lastDay: number;
+  extractAsIs: number;
+}
+
+/** What the records say at `asOf`: opening position plus events. */
+export interface Book {
+  asOf: string;
+  asOfMinute: number;
+  asOfDay: number;
+  /** lot id -> store id -> grams as in bin. */
+  grain: Map<string, Map<string, number>>;
+  batches: BookBatch[];
+  runsUnderWay: RecordedRun[];
+  runsEnded: RecordedRun[];
+  brewed: Set<string>;
+  /** First day on which each tank is free of what is recorded, and how full it is until then. */
+  tankFree: Map<string, number>;
+  /** Last day on which a bin still held grain, for bins that are empty at `asOf`. */
+  emptiedDay: Map<string, number>;
+}
+
+/** Extract, as is, of malt made from these lots in these clean weights. */
+export function homeExtractAsIs(
+  season: Season,
+  maltId: string,
+  lots: readonly { lotId: string; massG: number }[],
+): number {
+  const malt = season.maltTypes.find((one) => one.id === maltId);
+  if (!malt) return 0;
+  let weighted = 0;
+  let total = 0;
+  for (const { lotId, massG } of lots) {
+    const own = season.lots.find((lot) => lot.id === lotId)?.maltExtractDb ?? malt.extractCoarseDb;
+    weighted += own * massG;
+    total += massG;
+  }
+  return (total > 0 ? weighted / total : malt.extractCoarseDb) * (1 - malt.maltMoistureWb);
+}
+
+interface GrainEvent {
+  day: number;
+  lotId: string;
+  storeId: string;
+  deltaG: number;
+}
+
+/** Every recorded change of a store's grain up to and including `asOfDay`, oldest first. */
+export function grainEvents(season: Season, asOfDay: number): GrainEvent[] {
+  const events: GrainEvent[] = [];
+  const put = (on: string, lotId: string, storeId: string, deltaG: number) => {
+    const day = dayNumber(on);
+    if (day <= asOfDay) events.push({ day, lotId, storeId, deltaG });
+  };
+  const { records } = season;
+  const positionDay = dateOf(season.positionAt);
+  for (const run of records.runs) {
+    // A run that was in the vessels at positionAt drew its grain before the opening stocks were taken.
+    if (run.steepInAt < season.positionAt) continue;
+    for (const draw of run.draws) put(dateOf(run.steepInAt), draw.lotId, draw.storeId, -draw.massG);
+  }
+  for (const brew of records.brews) {
+    for (const use of brew.grist) {
+      if (use.from.kind === "lot") put(brew.on, use.from.lotId, use.from.storeId, -use.massG);
+    }
+  }
+  for (const load of records.feedLoads) {
+    for (const item of load.items) put(load.on, item.lotId, item.storeId, -item.massG);
+  }
+  for (const move of records.moves) {
+    put(move.on, move.lotId, move.fromStoreId, -move.massG);
+    put(move.on, move.lotId, move.toStoreId, move.massG - move.lossG);
+  }
+  for (const mix of records.mixes) {
+    let total = 0;
+    for (const parent of mix.parents) {
+      put(mix.on, parent.lotId, parent.storeId, -parent.massG);
+      total += parent.massG;
+    }
+    put(mix.on, mix.intoLotId, mix.storeId, total);
+  }
+  for (const fill of records.fills) put(fill.on, fill.lotId, fill.storeId, fill.massG);
+  for (const one of records.deliveries) put(one.on, one.lotId, one.storeId, -one.massG);
+  for (const one of records.adjustments) {
+    if (one.lotId && one.storeId) put(one.on, one.lotId, one.storeId, one.deltaG);
+  }
+  for (const reserve of season.seedReserves) {
+    const day = dayNumber(reserve.on);
+    if (day > asOfDay || reserve.on < positionDay) continue;
+    const store = season.opening.grain.find((one) => one.lotId === reserve.lotId)?.storeId ??
+      records.fills.find((one) => one.lotId === reserve.lotId)?.storeId;
+    if (store) put(reserve.on, reserve.lotId, store, -reserve.massG);
+  }
+  return events.sort((a, b) => a.day - b.day);
+}
+
+/** The book at `asOf`. A negative stock is kept as zero: the season check has already asked for an adjustment. */
+export function bookAt(season: Season, asOf: string): Book {
+  const asOfMinute = instant(season.zone, asOf);
+  const asOfDay = dayNumber(dateOf(asOf));
+  const grain = new Map<string, Map<string, number>>();
+  const emptiedDay = new Map<string, number>();
+  const add = (lotId: string, storeId: string, deltaG: number) => {
+    const stores = grain.get(lotId) ?? new Map<string, number>();
+    const now = (stores.get(storeId) ?? 0) + deltaG;
+    stores.set(storeId, Math.max(0, now));
+    grain.set(lotId, stores);
+    return now;
+  };
+  for (const one of season.opening.grain) add(one.lotId, one.storeId, one.massG);
+  for (const event of grainEvents(season, asOfDay)) {
+    if (add(event.lotId, event.storeId, event.deltaG) <= 0) emptiedDay.set(event.storeId, event.day);
+  }
+
+  const runsUnderWay: RecordedRun[] = [];
+  const runsEnded: RecordedRun[] = [];
+  for (const run of season.records.runs) {
+    const over = run.endedAt ?? run.stripAt;
+    (over !== undefined && over <= asOf ? runsEnded : runsUnderWay).push(run);
+  }
+
+  return {
+    asOf,
+    asOfMinute,
+    asOfDay,
+    grain,
+    batches: batchesAt(season, asOfDay, runsEnded),
+    runsUnderWay,
+    runsEnded,
+    brewed: new Set(season.records.brews.map((brew) => brew.brewId)),
+    tankFree: tanksFree(season),
+    emptiedDay,
+  };
+}
+
+function batchesAt(season: Season, asOfDay: number, runsEnded: readonly RecordedRun[]): BookBatch[] {
+  const batches = new Map<string, BookBatch>();
+  for (const one of season.opening.malt) {
+    batches.set(one.id, {
+      id: one.id,
+      maltId: one.ingredient.kind === "malt" ? one.ingredient.maltId : null,
+      crop: one.ingredient.kind === "grain" ? one.ingredient.crop : null,
+      massG: one.massG,
+      home: one.home,
+      lotIds: one.lotIds,
+      arrivesDay: dayNumber(one.madeOn),
+      readyDay: dayNumber(one.readyOn),
+      lastDay: dayNumber(one.bestBefore),
+      extractAsIs: one.extractAsIs,
+    });
+  }
+  for (const run of runsEnded) {
+    if (run.outcome === "dumped" || run.outcome === "feed" || run.outcome === "held" || !run.stripAt) {
+      continue;
+    }
+    const home = run.draws.every((draw) =>
+      season.lots.find((lot) => lot.id === draw.lotId)?.origin === "own"
+    );
+    const stripDay = dayNumber(dateOf(run.stripAt));
+    for (const output of run.outputs) {
+      const malt = season.maltTypes.find((one) => one.id === output.maltId);
+      if (!malt) continue;
+      batches.set(output.batchId, {
+        id: output.batchId,
+        maltId: output.maltId,
+        crop: null,
+        massG: output.massG,
+        home,
+        lotIds: run.draws.map((draw) => draw.lotId),
+        arrivesDay: stripDay,
+        readyDay: stripDay + malt.restDays,
+        lastDay: stripDay + malt.shelfLifeDays,
+        extractAsIs: homeExtractAsIs(season, output.maltId, run.draws),
+      });
+    }
+  }
+  for (const order of season.records.orders) {
+    const offer = season.supplyOffers.find((one) => one.id === order.offerId);
+    if (!offer) continue;
+    const arrives = dayNumber(order.arrivesOn);
+    batches.set(order.batchId, {
+      id: order.batchId,
+      maltId: offer.ingredient.kind === "malt" ? offer.ingredient.maltId : null,
+      crop: offer.ingredient.kind === "grain" ? offer.ingredient.crop : null,
+      massG: order.packs * offer.packG,
+      home: false,
+      lotIds: [],
+      arrivesDay: arrives,
+      readyDay: arrives,
+      lastDay: arrives + offer.shelfLifeDays,
+      extractAsIs: offer.extractAsIs,
+    });
+  }
+  const take = (batchId: string, massG: number) => {
+    const batch = batches.get(batchId);
+    if (batch) batch.massG = Math.max(0, batch.massG - massG);
+  };
+  for (const brew of season.records.brews) {
+    if (dayNumber(brew.on) > asOfDay) continue;
+    for (const use of brew.grist) if (use.from.kind === "batch") take(use.from.batchId, use.massG);
+  }
+  for (const one of season.records.adjustments) {
+    if (one.batchId && dayNumber(one.on) <= asOfDay) take(one.batchId, -one.deltaG);
+  }
+  return [...batches.values()].filter((batch) => batch.massG > 0);
+}
+
+function tanksFree(season: Season): Map<string, number> {
+  const free = new Map<string, number>();
+  const later = (tankId: string, day: number) =>
+    free.set(tankId, Math.max(free.get(tankId) ?? -Infinity, day));
+  for (const one of season.opening.tanks) later(one.tankId, dayNumber(one.freeOn));
+  for (const record of season.records.brews) {
+    const brew = season.brews.find((one) => one.id === record.brewId);
+    const beer = season.beers.find((one) => one.id === brew?.beerId);
+    for (const { tankId } of record.tanks) {
+      const tank = season.tanks.find((one) => one.id === tankId);
+      later(tankId, dayNumber(record.on) + (beer?.tankDays ?? 0) + (tank?.turnaroundDays ?? 0));
+    }
+  }
+  return free;
+}
+
+/** Bookings that are still to come: those whose record exists already are not repeated. */
+export function openRunBookings(season: Season): BookedRun[] {
+  const begun = new Set(season.records.runs.map((run) => run.id));
+  return season.bookings.runs.filter((run) => !begun.has(run.id));
+}

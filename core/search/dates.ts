@@ -1,0 +1,116 @@
+import type { Problem } from "./problem.ts";
+import { assignTanks, type TankBoard } from "./tanks.ts";
+
+/** Brew dates: day of every demand, or -1; with quick questions about brewhouse and tanks. */
+export class DateBoard {
+  readonly day: Int32Array;
+  private readonly perDay = new Map<number, number>();
+
+  constructor(private readonly problem: Problem, private readonly board: TankBoard, from?: Int32Array) {
+    this.day = from ? from.slice() : new Int32Array(problem.demands.length).fill(-1);
+    for (const demand of problem.demands) this.count(demand.index, this.day[demand.index] as number, 1);
+  }
+
+  private count(demand: number, day: number, change: number): void {
+    if (day < 0 || this.problem.demands[demand]?.kind !== "brew") return;
+    this.perDay.set(day, (this.perDay.get(day) ?? 0) + change);
+  }
+
+  /** Sets a demand's day without asking. */
+  put(demand: number, day: number): void {
+    this.count(demand, this.day[demand] as number, -1);
+    this.day[demand] = day;
+    this.count(demand, day, 1);
+  }
+
+  /** True when brewhouse and tanks still take all dated brews after `demand` is put on `day`. */
+  allows(demand: number, day: number): boolean {
+    const of = this.problem.demands[demand];
+    if (!of) return false;
+    if (of.kind === "sale") return true;
+    const before = this.day[demand] as number;
+    const others = (this.perDay.get(day) ?? 0) - (before === day ? 1 : 0);
+    if (others >= this.problem.season.brewhouse.brewsPerDay) return false;
+    this.day[demand] = day;
+    const fine = this.tanksHold();
+    this.day[demand] = before;
+    return fine;
+  }
+
+  tanksHold(): boolean {
+    return assignTanks(this.problem, this.board, this.dated()).without.length === 0;
+  }
+
+  dated(): { demand: number; day: number }[] {
+    return datedOf(this.problem, this.day);
+  }
+}
+
+/** Dated brews in order of day. */
+export function datedOf(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
+  const dated: { demand: number; day: number }[] = [];
+  for (const demand of problem.demands) {
+    const on = day[demand.index] as number;
+    if (on >= 0 && demand.kind === "brew") dated.push({ demand: demand.index, day: on });
+  }
+  return dated.sort((a, b) => a.day - b.day || a.demand - b.demand);
+}
+
+/**
+ * Dates brews by class, then by wanted day, each on the free day nearest to the wanted one; then tries to bring in what
+ * was left out by moving one other brew inside its window, or by giving up one of a lower class.
+ */
+export function dateBrews(problem: Problem, board: TankBoard): DateBoard {
+  const dates = new DateBoard(problem, board);
+  const rank = (index: number) => problem.demands[index]?.booked ? 0 : problem.demands[index]?.class ?? 9;
+  const queue = problem.demands.map((demand) => demand.index).sort((a, b) =>
+    rank(a) - rank(b) ||
+    (problem.demands[a]?.days.length === 1 ? 0 : 1) - (problem.demands[b]?.days.length === 1 ? 0 : 1) ||
+    (problem.demands[a]?.wanted ?? 0) - (problem.demands[b]?.wanted ?? 0) || a - b
+  );
+  const left: number[] = [];
+  for (const index of queue) if (!placeNearest(problem, dates, index)) left.push(index);
+  for (const index of left) makeRoom(problem, dates, index);
+  return dates;
+}
+
+function placeNearest(problem: Problem, dates: DateBoard, index: number): boolean {
+  const day = problem.demands[index]?.days.find((one) => dates.allows(index, one));
+  if (day === undefined) return false;
+  dates.put(index, day);
+  return true;
+}
+
+function makeRoom(problem: Problem, dates: DateBoard, index: number): void {
+  const demand = problem.demands[index];
+  if (!demand) return;
+  for (const day of demand.days) {
+    const near = problem.demands.filter((other) => {
+      const on = dates.day[other.index] as number;
+      return other.kind === "brew" && !other.booked && on >= 0 && on + other.tankDays + 1 >= day &&
+        on <= day + demand.tankDays + 1;
+    });
+    for (const other of near) {
+      const was = dates.day[other.index] as number;
+      for (const to of other.days) {
+        if (to === was) continue;
+        dates.put(other.index, to);
+        if (dates.allows(other.index, to) && dates.allows(index, day)) {
+          dates.put(index, day);
+          return;
+        }
+      }
+      dates.put(other.index, was);
+    }
+    for (const other of near.filter((one) => one.class > demand.class).sort((a, b) => b.class - a.class)) {
+      const was = dates.day[other.index] as number;
+      dates.put(other.index, -1);
+      if (dates.allows(index, day)) {
+        dates.put(index, day);
+        placeNearest(problem, dates, other.index);
+        return;
+      }
+      dates.put(other.index, was);
+    }
+  }
+}

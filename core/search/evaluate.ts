@@ -1,0 +1,222 @@
+import type { Candidate, RunChoice } from "./candidate.ts";
+import { LineTable } from "./lines.ts";
+import { type Loads, loadsOf } from "./loads.ts";
+import { type Market, marketsOf } from "./markets.ts";
+import type { Change, Want } from "./piles.ts";
+import type { Problem } from "./problem.ts";
+import { choosePromises } from "./promises.ts";
+import { type Deficit, Server } from "./serve.ts";
+import { type Stowage, stow } from "./stow.ts";
+import { gatherSupplies, heldSupplies, type Supply } from "./supply.ts";
+
+/** How good a candidate is. `broken` > 0 means that it breaks a rule the search only prices: it is never kept as best. */
+export interface Score {
+  /** Demands made inside the horizon by class 1 to 3, then the tail. */
+  made: [number, number, number, number];
+  promises: number;
+  moneyCents: number;
+  broken: number;
+}
+
+/** Everything worked out on the way to a score. */
+export interface Evaluation {
+  score: Score;
+  loads: Loads;
+  /** Per demand: 0 not made, 1 made, 2 made with its home-share promise held. */
+  status: Uint8Array;
+  /** Dated demands in order of day. */
+  order: number[];
+  deficits: Deficit[];
+  stowage: Stowage;
+}
+
+/** An order for every sixty days of need: the search's rough count, the exact orders come later. */
+const ORDER_DAYS = 60;
+
+/** Scores candidates of one problem. Holds buffers, so one evaluator serves one search at a time. */
+export class Evaluator {
+  readonly markets: Market[];
+  readonly table: LineTable;
+  readonly server: Server;
+  evaluations = 0;
+  private readonly held: Supply[][];
+  private readonly supplies: Supply[][];
+  private readonly lotLeft: Float64Array;
+  private readonly later: Float64Array;
+  private readonly cut: Float64Array;
+  private readonly rawFromLots: boolean[];
+  /** The last few stowages: most changes of the search leave the grain where it was. */
+  private readonly stowed: { wants: Want[]; breadth: number; stowage: Stowage }[] = [];
+
+  constructor(readonly problem: Problem, private readonly booked: readonly Change[]) {
+    this.markets = marketsOf(problem);
+    this.table = new LineTable(problem, this.markets);
+    this.server = new Server(problem, this.table);
+    this.held = heldSupplies(problem);
+    this.supplies = problem.materials.map(() => []);
+    this.lotLeft = new Float64Array(problem.lots.length);
+    this.later = new Float64Array(problem.lots.length);
+    this.cut = new Float64Array(problem.lots.length);
+    this.rawFromLots = problem.materials.map((material) =>
+      material.malt === null && problem.lots.some((lot) => lot.raw && lot.lot.crop === material.crop)
+    );
+  }
+
+  /** Loads, malt, brews, orders and stores in one pass each. `breadth` is handed to the stowing of grain. */
+  evaluate(candidate: Candidate, breadth: number): Evaluation {
+    return this.evaluateIf(candidate, breadth, () => true) as Evaluation;
+  }
+
+  /**
+   * The same, but asks `worthwhile` before the grain is stowed, which costs most; the score it is shown leaves out what
+   * stowing decides (moves, feed, grain at the end). Null when it was not worthwhile.
+   */
+  evaluateIf(candidate: Candidate, breadth: number, worthwhile: (score: Score) => boolean): Evaluation | null {
+    this.evaluations++;
+    this.cut.fill(0);
+    let best = this.pass(candidate, breadth, worthwhile);
+    if (!best) return null;
+    // What is lost on moves is known only once the grain is stowed; the loads are then cut by it.
+    for (let again = 0; again < 3 && best.stowage.short.size > 0; again++) {
+      for (const [lot, massG] of best.stowage.short) this.cut[lot] = (this.cut[lot] as number) + massG + 1;
+      const next = this.pass(candidate, breadth, () => true);
+      if (!next || next.score.broken > best.score.broken) break;
+      best = next;
+    }
+    return best;
+  }
+
+  private pass(
+    candidate: Candidate,
+    breadth: number,
+    worthwhile: (score: Score) => boolean,
+  ): Evaluation | null {
+    const { problem, table, server } = this;
+    const { runs, day } = candidate;
+    const order: number[] = [];
+    for (let i = 0; i < day.length; i++) if ((day[i] as number) >= 0) order.push(i);
+    order.sort((a, b) => (day[a] as number) - (day[b] as number) || a - b);
+    table.refresh(order, day);
+
+    const loads = loadsOf(problem, runs, this.cut, this.lotLeft, this.later);
+    gatherSupplies(problem, this.held, runs, loads, this.supplies);
+    const status = new Uint8Array(problem.demands.length);
+    choosePromises(problem, table, this.supplies, this.rawFromLots, order, day, status);
+    const { reserveCents, placesOver } = server.serve(this.supplies, order, day, status, this.lotLeft);
+
+    const score: Score = { made: [0, 0, 0, 0], promises: 0, moneyCents: 0, broken: placesOver };
+    let salesCents = 0;
+    for (const demand of problem.demands) {
+      if (status[demand.index] === 0) continue;
+      if (status[demand.index] === 2 && demand.promise > 0 && server.homeShare(demand.index) + 1e-9 < demand.promise) {
+        status[demand.index] = 1;
+      }
+      score.made[demand.class - 1] = (score.made[demand.class - 1] as number) + 1;
+      if (status[demand.index] === 2 && demand.kind === "brew" && demand.class < 4) score.promises++;
+      salesCents += demand.saleCents;
+    }
+    score.moneyCents = runsCents(problem, runs, loads) + this.orderCents(server.deficits) + reserveCents - salesCents;
+    if (!worthwhile(score)) return null;
+    const stowage = this.stow(wantsOf(problem, runs, loads, server.rawWants), breadth);
+    for (const massG of stowage.short.values()) score.broken += massG / 1e6;
+    score.moneyCents += stowageCents(problem, stowage);
+    return { score, loads, status, order, deficits: server.deficits, stowage };
+  }
+
+  private stow(wants: Want[], breadth: number): Stowage {
+    const known = this.stowed.find((one) => one.breadth === breadth && sameWants(one.wants, wants));
+    if (known) return known.stowage;
+    const stowage = stow(this.problem, wants, this.booked, breadth);
+    this.stowed.unshift({ wants, breadth, stowage });
+    this.stowed.length = Math.min(this.stowed.length, 4);
+    return stowage;
+  }
+
+  /** What the lacks would cost to buy, in whole packs. */
+  private orderCents(deficits: readonly Deficit[]): number {
+    let cents = 0;
+    let at = 0;
+    // Deficits stand material by material, each in order of day.
+    while (at < deficits.length) {
+      const { material } = deficits[at] as Deficit;
+      const market = this.markets[material] as Market;
+      const packCents = market.packExtractG * market.centsPerExtractG;
+      let until = -Infinity;
+      let extractG = 0;
+      for (; at < deficits.length && (deficits[at] as Deficit).material === material; at++) {
+        const deficit = deficits[at] as Deficit;
+        if (deficit.day > until) {
+          cents += market.freightCents + Math.ceil(extractG / market.packExtractG) * packCents;
+          until = deficit.day + ORDER_DAYS;
+          extractG = 0;
+        }
+        extractG += deficit.extractG;
+      }
+      cents += Math.ceil(extractG / market.packExtractG) * packCents;
+    }
+    return cents;
+  }
+}
+
+/** Runs' costs, night turns and extra windows, for runs that are not under way. */
+export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: Loads): number {
+  let cents = 0;
+  let extras: Set<number> | null = null;
+  runs.forEach((run, i) => {
+    const drawn = (loads.drawG[i] as number) + (loads.draw2G[i] as number);
+    const made = problem.materials[run.slot.malt]?.made;
+    if (drawn <= 0 || !made || run.fixed?.standing === "under way") return;
+    cents += made.runCents + made.perTonneCents * drawn * (1 - made.screeningLoss) / 1e6 + run.slot.nightCents;
+    for (const extra of run.slot.extras) {
+      extras ??= new Set();
+      if (extras.has(extra)) continue;
+      extras.add(extra);
+      cents += problem.season.roster.extra[extra]?.costCents ?? 0;
+    }
+  });
+  return cents;
+}
+
+/** All wants for grain: runs, seed and contracts, raw grain; in order of day. A run's key is its index. */
+export function wantsOf(problem: Problem, runs: readonly RunChoice[], loads: Loads, raw: readonly Want[]): Want[] {
+  const wants: Want[] = [...raw];
+  runs.forEach((run, key) => {
+    const day = run.slot.steepDay;
+    const first = loads.drawG[key] as number;
+    const second = loads.draw2G[key] as number;
+    if (run.fixed?.standing === "under way") return;
+    if (run.fixed) {
+      for (const draw of run.fixed.draws) {
+        const store = problem.stores.findIndex((one) => one.id === draw.storeId);
+        wants.push({ day, lot: draw.lot, massG: draw.massG, key, single: true, store });
+      }
+      return;
+    }
+    if (first > 0) wants.push({ day, lot: run.lot, massG: first, key, single: second > 0 });
+    if (second > 0) wants.push({ day, lot: run.lot2, massG: second, key, single: true });
+  });
+  for (const lot of problem.lots) {
+    for (const firm of lot.firm) wants.push({ day: firm.day, lot: lot.index, massG: firm.massG, key: FIRM_KEY, single: true });
+  }
+  return wants.sort((a, b) => a.day - b.day || a.lot - b.lot || a.key - b.key);
+}
+
+/** Key of a want for seed or a contract. */
+export const FIRM_KEY = -1;
+
+/** What the stowing of grain adds to the money: moves, feed, and the worth of grain left at the end. */
+export function stowageCents(problem: Problem, stowage: Stowage): number {
+  let cents = stowage.movesCents + stowage.feedCents;
+  for (const [lot, massG] of stowage.end) cents -= (problem.lots[lot]?.endCentsPerG ?? 0) * massG;
+  return cents;
+}
+
+function sameWants(a: readonly Want[], b: readonly Want[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) {
+    const one = a[i] as Want;
+    const other = b[i] as Want;
+    if (one.day !== other.day || one.lot !== other.lot || one.massG !== other.massG || one.key !== other.key) return false;
+  }
+  return true;
+}

@@ -1,0 +1,61 @@
+import { canBuy, type Market, promiseShare } from "./markets.ts";
+import type { Line, Problem } from "./problem.ts";
+
+/** Grams of extract a line asks of its own material; of raw grain, grams of grain. */
+export function needOf(problem: Problem, line: Line): number {
+  return problem.materials[line.material]?.malt ? line.extractG : line.bookMassG;
+}
+
+/**
+ * All grist lines of all demands, laid out flat for the search. `least1` and `least2` are the home (or held) grams that a
+ * made brew, and a brew whose promise is kept, cannot do without on its present day.
+ */
+export class LineTable {
+  readonly first: Int32Array;
+  readonly demand: Int32Array;
+  readonly material: Int32Array;
+  readonly need: Float64Array;
+  readonly least1: Float64Array;
+  readonly least2: Float64Array;
+  readonly bookG: Float64Array;
+  /** Promise share of each demand, see promiseShare. */
+  readonly share: Float64Array;
+  private readonly lines: Line[] = [];
+
+  constructor(private readonly problem: Problem, private readonly markets: readonly Market[]) {
+    this.first = new Int32Array(problem.demands.length + 1);
+    const demandOf: number[] = [];
+    problem.demands.forEach((demand, index) => {
+      this.first[index] = this.lines.length;
+      for (const line of demand.lines) {
+        this.lines.push(line);
+        demandOf.push(index);
+      }
+    });
+    this.first[problem.demands.length] = this.lines.length;
+    this.demand = Int32Array.from(demandOf);
+    this.material = Int32Array.from(this.lines.map((line) => line.material));
+    this.need = Float64Array.from(this.lines.map((line) => needOf(problem, line)));
+    this.bookG = Float64Array.from(this.lines.map((line) => line.bookMassG));
+    this.least1 = new Float64Array(this.lines.length);
+    this.least2 = new Float64Array(this.lines.length);
+    this.share = Float64Array.from(problem.demands.map((demand) => promiseShare(problem, demand)));
+  }
+
+  get length(): number {
+    return this.lines.length;
+  }
+
+  /** Works out the least claims for the days on which the demands now lie. */
+  refresh(order: readonly number[], day: Int32Array): void {
+    for (const demand of order) {
+      const share = this.share[demand] as number;
+      for (let line = this.first[demand] as number; line < (this.first[demand + 1] as number); line++) {
+        const need = this.need[line] as number;
+        const buyable = canBuy(this.problem, this.markets, this.lines[line] as Line, day[demand] as number);
+        this.least1[line] = buyable ? 0 : need;
+        this.least2[line] = buyable ? (share === Infinity ? 0 : share * need) : need;
+      }
+    }
+  }
+}

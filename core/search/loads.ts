@@ -1,0 +1,93 @@
+import type { RunChoice } from "./candidate.ts";
+import type { Problem } from "./problem.ts";
+
+/** Grams drawn by each run from its first and its second lot; both 0 when the run makes no sense and is left out. */
+export interface Loads {
+  drawG: number[];
+  draw2G: number[];
+}
+
+/** Grams to draw so that `cleanG` is left after screening. */
+export function drawnFor(cleanG: number, screeningLoss: number): number {
+  let drawn = Math.ceil(cleanG / (1 - screeningLoss));
+  while (drawn - Math.round(drawn * screeningLoss) < cleanG) drawn++;
+  return drawn;
+}
+
+/** The most grams to draw so that no more than `cleanG` is left after screening. */
+export function mostDrawnFor(cleanG: number, screeningLoss: number): number {
+  let drawn = Math.floor(cleanG / (1 - screeningLoss)) + 1;
+  while (drawn > 0 && drawn - Math.round(drawn * screeningLoss) > cleanG) drawn--;
+  return drawn;
+}
+
+/**
+ * Loads by stock: as much as the vessels take, but never so much that a later run of the lot falls under its least load.
+ * `cutG` is what each lot loses on moves; `lotLeft` receives what is left of each lot.
+ */
+export function loadsOf(
+  problem: Problem,
+  runs: readonly RunChoice[],
+  cutG: Float64Array,
+  lotLeft: Float64Array,
+  later: Float64Array,
+): Loads {
+  for (const lot of problem.lots) {
+    lotLeft[lot.index] = lot.totalG - lot.firmG - (cutG[lot.index] as number);
+    later[lot.index] = 0;
+  }
+  const leastOf = (run: RunChoice) =>
+    drawnFor(
+      run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number,
+      problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
+    );
+  for (const run of runs) {
+    if (!run.fixed) later[run.lot] = (later[run.lot] as number) + leastOf(run);
+    else if (run.fixed.standing === "booked") {
+      for (const draw of run.fixed.draws) lotLeft[draw.lot] = (lotLeft[draw.lot] as number) - draw.massG;
+    }
+  }
+  const drawG: number[] = [];
+  const draw2G: number[] = [];
+  for (const run of runs) {
+    if (run.fixed) {
+      drawG.push(run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0));
+      draw2G.push(0);
+      continue;
+    }
+    const crop = problem.lots[run.lot]?.crop ?? 0;
+    const least = leastOf(run);
+    const most = mostDrawnFor(run.slot.greatestG[crop] as number, problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0);
+    later[run.lot] = (later[run.lot] as number) - least;
+    const left = Math.floor(lotLeft[run.lot] as number);
+    let first: number;
+    let second = 0;
+    if (run.lot2 >= 0) {
+      // The first lot must be finished, and the second makes up the load.
+      first = left > 0 && left <= most ? left : 0;
+      second = first > 0 ? Math.max(0, Math.min(most - first - 2, Math.floor(lotLeft[run.lot2] as number))) : 0;
+      if (first + second < least) first = second = 0;
+    } else {
+      first = Math.min(most, Math.floor(left - Math.max(0, later[run.lot] as number)));
+      if (first < least) first = left >= least ? least : 0;
+    }
+    lotLeft[run.lot] = (lotLeft[run.lot] as number) - first;
+    if (second > 0) lotLeft[run.lot2] = (lotLeft[run.lot2] as number) - second;
+    drawG.push(first);
+    draw2G.push(second);
+  }
+  return { drawG, draw2G };
+}
+
+/** Malt weight, grams as is, that these draws give, all outputs together; unrounded. */
+export function maltOf(problem: Problem, run: RunChoice, drawG: number, draw2G: number): number {
+  const malt = problem.materials[run.slot.malt]?.malt;
+  const made = problem.materials[run.slot.malt]?.made;
+  if (!malt || !made) return 0;
+  const dry = (lot: number) => 1 - (problem.lots[lot]?.lot.moistureWb ?? 0);
+  let dryMatter = 0;
+  if (run.fixed) for (const draw of run.fixed.draws) dryMatter += draw.massG * dry(draw.lot);
+  else dryMatter = drawG * dry(run.lot) + (draw2G > 0 ? draw2G * dry(run.lot2) : 0);
+  const kept = (1 - made.screeningLoss) * (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm);
+  return dryMatter * kept / (1 - malt.maltMoistureWb);
+}

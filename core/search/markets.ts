@@ -1,0 +1,64 @@
+import type { Demand, Line, Problem } from "./problem.ts";
+
+/** When a material can be had from outside, and about what a gram of its extract costs there. */
+export interface Market {
+  /** By day from as-of: 1 when an order made after as-of can have arrived and still be fresh. */
+  open: Uint8Array;
+  centsPerExtractG: number;
+  freightCents: number;
+  packExtractG: number;
+}
+
+/** The markets of all materials. The cheapest offer by extract stands for its material's price. */
+export function marketsOf(problem: Problem): Market[] {
+  const length = problem.endDay - problem.asOfDay + 2;
+  return problem.materials.map((material) => {
+    const open = new Uint8Array(length);
+    let best = Infinity;
+    let freightCents = 0;
+    let packExtractG = 1;
+    for (const offer of material.offers) {
+      let freshUntil = -1;
+      for (const arrival of offer.arrivals) {
+        const from = Math.max(arrival - problem.asOfDay, freshUntil + 1, 0);
+        freshUntil = arrival - problem.asOfDay + offer.shelfDays;
+        for (let d = from; d < length && d <= freshUntil; d++) open[d] = 1;
+      }
+      // Raw grain's extract stands on the grist line; as a market it is priced by weight.
+      const perG = material.malt ? offer.extract : 1;
+      const cents = offer.packCents / (offer.packG * perG);
+      if (cents < best) {
+        best = cents;
+        freightCents = offer.freightCents;
+        packExtractG = offer.packG * perG;
+      }
+    }
+    return { open, centsPerExtractG: best === Infinity ? 0 : best, freightCents, packExtractG };
+  });
+}
+
+/** True when a line can be met wholly from outside on a day: by its own material, or by a full substitute. */
+export function canBuy(problem: Problem, markets: readonly Market[], line: Line, day: number): boolean {
+  const open = (material: number) => (markets[material] as Market).open[day - problem.asOfDay] === 1;
+  return open(line.material) || line.substitutes.some((one) => one.mostShare >= 1 && open(one.material));
+}
+
+/**
+ * The share of its home-makeable lines that a brew needs from home to keep its promise; Infinity when even all of them
+ * would not do, 0 without a promise.
+ */
+export function promiseShare(problem: Problem, demand: Demand): number {
+  if (demand.promise <= 0) return 0;
+  let home = 0;
+  let total = 0;
+  for (const line of demand.lines) {
+    total += line.bookMassG;
+    const material = problem.materials[line.material];
+    const raw = material !== undefined && material.malt === null &&
+      problem.lots.some((lot) => lot.raw && lot.home && lot.lot.crop === material.crop && lot.totalG > 0);
+    const held = problem.batches.some((batch) => batch.home && batch.material === line.material);
+    if (material?.made || raw || held) home += line.bookMassG;
+  }
+  const reachable = total > 0 ? home / total : 0;
+  return reachable + 1e-9 < demand.promise ? Infinity : demand.promise / reachable;
+}

@@ -1,0 +1,87 @@
+import { byStart, type Candidate, lotFits, type RunChoice } from "./candidate.ts";
+import type { DateBoard } from "./dates.ts";
+import type { FixedRun, Problem } from "./problem.ts";
+import type { VesselBoard } from "./vessels.ts";
+
+/**
+ * The plan a careful person makes without looking ahead: brews in order, and for each malt that would run out the oldest
+ * lot that is ready, on the first legal day. It is the measure the search has to beat, and one of its starts.
+ */
+export function naivePlan(
+  problem: Problem,
+  fixed: readonly FixedRun[],
+  board: VesselBoard,
+  dates: DateBoard,
+): Candidate {
+  const runs: RunChoice[] = fixed.map((one) => ({
+    slot: one.slot,
+    lot: one.draws[0]?.lot ?? 0,
+    lot2: -1,
+    fixed: one,
+  }));
+  const left = problem.lots.map((lot) => lot.totalG - lot.firmG);
+  for (const one of fixed) {
+    if (one.standing === "booked") {
+      for (const draw of one.draws) left[draw.lot] = (left[draw.lot] ?? 0) - draw.massG;
+    }
+  }
+  const stock = problem.materials.map((material) =>
+    problem.batches.filter((batch) => batch.material === material.index).reduce(
+      (sum, batch) => sum + batch.massG,
+      0,
+    ) +
+    fixed.filter((one) => one.slot.malt === material.index).reduce(
+      (sum, one) => sum + one.draws.reduce((grams, draw) => grams + draw.massG, 0) * 0.8,
+      0,
+    )
+  );
+  const cursor = problem.slotsByMalt.map(() => 0);
+  for (const { demand } of dates.dated()) {
+    for (const line of problem.demands[demand]?.lines ?? []) {
+      const m = line.material;
+      const material = problem.materials[m];
+      if (!material?.made) continue;
+      while ((stock[m] as number) < line.bookMassG) {
+        const choice = firstLegal(problem, board, m, cursor, left, dates.day[demand] as number);
+        if (!choice) break;
+        const loss = 1 - material.made.screeningLoss;
+        const crop = problem.lots[choice.lot]?.crop ?? 0;
+        const draw = Math.min(left[choice.lot] as number, (choice.slot.greatestG[crop] as number) / loss);
+        left[choice.lot] = (left[choice.lot] as number) - draw;
+        stock[m] = (stock[m] as number) + draw * 0.8;
+        board.put(choice.slot, crop, runs.length);
+        runs.push(choice);
+      }
+      stock[m] = Math.max(0, (stock[m] as number) - line.bookMassG);
+    }
+  }
+  return { runs: runs.sort(byStart), day: dates.day.slice() };
+}
+
+function firstLegal(
+  problem: Problem,
+  board: VesselBoard,
+  malt: number,
+  cursor: number[],
+  left: readonly number[],
+  brewDay: number,
+): RunChoice | null {
+  const slots = problem.slotsByMalt[malt] ?? [];
+  const material = problem.materials[malt];
+  if (!material?.made) return null;
+  const oldestFirst = problem.lots.map((lot) => lot.index).sort((a, b) =>
+    (problem.lots[a]?.lot.formedOn ?? "") < (problem.lots[b]?.lot.formedOn ?? "") ? -1 : 1
+  );
+  for (; (cursor[malt] as number) < slots.length; cursor[malt] = (cursor[malt] as number) + 1) {
+    const slot = slots[cursor[malt] as number];
+    if (!slot || slot.stripDay + material.restDays > brewDay) return null;
+    for (const lot of oldestFirst) {
+      if (!lotFits(problem, slot, lot)) continue;
+      const crop = problem.lots[lot]?.crop ?? 0;
+      const clean = (left[lot] as number) * (1 - material.made.screeningLoss);
+      if (clean < (slot.leastG[crop] as number) || !board.fits(slot, crop)) continue;
+      return { slot, lot, lot2: -1, fixed: null };
+    }
+  }
+  return null;
+}

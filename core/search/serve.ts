@@ -1,0 +1,229 @@
+import type { LineTable } from "./lines.ts";
+import type { Want } from "./piles.ts";
+import type { Problem } from "./problem.ts";
+import type { Supply } from "./supply.ts";
+
+/** A need that home and held stock does not meet: grams of extract (weight, for raw grain) of a material on a day. */
+export interface Deficit {
+  line: number;
+  material: number;
+  day: number;
+  extractG: number;
+}
+
+/** Key of a raw-grain want: the line it is for, as -2 - line. */
+export const rawKey = (line: number) => -2 - line;
+
+/** Gives stock to brews, day by day and first in, first out, and keeps count of what is under the floor and in the store. */
+export class Server {
+  /** Home-grown extract given to each line. */
+  readonly home: Float64Array;
+  /** Extract of held bought malt given to each line. */
+  readonly held: Float64Array;
+  deficits: Deficit[] = [];
+  rawWants: Want[] = [];
+  private readonly uses: number[][];
+  private readonly places: Int16Array;
+  private underGDays = 0;
+
+  constructor(private readonly problem: Problem, private readonly table: LineTable) {
+    this.home = new Float64Array(table.length);
+    this.held = new Float64Array(table.length);
+    this.uses = problem.materials.map(() => []);
+    this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
+  }
+
+  /** Serves all materials; returns the reserve's price and the place-days above the malt store's limit. */
+  serve(
+    supplies: readonly (readonly Supply[])[],
+    order: readonly number[],
+    day: Int32Array,
+    status: Uint8Array,
+    lotLeft: Float64Array,
+  ): { reserveCents: number; placesOver: number } {
+    const { problem, table, uses } = this;
+    this.home.fill(0);
+    this.held.fill(0);
+    this.places.fill(0);
+    this.deficits = [];
+    this.rawWants = [];
+    this.underGDays = 0;
+    for (const list of uses) list.length = 0;
+    for (const demand of order) {
+      if (status[demand] === 0) continue;
+      for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
+        (uses[table.material[line] as number] as number[]).push(line);
+      }
+    }
+    for (const material of problem.materials) {
+      const list = supplies[material.index] as readonly Supply[];
+      const lines = uses[material.index] as number[];
+      if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
+      if (material.malt === null) this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
+      else this.flow(material.index, material.floorG, list, lines, day, status);
+    }
+    return {
+      reserveCents: this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents,
+      placesOver: this.countPlaces(),
+    };
+  }
+
+  /** Home-grown share of a demand's grist, by weight at book extracts. */
+  homeShare(demand: number): number {
+    const { table } = this;
+    let home = 0;
+    let total = 0;
+    for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
+      home += (table.bookG[line] as number) * (this.home[line] as number) / (table.need[line] as number);
+      total += table.bookG[line] as number;
+    }
+    return total > 0 ? home / total : 0;
+  }
+
+  private countPlaces(): number {
+    const { problem } = this;
+    const most = problem.season.maltStore.places;
+    const held = problem.freeDay - problem.asOfDay;
+    let used = 0;
+    let over = 0;
+    let allowed = most;
+    for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
+      used += this.places[d] as number;
+      if (d === 0) allowed = Math.max(most, used);
+      if (d >= held && used > allowed) over += used - allowed;
+    }
+    return over;
+  }
+
+  private countPlace(day: number, change: number): void {
+    const d = Math.max(0, day - this.problem.asOfDay);
+    if (d < this.places.length) this.places[d] = (this.places[d] as number) + change;
+  }
+
+  /** One malt through time. */
+  private flow(
+    material: number,
+    floorG: number,
+    list: readonly Supply[],
+    lines: readonly number[],
+    day: Int32Array,
+    status: Uint8Array,
+  ): void {
+    const { problem, table } = this;
+    const placeG = problem.season.maltStore.placeG;
+    // What must still be in store after each use, for the claims behind it that nothing later covers.
+    const keep = new Float64Array(lines.length);
+    let batch = list.length - 1;
+    let behind = 0;
+    for (let i = lines.length - 1; i >= 0; i--) {
+      const line = lines[i] as number;
+      const demand = table.demand[line] as number;
+      while (batch >= 0 && (list[batch] as Supply).ready > (day[demand] as number)) {
+        behind = Math.max(0, behind - (list[batch] as Supply).extractG);
+        batch--;
+      }
+      keep[i] = behind;
+      behind += (status[demand] === 2 ? table.least2[line] : table.least1[line]) as number;
+    }
+
+    for (const one of list) this.countPlace(one.arrives, Math.ceil(one.extractG / one.perG / placeG));
+    const left = new Float64Array(list.length);
+    let next = 0;
+    let first = 0;
+    let stockG = 0;
+    let extractG = 0;
+    let clock = problem.asOfDay + 1;
+    const lastShown = problem.horizonDay + 1;
+    const pass = (to: number) => {
+      const until = to < lastShown ? to : lastShown;
+      if (until > clock) {
+        if (stockG < floorG) this.underGDays += (floorG - stockG) * (until - clock);
+        clock = until;
+      }
+    };
+    const toDay = (on: number) => {
+      for (;;) {
+        const oldest = list[first];
+        const spoils = first < next && oldest !== undefined && oldest.last < on ? oldest.last + 1 : Infinity;
+        const coming = list[next];
+        const arrives = coming !== undefined && coming.ready <= on ? coming.ready : Infinity;
+        if (arrives === Infinity && spoils === Infinity) return;
+        if (arrives <= spoils) {
+          const one = coming as Supply;
+          pass(arrives);
+          left[next] = one.extractG;
+          stockG += one.extractG / one.perG;
+          extractG += one.extractG;
+          next++;
+        } else {
+          pass(spoils);
+          stockG -= (left[first] as number) / (oldest as Supply).perG;
+          extractG -= left[first] as number;
+          first++;
+        }
+      }
+    };
+    for (let i = 0; i < lines.length; i++) {
+      const line = lines[i] as number;
+      const on = day[table.demand[line] as number] as number;
+      toDay(on);
+      pass(on);
+      const asked = table.need[line] as number;
+      const can = Math.max(0, Math.min(asked, extractG - (keep[i] as number)));
+      let open = can;
+      while (open > 1e-9 && first < next) {
+        const one = list[first] as Supply;
+        const had = left[first] as number;
+        const part = open < had ? open : had;
+        const rest = had - part;
+        left[first] = rest;
+        open -= part;
+        stockG -= part / one.perG;
+        extractG -= part;
+        const freed = Math.ceil((had - 1e-6) / one.perG / placeG) - Math.ceil((rest - 1e-6) / one.perG / placeG);
+        if (freed > 0) this.countPlace(on, -freed);
+        if (one.home) this.home[line] = (this.home[line] as number) + part;
+        else this.held[line] = (this.held[line] as number) + part;
+        if (rest <= 1e-9) first++;
+      }
+      if (asked - can > 1e-6) this.deficits.push({ line, material, day: on, extractG: asked - can });
+    }
+    toDay(problem.endDay + 1);
+    pass(lastShown);
+  }
+
+  /** Raw grain: from the farm's own raw lots, else from held bags; counted by weight, whole grams. */
+  private serveRaw(
+    material: number,
+    crop: string,
+    lines: readonly number[],
+    day: Int32Array,
+    list: readonly Supply[],
+    lotLeft: Float64Array,
+  ): void {
+    const { problem, table } = this;
+    const lots = problem.lots.filter((lot) => lot.raw && lot.lot.crop === crop);
+    const bags = list.map((one) => one.extractG);
+    for (const line of lines) {
+      const on = day[table.demand[line] as number] as number;
+      const asked = table.need[line] as number;
+      let open = asked;
+      const lot = lots.find((one) => on >= one.fromDay && (lotLeft[one.index] as number) >= Math.ceil(asked));
+      if (lot) {
+        const massG = Math.ceil(asked);
+        lotLeft[lot.index] = (lotLeft[lot.index] as number) - massG;
+        this.rawWants.push({ day: on, lot: lot.index, massG, key: rawKey(line), single: true });
+        if (lot.home) this.home[line] = asked;
+        continue;
+      }
+      list.forEach((one, i) => {
+        if (one.ready > on || one.last < on) return;
+        const part = Math.min(bags[i] as number, open);
+        bags[i] = (bags[i] as number) - part;
+        open -= part;
+        this.held[line] = (this.held[line] as number) + part;
+      });
+      if (open > 1e-6) this.deficits.push({ line, material, day: on, extractG: open });
+    }
+  }
+}

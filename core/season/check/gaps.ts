@@ -1,0 +1,154 @@
+import { dateOf, dayNumber, isoDate, weekday } from "../../calendar.ts";
+import { lotClock } from "../clocks.ts";
+import { plantingsToCome } from "../forecast.ts";
+import { HAND_OVERS, type HandOver, STAGES } from "../malthouse.ts";
+import type { Season } from "../season.ts";
+import type { Checking } from "./checking.ts";
+import type { FindingCode } from "./codes.ts";
+import type { Path } from "./finding.ts";
+import { ledger, liveLots } from "./ledger.ts";
+
+const HAND_OVER_WORDS: Readonly<Record<HandOver, string>> = {
+  steepIn: "a steep-in",
+  castToBed: "casting to bed",
+  kilnLoading: "kiln loading",
+  strip: "a strip",
+};
+
+/** Parts of a farm that are missing. A plan is made all the same: it buys, or it says what cannot be made. */
+export function checkGaps(checking: Checking): void {
+  const { season, tell } = checking;
+  const none = (code: FindingCode, path: Path, isNone: boolean, message: string, wayOut: string) => {
+    if (isNone) tell(code, path, { value: "none", limit: "at least one", message, wayOut });
+  };
+  none(
+    "no-lots",
+    ["lots"],
+    season.lots.length === 0,
+    "There is no grain, neither in store nor to come.",
+    "Enter what lies in the bins and what is sown.",
+  );
+  none(
+    "no-brews",
+    ["brews"],
+    season.brews.length === 0,
+    "There are no brews in the calendar.",
+    "Enter the brews you want to make.",
+  );
+  none(
+    "no-fields",
+    ["fields"],
+    season.fields.length === 0,
+    "There are no fields.",
+    "Enter them, or leave it if you buy all grain.",
+  );
+  none(
+    "no-tanks",
+    ["tanks"],
+    season.tanks.length === 0,
+    "There is no fermenter, so no beer can be brewed.",
+    "Enter the fermenters.",
+  );
+  const missing = STAGES.filter((stage) => !season.vessels.some((vessel) => vessel.stages.includes(stage)));
+  none(
+    "no-vessels",
+    ["vessels"],
+    missing.length > 0,
+    `There is no vessel for ${missing.join(", ")}, so no malt can be made.`,
+    "Enter the vessels, or leave it if you buy all malt.",
+  );
+  for (const [i, beer] of season.beers.entries()) {
+    if (beer.grist.length > 0) continue;
+    tell("beer-without-malt", ["beers", i, "grist"], {
+      limit: "at least one grist line",
+      message: `${beer.name} has no malt in its grist.`,
+      wayOut: "Enter its grist.",
+    });
+  }
+  if (season.lots.length > 0) checkMalts(checking);
+  if (season.vessels.length > 0) checkAttendance(checking);
+  checkBins(checking);
+}
+
+/** Malts that are asked for and made here, and that none of the lots can ever become. */
+function checkMalts(checking: Checking): void {
+  const { season, asOf, tell } = checking;
+  const live = liveLots(checking);
+  const lots = season.lots.filter((lot) => live.has(lot.id));
+  const wanted = wantedMalts(season);
+  for (const [i, malt] of season.maltTypes.entries()) {
+    if (malt.made.from !== "grain" || !wanted.has(malt.id)) continue;
+    if (lots.some((lot) => lotClock(season, lot, malt, asOf).firstDay !== null)) continue;
+    tell("malt-without-lot", ["maltTypes", i], {
+      value: malt.made.crops.join(", "),
+      limit: "at least one lot that may become it",
+      message: `None of the lots can be made into ${malt.name}.`,
+      wayOut: "Sow or buy grain for it, ease what it accepts, or buy the malt.",
+    });
+  }
+}
+
+function wantedMalts(season: Season): ReadonlySet<string> {
+  return new Set([
+    ...season.beers.flatMap((beer) =>
+      beer.grist.flatMap((line) => line.ingredient.kind === "malt" ? [line.ingredient.maltId] : [])
+    ),
+    ...season.contracts.flatMap((contract) => contract.kind === "sell-malt" ? [contract.maltId] : []),
+  ]);
+}
+
+/** Each hand-over has at least one day between as-of and the horizon on which somebody is there for it. */
+function checkAttendance({ season, today, tell }: Checking): void {
+  const { weekly, extra } = season.roster;
+  const end = dayNumber(season.horizonEnd);
+  for (const handOver of HAND_OVERS) {
+    let staffed = false;
+    for (let day = today; day <= end && !staffed; day++) {
+      staffed = weekly.some((window) =>
+        window.weekdays.includes(weekday(day)) && serves(season, window, handOver, isoDate(day))
+      ) || extra.some((window) =>
+        window.on === isoDate(day) && serves(season, window, handOver, isoDate(day))
+      );
+    }
+    if (staffed || today > end) continue;
+    tell("nobody-there", ["roster"], {
+      value: handOver,
+      limit: `a day on which somebody is there for ${HAND_OVER_WORDS[handOver]}`,
+      message: `Until ${season.horizonEnd} nobody is ever there for ${
+        HAND_OVER_WORDS[handOver]
+      }, so no malt can be made.`,
+      wayOut: "Enter the hours in which somebody is there, or shorten what is closed.",
+    });
+  }
+}
+
+interface Window {
+  readonly handOvers: readonly HandOver[];
+  readonly personId?: string | undefined;
+}
+
+function serves(season: Season, window: Window, handOver: HandOver, date: string): boolean {
+  if (!window.handOvers.includes(handOver)) return false;
+  const closed = season.roster.closed.some((row) =>
+    row.handOvers.includes(handOver) && row.from <= date && date <= row.to
+  );
+  const person = season.people.find((one) => one.id === window.personId);
+  return !closed && !(person?.away.some((row) => row.from <= date && date <= row.to) ?? false);
+}
+
+/** Grain is to come and every bin holds a lot today: something has to be used up, moved or sold first. */
+function checkBins(checking: Checking): void {
+  const { season, asOf, tell } = checking;
+  const bins = season.stores.filter((store) => store.kind === "bin");
+  const stored = [...ledger(checking).grain.values()].filter((account) => account.balanceG > 0);
+  const full = bins.every((bin) => stored.some((account) => account.storeId === bin.id));
+  const toCome = season.lots.some((lot) => plantingsToCome(season, lot.id).length > 0) ||
+    season.contracts.some((one) => one.kind === "buy-grain" && one.on > dateOf(asOf));
+  if (bins.length === 0 || !full || !toCome) return;
+  tell("all-bins-full", ["stores"], {
+    value: `${bins.length} of ${bins.length} bins hold a lot`,
+    limit: "a bin for the grain that is to come",
+    message: "Every bin holds a lot, and more grain is to come.",
+    wayOut: "The plan looks for a way: a lot used up, moved or sold as feed in time. Check what it proposes.",
+  });
+}

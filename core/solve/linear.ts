@@ -1,0 +1,102 @@
+import type { Highs } from "highs";
+
+/**
+ * A linear (or mixed-integer) model grown column by column and row by row. Columns are >= their lower bound; `Infinity`
+ * is allowed in bounds. Minimised. Scaling to tonnes and to whole currency units is the caller's business.
+ */
+export class LinearModel {
+  readonly cost: number[] = [];
+  readonly lower: number[] = [];
+  readonly upper: number[] = [];
+  readonly integer: number[] = [];
+  readonly rowLower: number[] = [];
+  readonly rowUpper: number[] = [];
+  readonly start: number[] = [0];
+  readonly index: number[] = [];
+  readonly value: number[] = [];
+
+  /** A new column; returns its index. */
+  column(cost: number, lower: number, upper: number, integer = false): number {
+    this.cost.push(cost);
+    this.lower.push(lower);
+    this.upper.push(upper);
+    this.integer.push(integer ? 1 : 0);
+    return this.cost.length - 1;
+  }
+
+  /** A new row `lower <= sum(entries) <= upper`; entries of one column are added up. */
+  row(
+    lower: number,
+    upper: number,
+    entries: readonly (readonly [column: number, coefficient: number])[],
+  ): number {
+    const sums = new Map<number, number>();
+    for (const [column, coefficient] of entries) sums.set(column, (sums.get(column) ?? 0) + coefficient);
+    for (const [column, coefficient] of sums) {
+      if (coefficient === 0) continue;
+      this.index.push(column);
+      this.value.push(coefficient);
+    }
+    this.start.push(this.index.length);
+    this.rowLower.push(lower);
+    this.rowUpper.push(upper);
+    return this.rowLower.length - 1;
+  }
+}
+
+/** The answer of one solve; `values` is null when there is no feasible point to read. */
+export interface LinearAnswer {
+  optimal: boolean;
+  objective: number;
+  values: Float64Array | null;
+}
+
+/** Limits that keep a solve the same on every machine: nodes and gap, never seconds (a time limit stands behind them only as a stop). */
+export interface SolveLimits {
+  nodes?: number;
+  relativeGap?: number;
+  seconds?: number;
+}
+
+/** Solves `model` with a HiGHS instance that the caller loaded. Never reads a value of an unsolved model. */
+export function solveLinear(highs: Highs, model: LinearModel, limits: SolveLimits = {}): LinearAnswer {
+  const { constants, infinity } = highs;
+  const bound = (value: number) => value === Infinity ? infinity : value === -Infinity ? -infinity : value;
+  return highs.withModel({
+    numCols: model.cost.length,
+    numRows: model.rowLower.length,
+    colCost: model.cost,
+    colLower: model.lower.map(bound),
+    colUpper: model.upper.map(bound),
+    rowLower: model.rowLower.map(bound),
+    rowUpper: model.rowUpper.map(bound),
+    integrality: Int32Array.from(model.integer),
+    matrix: {
+      format: "csr",
+      numCols: model.cost.length,
+      numRows: model.rowLower.length,
+      starts: Int32Array.from(model.start),
+      indices: Int32Array.from(model.index),
+      values: Float64Array.from(model.value),
+    },
+  }, (solver) => {
+    solver.options.set("output_flag", false);
+    solver.options.set("threads", 1);
+    solver.options.set("random_seed", 0);
+    solver.options.set("mip_feasibility_tolerance", 1e-7);
+    solver.options.set("mip_rel_gap", limits.relativeGap ?? 0);
+    solver.options.set("mip_abs_gap", 1e-6);
+    solver.options.set("time_limit", limits.seconds ?? 20);
+    if (limits.nodes !== undefined) solver.options.set("mip_max_nodes", limits.nodes);
+    solver.run();
+    const status = solver.getModelStatus();
+    // 2 = a feasible point exists; without it getSolution() returns zeros that mean nothing.
+    const feasible = solver.info.get("primal_solution_status") === 2;
+    if (!feasible) return { optimal: false, objective: Infinity, values: null };
+    return {
+      optimal: status === constants.modelStatus.optimal,
+      objective: solver.getObjectiveValue(),
+      values: Float64Array.from(solver.getSolution().colValue),
+    };
+  });
+}

@@ -1,0 +1,106 @@
+import { dayNumber, yearOf } from "../calendar.ts";
+import { intakeClean } from "../physics/shrink.ts";
+import { forecastMassG } from "../season/forecast.ts";
+import type { Planting } from "../season/land.ts";
+import type { Season } from "../season/season.ts";
+import type { Journal } from "./journal.ts";
+import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./year.ts";
+
+const M2_PER_HA = 10_000;
+
+/** The fields band: every planting, and the fields that carry no grain in a harvest year that is shown. */
+export function fieldsBand(journal: Journal): FieldsBand {
+  const { season } = journal;
+  return {
+    plantings: season.plantings.map((planting) => plantingMark(journal, planting)),
+    breaks: breaksOf(season, journal),
+  };
+}
+
+/** Weight of a planting as cut, in grams, in a bad, likely and good year. */
+export function forecastCutG(planting: Planting): Spread {
+  const cut = (kgPerHa: number) => planting.areaM2 / M2_PER_HA * kgPerHa * 1000;
+  const { bad, likely, good } = planting.yieldKgPerHa;
+  return { bad: cut(bad), likely: cut(likely), good: cut(good) };
+}
+
+function plantingMark(journal: Journal, planting: Planting): PlantingMark {
+  const { season } = journal;
+  const tickets = season.weighTickets.filter((one) => one.plantingId === planting.id);
+  const days = tickets.map((one) => dayNumber(one.on));
+  const lotId = tickets[0]?.lotId ?? planting.lotId;
+  const weighed = tickets.length > 0;
+  const winterEnds = dayNumber(`${planting.harvestYear}-04-01`);
+  const standing = planting.state === "planned" || planting.state === "sown";
+  return {
+    id: planting.id,
+    node: `planting:${planting.id}`,
+    fieldNames: planting.fieldIds.map((id) => season.fields.find((one) => one.id === id)?.name ?? id),
+    areaM2: planting.areaM2,
+    crop: planting.crop,
+    sowingSeason: planting.sowingSeason,
+    harvestYear: planting.harvestYear,
+    state: planting.state,
+    drillDay: dayNumber(planting.drillOn),
+    atRiskUntil: standing && planting.sowingSeason === "winter" && journal.asOfDay < winterEnds
+      ? winterEnds
+      : null,
+    harvest: {
+      early: dayNumber(planting.harvest.early),
+      likely: dayNumber(planting.harvest.likely),
+      late: dayNumber(planting.harvest.late),
+    },
+    cut: weighed ? { from: Math.min(...days), to: Math.max(...days) } : null,
+    cutG: weighed ? even(tickets.reduce((sum, one) => sum + one.massG, 0)) : forecastCutG(planting),
+    binG: weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting),
+    weighed,
+    lotId,
+    letter: season.lots.find((one) => one.id === lotId)?.letter ?? "",
+    lotNode: `lot:${lotId}`,
+  };
+}
+
+function even(massG: number): Spread {
+  return { bad: massG, likely: massG, good: massG };
+}
+
+function forecastBinG(planting: Planting): Spread {
+  const binned = (kgPerHa: number) =>
+    forecastMassG({ ...planting, yieldKgPerHa: { ...planting.yieldKgPerHa, likely: kgPerHa } });
+  const { bad, likely, good } = planting.yieldKgPerHa;
+  return { bad: binned(bad), likely: binned(likely), good: binned(good) };
+}
+
+/** What weighed loads leave in the bin by the planting's own losses. */
+function binnedG(
+  planting: Planting,
+  tickets: readonly { massG: number; moistureWb: number }[],
+): number {
+  return tickets.reduce((sum, ticket) => {
+    const handledG = ticket.massG * (1 - planting.handlingLoss);
+    const driedG = handledG * (1 - ticket.moistureWb) / (1 - Math.min(ticket.moistureWb, planting.dryToWb));
+    return sum + intakeClean(driedG, planting.intakeCleaningLoss);
+  }, 0);
+}
+
+function breaksOf(season: Season, { firstDay, lastDay }: Journal): BreakMark[] {
+  const shown = (year: number) => year >= yearOf(firstDay) && year <= yearOf(lastDay) + 1;
+  return season.fields.flatMap((field) =>
+    field.cropHistory
+      .filter((one) => shown(one.year) && !isPlanted(season, field.id, one.year))
+      .map((one) => ({
+        fieldId: field.id,
+        fieldName: field.name,
+        areaM2: field.areaM2,
+        harvestYear: one.year,
+        crop: one.crop,
+        from: dayNumber(`${one.year - 1}-09-01`),
+        to: dayNumber(`${one.year}-08-31`),
+      }))
+      .filter((one) => one.to >= firstDay && one.from <= lastDay)
+  );
+}
+
+function isPlanted(season: Season, fieldId: string, year: number): boolean {
+  return season.plantings.some((one) => one.harvestYear === year && one.fieldIds.includes(fieldId));
+}

@@ -1,0 +1,63 @@
+import { dayNumber } from "../calendar.ts";
+import { lotClock, suitsMalt } from "../season/clocks.ts";
+import type { Lot } from "../season/grain.ts";
+import type { Season } from "../season/season.ts";
+import type { LotState, LotStretch } from "./year.ts";
+
+/** A lot's year as it is drawn: over all malts it may become, the earliest first day and the latest last day. */
+export interface LotYear {
+  readonly state: (day: number) => LotState;
+  /** Its last malting day, when that falls before the end of the plan. */
+  readonly lastMaltingDay: { readonly day: number; readonly reason: string } | null;
+}
+
+/** When a lot sleeps, is ready, is past its date, waits for a result or is for feed only. */
+export function lotYear(season: Season, lot: Lot, planEnd: number): LotYear {
+  if (lot.treatedSeed || lot.use === "feed") return always("feed");
+  if (lot.use === "held") return always("awaiting");
+  if (lot.use === "raw") return always("ready");
+  const malts = season.maltTypes.filter((malt) => suitsMalt(season, lot, malt));
+  // Nothing can be made from it: either its results failed every malt, or no malt takes its crop.
+  if (malts.length === 0) return always("feed");
+
+  const tested = { ...lot, analyses: lot.analyses.filter((one) => one.resultOn !== undefined) };
+  const clocks = malts.map((malt) => lotClock(season, tested, malt, season.asOf));
+  const awakeOn = Math.min(
+    ...clocks.map((clock) => clock.firstDay ?? (clock.blockedBy === "too old" ? -Infinity : Infinity)),
+  );
+  const lastDay = Math.max(...clocks.map((clock) => clock.lastDay));
+  const awaited = lot.analyses.filter((one) => one.resultOn === undefined);
+  const sampledOn = Math.min(...awaited.map((one) => dayNumber(one.sampledOn)));
+  const expectedOn = Math.max(
+    ...awaited.map((one) => one.expectedOn === undefined ? Infinity : dayNumber(one.expectedOn)),
+  );
+  return {
+    state: (day) => {
+      if (day > lastDay) return "past";
+      if (day >= sampledOn && day < expectedOn) return "awaiting";
+      return day < awakeOn ? "asleep" : "ready";
+    },
+    lastMaltingDay: lastDay > planEnd ? null : { day: lastDay, reason: reasonOf(lot, lastDay) },
+  };
+}
+
+function always(state: LotState): LotYear {
+  return { state: () => state, lastMaltingDay: null };
+}
+
+function reasonOf(lot: Lot, lastDay: number): string {
+  if (lot.useBy !== undefined && dayNumber(lot.useBy.on) === lastDay) return lot.useBy.reason;
+  return "germination falls below what the malts ask";
+}
+
+/** The states of the days `from` to `to` as stretches. */
+export function stretchesOf(year: LotYear, from: number, to: number): LotStretch[] {
+  const stretches: { from: number; to: number; state: LotState }[] = [];
+  for (let day = from; day <= to; day++) {
+    const state = year.state(day);
+    const last = stretches.at(-1);
+    if (last?.state === state) last.to = day;
+    else stretches.push({ from: day, to: day, state });
+  }
+  return stretches;
+}

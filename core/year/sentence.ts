@@ -1,0 +1,182 @@
+import { dayNumber, isoDate, yearOf } from "../calendar.ts";
+import {
+  countWords,
+  dayWords,
+  doubtfulDay,
+  grainTotalWords,
+  lengthWords,
+  maltWords,
+  partOfMonth,
+  spokenCount,
+  stretchWords,
+  vesselWords,
+} from "./words.ts";
+import type { BrewMark, Lack, MustLeave, Year } from "./year.ts";
+
+/** A piece of the year's sentence. The pieces' texts, one after the other, are the sentence; `strong` is underlined. */
+export interface SentencePart {
+  readonly text: string;
+  readonly strong: boolean;
+  readonly about: "coverage" | "break" | "limit" | "leaving" | "plain";
+}
+
+/** The year in one sentence, computed from what is drawn and nothing else. */
+export function yearSentence(year: Year): SentencePart[] {
+  const clauses = [coverage(year), breaking(year), limit(year), leaving(year)]
+    .filter((one) => one.length > 0);
+  const parts = clauses.flatMap((clause, at) => at === 0 ? clause : [plain("; "), ...clause]);
+  return [...parts, plain(".")];
+}
+
+/** The sentence as plain text. */
+export function sentenceText(parts: readonly SentencePart[]): string {
+  return parts.map((part) => part.text).join("");
+}
+
+function plain(text: string): SentencePart {
+  return { text, strong: false, about: "plain" };
+}
+
+/** The days a year is judged over: the calendar year most of what is ahead lies in, if all of it is shown. */
+export function yearPeriod(year: Year): { from: number; to: number; words: string } {
+  const middle = Math.floor((Math.max(year.asOf, year.firstDay) + year.lastDay) / 2);
+  const calendarYear = yearOf(middle);
+  const from = dayNumber(`${calendarYear}-01-01`), to = dayNumber(`${calendarYear}-12-31`);
+  if (year.firstDay <= from && to <= year.lastDay) return { from, to, words: `in ${calendarYear}` };
+  const start = Math.max(year.firstDay, Math.floor(year.asOf));
+  return {
+    from: start,
+    to: year.lastDay,
+    words: `from ${dayWords(start)} to ${dayWords(year.lastDay)} ${isoDate(year.lastDay).slice(0, 4)}`,
+  };
+}
+
+/** Home-grown weight out of grist weight over these brews; null when no grist is known. */
+export function homeShareOver(brews: readonly BrewMark[]): number | null {
+  const gristG = brews.reduce((sum, one) => sum + one.gristG, 0);
+  return gristG === 0 ? null : brews.reduce((sum, one) => sum + one.homeShare * one.gristG, 0) / gristG;
+}
+
+/** "93", and never 100 or 0 for a share that is not all or nothing. */
+export function percentWords(share: number): string {
+  if (share >= 1 - 1e-9) return "100";
+  if (share <= 1e-9) return "0";
+  return String(Math.min(99, Math.max(1, Math.round(share * 100))));
+}
+
+function coverage(year: Year): SentencePart[] {
+  const { from, to, words } = yearPeriod(year);
+  const inYear = year.brews.filter((one) => !one.tail && one.day >= from && one.day <= to);
+  const says = (text: string): SentencePart[] => [{ text, strong: false, about: "coverage" }];
+  if (inYear.length === 0) return says(`No brews are in the calendar ${words}`);
+  if (!year.planned) {
+    const open = inYear.filter((one) => one.standing === "awaited" || one.standing === "booked").length;
+    return says(
+      `There is no plan yet: ${countWords(open, "brew is", "brews are")} still to be planned ${words}${
+        inStore(year)
+      }`,
+    );
+  }
+  const made = inYear.filter((one) => one.standing !== "unbrewed" && one.standing !== "awaited");
+  const left = inYear.length - made.length;
+  const share = homeShareOver(made);
+  const whole = left === 0 ? countWords(made.length, "brew") : `${made.length} of ${inYear.length} brews`;
+  if (made.length === 0) {
+    return says(`None of the ${countWords(inYear.length, "brew")} asked for ${words} can be made`);
+  }
+  if (share === null || share <= 0) return says(`All malt for ${whole} ${words} is bought`);
+  return says(`Home-grown grain makes ${percentWords(share)} % of the malt for ${whole} ${words}`);
+}
+
+function inStore(year: Year): string {
+  const today = Math.floor(year.asOf);
+  const lies = year.stores.flatMap((row) => row.stays).filter((one) => one.from <= today && today <= one.to)
+    .reduce((sum, one) => sum + one.levelsG[today - one.from]!, 0);
+  return lies === 0 ? " and no grain is in store" : `, with ${grainTotalWords(lies, year.units)} in store`;
+}
+
+/** The lack that weighs most among those still to come. */
+export function worstLack(year: Year): Lack | null {
+  const ahead = year.malt.rows.flatMap((row) => row.lacks)
+    .filter((one) => one.lastDay >= Math.floor(year.asOf) && one.firstDay <= year.lastDay);
+  return ahead.reduce<Lack | null>((a, b) => a === null || b.massG > a.massG ? b : a, null);
+}
+
+function breaking(year: Year): SentencePart[] {
+  if (!year.planned) return [];
+  const lack = worstLack(year);
+  const brewsHome = year.malt.rows.some((row) => row.made === "from grain");
+  if (lack === null) {
+    const anyMade = year.brews.some((one) => one.homeShare > 0);
+    return brewsHome && anyMade
+      ? [{ text: "home malt does not run out", strong: false, about: "break" }]
+      : [];
+  }
+  const name = maltWords(lack.maltName);
+  if (lack.firstDay < Math.floor(year.asOf)) {
+    const until = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
+    return [{ text: `${name} has run out${until}`, strong: true, about: "break" }];
+  }
+  const when = lack.forecast ? doubtfulDay(lack.firstDay, true) : `on ${dayWords(lack.firstDay)}`;
+  const length = lack.backDay === null || lack.backDay > year.lastDay
+    ? " and does not come back"
+    : ` for ${lengthWords(lack.backDay - lack.firstDay)}`;
+  return [
+    { text: `${name} runs out ${when}`, strong: true, about: "break" },
+    { text: length, strong: false, about: "break" },
+  ];
+}
+
+/** The tightest limit ahead: the vessel that is longest full, or else the tanks. */
+function limit(year: Year): SentencePart[] {
+  if (!year.planned) return [];
+  const today = Math.floor(year.asOf);
+  const says = (text: string): SentencePart[] => [{ text, strong: false, about: "limit" }];
+  const full = year.malthouse.vessels
+    .flatMap((vessel) => vessel.full.map((one) => ({ ...one, name: vessel.name })))
+    .filter((one) => one.to > today && one.from <= year.lastDay)
+    .sort((a, b) => b.to - Math.max(b.from, today) - (a.to - Math.max(a.from, today)));
+  const [longest] = full;
+  if (longest !== undefined) {
+    const from = longest.from <= today + 6 ? "" : ` from ${partOfMonth(longest.from)}`;
+    return says(
+      `${vesselWords(longest.name)} is the limit${from} ${from === "" ? "until" : "to"} ${
+        partOfMonth(longest.to)
+      }`,
+    );
+  }
+  const clash = [...year.tanks.clashes].sort((a, b) => b.to - b.from - (a.to - a.from))[0];
+  return clash === undefined ? [] : says(`the tanks are the limit ${stretchWords(clash.from, clash.to)}`);
+}
+
+function leaving(year: Year): SentencePart[] {
+  const notes = year.stores.flatMap((row) => row.mustLeave).filter((one) => one.kind === "feed");
+  if (notes.length === 0) return [];
+  // One harvest is spoken of, the next one: what must leave for the harvest after it is a year away.
+  const first = Math.min(...notes.map((one) => one.nextDay));
+  const soon = notes.filter((one) => one.nextDay <= first + HARVEST_DAYS);
+  const stores = new Set(soon.map((one) => one.storeId)).size;
+  const massG = soon.reduce((sum, one) => sum + one.massG, 0);
+  return [{
+    text: `${grainTotalWords(massG, year.units)} has to leave ${spokenCount(stores, placeWord(year, soon))} ${
+      byWords(soon)
+    }`,
+    strong: false,
+    about: "leaving",
+  }];
+}
+
+/** From the first winter grain to the last oats a harvest takes two months. */
+const HARVEST_DAYS = 75;
+
+function placeWord(year: Year, notes: readonly MustLeave[]): string {
+  const bags = notes.some((one) => year.stores.find((row) => row.id === one.storeId)?.kind === "bags");
+  return bags ? "store" : "bin";
+}
+
+function byWords(notes: readonly MustLeave[]): string {
+  const days = [...new Set(notes.map((one) => one.byDay))].sort((a, b) => a - b);
+  const forecast = notes.some((one) => one.forecast);
+  if (days.length === 1) return `by ${doubtfulDay(days[0]!, forecast)}`;
+  return `between ${doubtfulDay(days[0]!, forecast)} and ${dayWords(days.at(-1)!)}`;
+}

@@ -1,0 +1,156 @@
+import { dayNumber } from "../calendar.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { Season } from "../season/season.ts";
+import { drawParts, partsOf, type YearParts } from "./draw.ts";
+import { type FirstCause, firstCauseOf } from "./first-cause.ts";
+import {
+  countWords,
+  dayWords,
+  doubtfulDay,
+  listWords,
+  maltWeightWords,
+  maltWords,
+  upperFirst,
+} from "./words.ts";
+import type { BrewMark, Lack, Year } from "./year.ts";
+
+/** Something the year falls short of, from as-of to the last day shown, with its first cause. */
+export interface Shortfall {
+  /** Unbrewed: brews not made. Home malt: brews short of the farm's own malt. Unsold: a contract not met. */
+  readonly kind: "unbrewed" | "home malt" | "unsold";
+  readonly fromDay: number;
+  readonly toDay: number;
+  /** Grams of home malt or of contract malt that are missing; grist left unbrewed is not counted. */
+  readonly massG: number;
+  readonly beers: readonly { readonly beerId: string; readonly name: string; readonly brews: number }[];
+  readonly brewIds: readonly string[];
+  /** Brews touched whose home-share promise does not hold. */
+  readonly promisesBroken: number;
+  readonly cause: FirstCause;
+  /** The first cause in words, to follow "First cause:". */
+  readonly why: string;
+  readonly sentence: string;
+}
+
+/** Unmade brews of one beer this many days apart or less, with one cause, are one shortfall. */
+const JOIN_DAYS = 21;
+
+/** Every shortfall, by day; the plan's own first causes for unmade brews, replayed ones for home malt. */
+export function shortfallsOf(season: Season, plan: Plan | null): Shortfall[] {
+  const parts = partsOf(season, plan);
+  return shortfallsIn(parts, drawParts(parts));
+}
+
+/** The same, from what has been replayed already. */
+export function shortfallsIn(parts: YearParts, year: Year): Shortfall[] {
+  const today = Math.floor(year.asOf);
+  const useAhead = new Map(year.malthouse.vessels.map((one) => [one.id, one.useAhead ?? 0]));
+  const lacks = year.malt.rows.flatMap((row) => row.lacks)
+    .filter((lack) => lack.lastDay >= today && lack.firstDay <= year.lastDay)
+    .map((lack) => lackShort(parts, year, lack, useAhead));
+  return [...unbrewedShort(year), ...lacks, ...unsoldShort(parts)].sort((a, b) => a.fromDay - b.fromDay);
+}
+
+function beersOf(brews: readonly BrewMark[]): Shortfall["beers"] {
+  const beers = new Map<string, { beerId: string; name: string; brews: number }>();
+  for (const brew of brews) {
+    const beer = beers.get(brew.beerId) ?? { beerId: brew.beerId, name: brew.beerName, brews: 0 };
+    beer.brews += 1;
+    beers.set(brew.beerId, beer);
+  }
+  return [...beers.values()].sort((a, b) => b.brews - a.brews);
+}
+
+function beerWords(beers: Shortfall["beers"]): string {
+  return listWords(beers.map((one) => `${one.brews} ${one.name}`));
+}
+
+function lackShort(
+  parts: YearParts,
+  year: Year,
+  lack: Lack,
+  useAhead: ReadonlyMap<string, number>,
+): Shortfall {
+  const brews = year.brews.filter((one) => lack.brewIds.includes(one.id));
+  const beers = beersOf(brews);
+  const promisesBroken = brews.filter((one) => one.standing !== "unbrewed" && !one.promiseHeld).length;
+  const { cause, why } = firstCauseOf(parts, lack, useAhead);
+  const back = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
+  const covered = lack.boughtG >= lack.massG
+    ? "bought malt covers it"
+    : `bought malt covers ${maltWeightWords(lack.boughtG, year.units)}`;
+  const broken = promisesBroken === 0
+    ? ""
+    : `, ${countWords(promisesBroken, "home-share promise does", "home-share promises do")} not hold`;
+  return {
+    kind: "home malt",
+    fromDay: lack.firstDay,
+    toDay: lack.lastDay,
+    massG: lack.massG,
+    beers,
+    brewIds: lack.brewIds,
+    promisesBroken,
+    cause,
+    why,
+    sentence: `Home-made ${maltWords(lack.maltName)} runs out on ${
+      doubtfulDay(lack.firstDay, lack.forecast)
+    }${back}: ${maltWeightWords(lack.massG, year.units)} short for ${countWords(brews.length, "brew")} (${
+      beerWords(beers)
+    }); ${covered}${broken}. First cause: ${why}.`,
+  };
+}
+
+function unbrewedShort(year: Year): Shortfall[] {
+  const groups: BrewMark[][] = [];
+  for (const brew of year.brews) {
+    if (brew.unbrewed === null || brew.tail) continue;
+    const group = groups.find((one) =>
+      one[0]!.beerId === brew.beerId && one[0]!.unbrewed!.cause === brew.unbrewed!.cause &&
+      brew.day - one.at(-1)!.day <= JOIN_DAYS
+    );
+    if (group === undefined) groups.push([brew]);
+    else group.push(brew);
+  }
+  return groups.map((brews) => {
+    const [first] = brews;
+    const { cause, why } = first!.unbrewed!;
+    const days = listWords(brews.map((one) => dayWords(one.day)));
+    const said = why.replace(/\.$/, "");
+    return {
+      kind: "unbrewed",
+      fromDay: first!.day,
+      toDay: brews.at(-1)!.day,
+      massG: 0,
+      beers: beersOf(brews),
+      brewIds: brews.map((one) => one.id),
+      promisesBroken: 0,
+      cause,
+      why: said,
+      sentence: `${first!.beerName} of ${days} is not brewed. First cause: ${said === "" ? cause : said}.`,
+    };
+  });
+}
+
+function unsoldShort({ journal }: YearParts): Shortfall[] {
+  const { season, plan } = journal;
+  return (plan?.unsold ?? []).flatMap((one) => {
+    const contract = season.contracts.find((other) => other.id === one.contractId);
+    if (contract === undefined || contract.kind === "buy-grain") return [];
+    const toDay = dayNumber(contract.to);
+    const said = one.why.replace(/\.$/, "");
+    return [{
+      kind: "unsold" as const,
+      fromDay: toDay,
+      toDay,
+      massG: contract.massG,
+      beers: [],
+      brewIds: [],
+      promisesBroken: 0,
+      cause: one.cause,
+      why: said,
+      sentence: `${upperFirst(contract.party)} does not get ${
+        maltWeightWords(contract.massG, season.readerUnits)
+      } by ${dayWords(toDay)}. First cause: ${said === "" ? one.cause : said}.`,
+    }];
+  });
+}

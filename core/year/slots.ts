@@ -1,0 +1,252 @@
+import { instant, instantOf, monthOf } from "../calendar.ts";
+import type { Stage, Vessel } from "../season/malthouse.ts";
+import type { Crop } from "../season/quantity.ts";
+import type { Season } from "../season/season.ts";
+import type { Journal } from "./journal.ts";
+import type { RunFact } from "./journal-runs.ts";
+import { clipped, common, gapsBetween, joined, later, reaching, type Spans } from "./spans.ts";
+import { longAbsences, type Staffed, staffedOf } from "./staffed.ts";
+
+/** One way to malt one crop: what decides whether a start is legal. Minutes, month tables January first. */
+interface Recipe {
+  readonly crop: Crop;
+  readonly hours: Readonly<Record<Stage, { readonly least: number; readonly greatest: number }>>;
+  readonly extraKilnHours: readonly number[];
+  readonly loadFactor: readonly number[];
+}
+
+type Chain = Readonly<Record<Stage, Vessel>>;
+
+/** One vessel's time taken by one run. */
+interface Load {
+  readonly vesselId: string;
+  readonly crop: Crop;
+  readonly from: number;
+  readonly to: number;
+}
+
+const ALL_YEAR = new Array<number>(12).fill(1);
+const NO_EXTRA = new Array<number>(12).fill(0);
+
+/**
+ * On which days a run could be started, in a malthouse that stands empty or beside the runs of a plan. A start is legal
+ * when the roster, the profile's least and greatest hours, closures, look-ins and cleaning allow all four hand-overs at
+ * some minutes. Loads, lots and the limit on night turns are not asked here.
+ */
+export class Slots {
+  readonly #season: Season;
+  readonly #from: number;
+  readonly #to: number;
+  readonly #staffed: Staffed;
+  readonly #loads: readonly Load[];
+  readonly #shut = new Map<string, Spans>();
+  readonly #gaps = new Map<string, Spans>();
+
+  constructor(journal: Journal) {
+    this.#season = journal.season;
+    // A run started on the last day still needs its hand-overs staffed, weeks later.
+    this.#from = journal.firstDay - 30;
+    this.#to = journal.planEnd + 40;
+    this.#staffed = staffedOf(journal.season, this.#from, this.#to);
+    this.#loads = journal.runs.flatMap((run) => loadsOf(journal.season, run));
+  }
+
+  /**
+   * True when some recipe of these malts can be started on the day. `beside`: the runs stay where they are; or, with a
+   * vessel's id, all their time in that one vessel is taken for free.
+   */
+  canStart(
+    day: number,
+    maltIds: readonly string[],
+    beside: "nothing" | "the runs" | { without: string },
+  ): boolean {
+    const { zone, roster } = this.#season;
+    const starts = roster.steepInTimes
+      .map((time) => instantOf(zone, day, Number(time.slice(0, 2)) * 60 + Number(time.slice(3))))
+      .filter((minute) => clipped(this.#staffed.handOvers.steepIn, minute, minute).length > 0);
+    if (starts.length === 0) return false;
+    const variant = typeof beside === "string" ? beside : beside.without;
+    return this.#recipes(maltIds).some((recipe) =>
+      this.#chains(recipe.crop).some((chain) =>
+        starts.some((start) => this.#chainFits(recipe, chain, start, monthOf(day) - 1, variant))
+      )
+    );
+  }
+
+  /** Shortest and longest days from steep-in to strip over the recipes of these malts. */
+  lengthDays(maltIds: readonly string[]): { least: number; greatest: number } {
+    const recipes = this.#recipes(maltIds);
+    const total = (recipe: Recipe, which: "least" | "greatest") =>
+      recipe.hours.steep[which] + recipe.hours.bed[which] + recipe.hours.kiln[which];
+    return {
+      least: Math.min(...recipes.map((one) => total(one, "least"))) / 1440,
+      greatest: Math.max(...recipes.map((one) => total(one, "greatest"))) / 1440,
+    };
+  }
+
+  #chainFits(recipe: Recipe, chain: Chain, start: number, month: number, variant: string): boolean {
+    if (recipe.loadFactor[month]! <= 0) return false;
+    const { hours } = recipe;
+    const extra = recipe.extraKilnHours[month]! * 60;
+    const casts = this.#next(
+      [[start, start]],
+      chain.steep,
+      "steep",
+      recipe,
+      hours.steep,
+      "castToBed",
+      variant,
+    );
+    const loadings = this.#next(casts, chain.bed, "bed", recipe, hours.bed, "kilnLoading", variant);
+    const kiln = { least: hours.kiln.least + extra, greatest: hours.kiln.greatest + extra };
+    return this.#next(loadings, chain.kiln, "kiln", recipe, kiln, "strip", variant).length > 0;
+  }
+
+  /** Minutes at which a stage begun at one of `begins` can end: staffed, inside its hours, the vessel free throughout. */
+  #next(
+    begins: Spans,
+    vessel: Vessel,
+    stage: Stage,
+    recipe: Recipe,
+    { least, greatest }: { least: number; greatest: number },
+    ends: "castToBed" | "kilnLoading" | "strip",
+    variant: string,
+  ): Spans {
+    if (begins.length === 0) return begins;
+    const found: (readonly [number, number])[] = [];
+    for (
+      const gap of reaching(
+        this.#freeTime(vessel, stage, recipe.crop, variant),
+        begins[0]![0],
+        begins.at(-1)![1],
+      )
+    ) {
+      found.push(...clipped(later(common(begins, [gap]), least, greatest), gap[0], gap[1]));
+    }
+    return common(joined(found), this.#staffed.handOvers[ends]);
+  }
+
+  /** When a vessel can hold a load of the crop in a stage, cleaning before and after counted in. */
+  #freeTime(vessel: Vessel, stage: Stage, crop: Crop, variant: string): Spans {
+    const key = `${vessel.id} ${stage} ${crop} ${variant}`;
+    const known = this.#gaps.get(key);
+    if (known !== undefined) return known;
+    const taken = variant === "nothing" || variant === vessel.id
+      ? []
+      : this.#loads.filter((load) => load.vesselId === vessel.id);
+    const busy = joined([
+      ...this.#shutTime(vessel, stage),
+      ...taken.map((load) =>
+        [
+          load.from - cleaningMinutes(vessel, crop, load.crop),
+          load.to + cleaningMinutes(vessel, load.crop, crop),
+        ] as const
+      ),
+    ]);
+    const { zone } = this.#season;
+    const gaps = gapsBetween(busy, instantOf(zone, this.#from, 0), instantOf(zone, this.#to, 0));
+    this.#gaps.set(key, gaps);
+    return gaps;
+  }
+
+  #shutTime(vessel: Vessel, stage: Stage): Spans {
+    const key = `${vessel.id} ${stage}`;
+    const known = this.#shut.get(key);
+    if (known !== undefined) return known;
+    const { zone } = this.#season;
+    const first = instantOf(zone, this.#from, 0), last = instantOf(zone, this.#to, 0);
+    const spans: (readonly [number, number])[] = vessel.closures.map((one) =>
+      [instant(zone, one.from), instant(zone, one.to)] as const
+    );
+    if (stage === "bed" && vessel.turning?.by === "machine" && this.#season.people.length > 0) {
+      spans.push(...longAbsences(this.#staffed, first, last, vessel.turning.lookInEveryHours));
+    }
+    if (stage === "kiln" && vessel.firedLookInEveryHours !== undefined) {
+      for (let day = this.#from; day < this.#to; day++) {
+        if (this.#staffed.maltsterDays.has(day)) continue;
+        spans.push([instantOf(zone, day, 0), instantOf(zone, day + 1, 0)]);
+      }
+    }
+    const shut = joined(spans);
+    this.#shut.set(key, shut);
+    return shut;
+  }
+
+  readonly #recipesKept = new Map<string, Recipe[]>();
+
+  #recipes(maltIds: readonly string[]): Recipe[] {
+    const key = maltIds.join(" ");
+    const known = this.#recipesKept.get(key);
+    if (known !== undefined) return known;
+    const found = new Map<string, Recipe>();
+    for (const malt of this.#season.maltTypes) {
+      if (malt.made.from !== "grain" || !maltIds.includes(malt.id)) continue;
+      const { crops, profiles, monthExtraKilnHours = NO_EXTRA, monthLoadFactor = ALL_YEAR } = malt.made;
+      for (const crop of crops) {
+        for (const profile of profiles) {
+          const minutes = (stage: Stage) => ({
+            least: profile[stage].least * 60,
+            greatest: profile[stage].greatest * 60,
+          });
+          const recipe: Recipe = {
+            crop,
+            hours: { steep: minutes("steep"), bed: minutes("bed"), kiln: minutes("kiln") },
+            extraKilnHours: monthExtraKilnHours,
+            loadFactor: monthLoadFactor,
+          };
+          // Malts often share a programme; what cannot differ need not be tried twice.
+          found.set(JSON.stringify(recipe), recipe);
+        }
+      }
+    }
+    const recipes = [...found.values()];
+    this.#recipesKept.set(key, recipes);
+    return recipes;
+  }
+
+  readonly #chainsKept = new Map<Crop, Chain[]>();
+
+  #chains(crop: Crop): Chain[] {
+    const known = this.#chainsKept.get(crop);
+    if (known !== undefined) return known;
+    const fits = (stage: Stage) =>
+      this.#season.vessels.filter((one) =>
+        one.stages.includes(stage) && one.loadLimits.some((limit) => limit.crop === crop)
+      );
+    const sameLine = (...vessels: Vessel[]) =>
+      new Set(vessels.flatMap((one) => one.line === undefined ? [] : [one.line])).size <= 1;
+    const chains = fits("steep").flatMap((steep) =>
+      fits("bed").flatMap((bed) => fits("kiln").map((kiln) => ({ steep, bed, kiln })))
+    ).filter((chain) => sameLine(chain.steep, chain.bed, chain.kiln));
+    this.#chainsKept.set(crop, chains);
+    return chains;
+  }
+}
+
+function cleaningMinutes(vessel: Vessel, from: Crop, to: Crop): number {
+  const change = vessel.changeOver.find((one) => one.from === from && one.to === to);
+  return (change?.hours ?? vessel.cleaningHours) * 60;
+}
+
+function loadsOf(season: Season, run: RunFact): Load[] {
+  const crop = season.lots.find((lot) => lot.id === run.draws[0]?.lotId)?.crop;
+  if (crop === undefined) return [];
+  return stageTimes(run).map(({ vesselId, from, to }) => ({
+    vesselId,
+    crop,
+    from: instant(season.zone, from),
+    to: instant(season.zone, to),
+  }));
+}
+
+/** The stages a run really has, with their wall clock ends; a dumped run's last stage ends when it was given up. */
+export function stageTimes(run: RunFact): { stage: Stage; vesselId: string; from: string; to: string }[] {
+  const marks = [
+    { stage: "steep" as const, from: run.steepInAt, to: run.castAt },
+    { stage: "bed" as const, from: run.castAt, to: run.kilnAt },
+    { stage: "kiln" as const, from: run.kilnAt, to: run.stripAt },
+  ];
+  return marks.flatMap(({ stage, from, to }) =>
+    from === null ? [] : [{ stage, vesselId: run.vesselIds[stage], from, to: to ?? run.endAt }]
+  );
+}

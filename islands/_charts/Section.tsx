@@ -1,0 +1,61 @@
+import type { VNode } from "preact";
+import type { Year } from "../../core/year/year.ts";
+import { Axis, Today, todayBox } from "./Axis.tsx";
+import { BrewsBand } from "./BrewsBand.tsx";
+import { FieldsBand } from "./FieldsBand.tsx";
+import { WIDTH } from "./frame.ts";
+import { Harvests, threadBoxes } from "./Harvests.tsx";
+import { MaltBand } from "./MaltBand.tsx";
+import { MalthouseBand } from "./MalthouseBand.tsx";
+import { Patterns } from "./Patterns.tsx";
+import { layoutSection, type SectionLayout } from "./section-layout.ts";
+import { Batches } from "./Batches.tsx";
+import { StoresBand } from "./StoresBand.tsx";
+import { traceData } from "./trace-data.ts";
+
+/** What the arrow keys do, for those who cannot see the drawing. */
+const KEYS = "Left and right lead in time, up and down along the chain from field to brew, Enter opens a thing, Escape lets it go.";
+
+/**
+ * The section: a cut through the farm from acre to pint, five bands on one axis. It is drawn whole on the server;
+ * section-trace.ts adds the tracing.
+ */
+export function Section({ year, weekStartsOn, layout = layoutSection(year) }: {
+  year: Year;
+  weekStartsOn: number;
+  layout?: SectionLayout;
+}): VNode {
+  const { frame, height, brews } = layout;
+  const threads = [...threadBoxes(layout), ...todayBox(frame)];
+  return (
+    <div class="section-box" data-section data-trace={JSON.stringify(traceData(year, layout))}>
+      <div class="section-scroll">
+        <svg
+          class="section"
+          viewBox={`0 0 ${WIDTH} ${height}`}
+          width={WIDTH}
+          height={height}
+          role="application"
+          aria-label={`The section of the year of ${year.farm}, from field to brew`}
+          aria-describedby="section-keys"
+        >
+          <Patterns />
+          <Axis frame={frame} bottom={brews.tankRule} weekStartsOn={weekStartsOn} />
+          <StoresBand year={year} frame={frame} layout={layout.stores} taken={threads} />
+          <FieldsBand year={year} frame={frame} layout={layout.fields} taken={threads} />
+          <Harvests layout={layout} />
+          <MalthouseBand year={year} frame={frame} layout={layout.malthouse} />
+          <MaltBand year={year} frame={frame} layout={layout.malt} />
+          <Batches year={year} layout={layout} />
+          <BrewsBand year={year} frame={frame} layout={layout.brews} />
+          <Today frame={frame} bottom={brews.tankRule} />
+          <g class="thread" aria-hidden="true" />
+        </svg>
+      </div>
+      <p class="unseen" id="section-keys">{KEYS}</p>
+      <div class="chain" aria-live="polite" data-chain />
+      <div class="detail" data-detail tabindex={-1} hidden />
+    </div>
+  );
+}
+

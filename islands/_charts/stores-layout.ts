@@ -1,0 +1,69 @@
+import type { LotStay, StoreRow, Year } from "../../core/year/year.ts";
+import { c, type Frame } from "./frame.ts";
+import type { Step } from "./steps.ts";
+
+/** A bin or a row of bags with the line it stands on and its height when full. */
+export interface StorePlace {
+  readonly row: StoreRow;
+  readonly ground: number;
+  readonly height: number;
+  /** Room for words between this row and the one above. */
+  readonly clear: number;
+}
+
+export interface StoresLayout {
+  readonly top: number;
+  readonly bottom: number;
+  readonly places: readonly StorePlace[];
+  /** One scale for all bins: units of a tonne. */
+  readonly perTonne: number;
+}
+
+/** All bins together are about this high. */
+const ALL_BINS = 98;
+/** Height of one bag place. */
+export const PER_BAG = 1.6;
+/** Words stand above grain in a bin lower than this. */
+export const LOW = 20;
+
+/** Where the bins stand: a tall row is a big bin, because all share one tonne scale. */
+export function layoutStores({ stores }: Year, top: number): StoresLayout {
+  const bins = stores.filter(({ kind }) => kind === "bin");
+  const tonnes = bins.reduce((sum, row) => sum + mostG(row) / 1e6, 0);
+  const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, ALL_BINS / tonnes));
+  let ground = top;
+  const places = stores.map((row, index): StorePlace => {
+    const height = row.kind === "bin" ? mostG(row) / 1e6 * perTonne : Math.max(6, (row.places ?? 1) * PER_BAG);
+    const hanging = index > 0 && stores[index - 1]?.mustLeave.some(({ kind }) => kind === "feed");
+    const clear = height < LOW && row.stays.length > 0 ? 13 : index === 0 ? (height < 26 ? 14 : 0) : hanging ? 9 : 7;
+    ground += clear + height;
+    return { row, ground: c(ground), height: c(height), clear };
+  });
+  const last = places.at(-1);
+  return { top, bottom: last === undefined ? top + 22 : last.ground + 6, places, perTonne };
+}
+
+/** The most a bin is drawn to hold: its greatest capacity for any lot that lies in it. */
+function mostG(row: StoreRow): number {
+  return Math.max(row.capacityG, ...row.stays.map(({ capacityG }) => capacityG));
+}
+
+/** The upper edge of a lot in a store, day by day; `below` lifts it onto what lies under it in a bag row. */
+export function levelSteps(stay: LotStay, place: StorePlace, frame: Frame, perTonne: number, below?: readonly number[]): Step[] {
+  const steps: Step[] = [];
+  for (let index = 0; index < stay.levelsG.length; index++) {
+    const day = stay.from + index;
+    if (day < frame.fromDay || day >= frame.toDay) continue;
+    const height = heightOf(place.row, stay, stay.levelsG[index] ?? 0, perTonne);
+    const y = c(place.ground - height - (below?.[day - frame.fromDay] ?? 0));
+    if (steps.at(-1)?.y !== y) steps.push({ x: frame.x(day), y });
+  }
+  return steps;
+}
+
+/** Height of a weight of a lot in its store: by tonnes in a bin, by whole bags in a bag row. */
+export function heightOf(row: StoreRow, stay: LotStay, massG: number, perTonne: number): number {
+  if (row.kind === "bin") return massG / 1e6 * perTonne;
+  const bagG = stay.capacityG / Math.max(1, row.places ?? 1);
+  return bagG > 0 ? Math.ceil(massG / bagG) * PER_BAG : 0;
+}

@@ -1,0 +1,31 @@
+import type { Year } from "../../core/year/year.ts";
+import type { TraceData } from "../trace-graph.ts";
+import { knotsOf } from "./knots.ts";
+import type { SectionLayout } from "./section-layout.ts";
+
+/** What the browser needs for tracing, as short rows: it is sent with every drawing. */
+export function traceData(year: Year, layout: SectionLayout): TraceData {
+  const { nodes, edges, units } = year.graph;
+  const knots = knotsOf(year, layout);
+  const places = new Map(nodes.map(({ id }, place) => [id, place]));
+  return {
+    units,
+    nodes: nodes.map((node) => {
+      const place = knots.get(node.id);
+      return [
+        node.id,
+        node.kind,
+        node.refId,
+        Math.round(node.day * 100) / 100,
+        node.label,
+        Math.round(node.massG),
+        node.homeShare === null ? null : Math.round(node.homeShare * 1000) / 1000,
+        ...(place === undefined ? [] : [place.band, ...place.knot] as const),
+      ];
+    }),
+    edges: edges.flatMap(({ from, to, massG, day }) => {
+      const a = places.get(from), b = places.get(to);
+      return a === undefined || b === undefined ? [] : [[a, b, Math.round(massG), day] as const];
+    }),
+  };
+}
