@@ -21,8 +21,8 @@ export interface AnnealOptions {
   seed: number;
   iterations: number;
   steering: Steering;
-  /** Called when a better candidate is found; also a place to report. */
-  onBest?: (found: Found, iteration: number) => void;
+  /** Called every thousand changes tried. */
+  onStep?: (iteration: number) => void;
   cancelled?: () => boolean;
 }
 
@@ -67,7 +67,8 @@ export class Annealer {
     const hot = options.steering.unit * 0.15;
     const cold = options.steering.unit * 0.002;
     for (let i = 0; i < options.iterations; i++) {
-      if ((i & 63) === 0 && options.cancelled?.()) break;
+      if (i % 64 === 0 && options.cancelled?.()) break;
+      if (i % 1000 === 0) options.onStep?.(i);
       const temperature = hot * Math.pow(cold / hot, i / options.iterations);
       const undo = this.change(evaluation);
       if (!undo) continue;
@@ -88,7 +89,6 @@ export class Annealer {
       energy = nextEnergy;
       if (compareScores(next.score, best.score) < 0) {
         best = { candidate: copyOf(this.now), score: next.score };
-        options.onBest?.(best, i);
       }
     }
     return best;

@@ -1,12 +1,12 @@
 import type { Candidate, RunChoice } from "./candidate.ts";
 import { LineTable } from "./lines.ts";
-import { type Loads, loadsOf } from "./loads.ts";
+import { type Loads, loadsOf, maltOf } from "./loads.ts";
 import { type Market, marketsOf } from "./markets.ts";
 import type { Change, Want } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 import { choosePromises } from "./promises.ts";
 import { type Deficit, Server } from "./serve.ts";
-import { type Stowage, stow } from "./stow.ts";
+import { stow, type Stowage } from "./stow.ts";
 import { gatherSupplies, heldSupplies, type Supply } from "./supply.ts";
 
 /** How good a candidate is. `broken` > 0 means that it breaks a rule the search only prices: it is never kept as best. */
@@ -27,7 +27,10 @@ export interface Evaluation {
   /** Dated demands in order of day. */
   order: number[];
   deficits: Deficit[];
+  rawWants: Want[];
   stowage: Stowage;
+  /** Malt of run `i`, grams as is, all outputs together. */
+  maltG(i: number): number;
 }
 
 /** An order for every sixty days of need: the search's rough count, the exact orders come later. */
@@ -71,7 +74,11 @@ export class Evaluator {
    * The same, but asks `worthwhile` before the grain is stowed, which costs most; the score it is shown leaves out what
    * stowing decides (moves, feed, grain at the end). Null when it was not worthwhile.
    */
-  evaluateIf(candidate: Candidate, breadth: number, worthwhile: (score: Score) => boolean): Evaluation | null {
+  evaluateIf(
+    candidate: Candidate,
+    breadth: number,
+    worthwhile: (score: Score) => boolean,
+  ): Evaluation | null {
     this.evaluations++;
     this.cut.fill(0);
     let best = this.pass(candidate, breadth, worthwhile);
@@ -108,19 +115,33 @@ export class Evaluator {
     let salesCents = 0;
     for (const demand of problem.demands) {
       if (status[demand.index] === 0) continue;
-      if (status[demand.index] === 2 && demand.promise > 0 && server.homeShare(demand.index) + 1e-9 < demand.promise) {
+      if (
+        status[demand.index] === 2 && demand.promise > 0 &&
+        server.homeShare(demand.index) + 1e-9 < demand.promise
+      ) {
         status[demand.index] = 1;
       }
       score.made[demand.class - 1] = (score.made[demand.class - 1] as number) + 1;
       if (status[demand.index] === 2 && demand.kind === "brew" && demand.class < 4) score.promises++;
       salesCents += demand.saleCents;
     }
-    score.moneyCents = runsCents(problem, runs, loads) + this.orderCents(server.deficits) + reserveCents - salesCents;
+    score.moneyCents = runsCents(problem, runs, loads) + this.orderCents(server.deficits) + reserveCents -
+      salesCents;
     if (!worthwhile(score)) return null;
     const stowage = this.stow(wantsOf(problem, runs, loads, server.rawWants), breadth);
     for (const massG of stowage.short.values()) score.broken += massG / 1e6;
     score.moneyCents += stowageCents(problem, stowage);
-    return { score, loads, status, order, deficits: server.deficits, stowage };
+    return {
+      score,
+      loads,
+      status,
+      order,
+      deficits: server.deficits,
+      rawWants: server.rawWants,
+      stowage,
+      maltG: (i) =>
+        maltOf(problem, runs[i] as RunChoice, loads.drawG[i] as number, loads.draw2G[i] as number),
+    };
   }
 
   private stow(wants: Want[], breadth: number): Stowage {
@@ -141,18 +162,20 @@ export class Evaluator {
       const { material } = deficits[at] as Deficit;
       const market = this.markets[material] as Market;
       const packCents = market.packExtractG * market.centsPerExtractG;
+      const packs = (extractG: number) =>
+        extractG <= 0 ? 0 : Math.max(market.leastPacks, Math.ceil(extractG / market.packExtractG));
       let until = -Infinity;
       let extractG = 0;
       for (; at < deficits.length && (deficits[at] as Deficit).material === material; at++) {
         const deficit = deficits[at] as Deficit;
         if (deficit.day > until) {
-          cents += market.freightCents + Math.ceil(extractG / market.packExtractG) * packCents;
+          cents += market.freightCents + packs(extractG) * packCents;
           until = deficit.day + ORDER_DAYS;
           extractG = 0;
         }
         extractG += deficit.extractG;
       }
-      cents += Math.ceil(extractG / market.packExtractG) * packCents;
+      cents += packs(extractG) * packCents;
     }
     return cents;
   }
@@ -166,7 +189,8 @@ export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: L
     const drawn = (loads.drawG[i] as number) + (loads.draw2G[i] as number);
     const made = problem.materials[run.slot.malt]?.made;
     if (drawn <= 0 || !made || run.fixed?.standing === "under way") return;
-    cents += made.runCents + made.perTonneCents * drawn * (1 - made.screeningLoss) / 1e6 + run.slot.nightCents;
+    cents += made.runCents + made.perTonneCents * drawn * (1 - made.screeningLoss) / 1e6 +
+      run.slot.nightCents;
     for (const extra of run.slot.extras) {
       extras ??= new Set();
       if (extras.has(extra)) continue;
@@ -178,7 +202,12 @@ export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: L
 }
 
 /** All wants for grain: runs, seed and contracts, raw grain; in order of day. A run's key is its index. */
-export function wantsOf(problem: Problem, runs: readonly RunChoice[], loads: Loads, raw: readonly Want[]): Want[] {
+export function wantsOf(
+  problem: Problem,
+  runs: readonly RunChoice[],
+  loads: Loads,
+  raw: readonly Want[],
+): Want[] {
   const wants: Want[] = [...raw];
   runs.forEach((run, key) => {
     const day = run.slot.steepDay;
@@ -196,13 +225,23 @@ export function wantsOf(problem: Problem, runs: readonly RunChoice[], loads: Loa
     if (second > 0) wants.push({ day, lot: run.lot2, massG: second, key, single: true });
   });
   for (const lot of problem.lots) {
-    for (const firm of lot.firm) wants.push({ day: firm.day, lot: lot.index, massG: firm.massG, key: FIRM_KEY, single: true });
+    lot.firm.forEach((firm, i) =>
+      wants.push({
+        day: firm.day,
+        lot: lot.index,
+        massG: firm.massG,
+        key: firmKey(lot.index, i),
+        single: true,
+      })
+    );
   }
   return wants.sort((a, b) => a.day - b.day || a.lot - b.lot || a.key - b.key);
 }
 
-/** Key of a want for seed or a contract. */
-export const FIRM_KEY = -1;
+/** Key of a lot's i-th want for seed or a contract; below all others. */
+export function firmKey(lot: number, i: number): number {
+  return -1_000_000 - lot * 1000 - i;
+}
 
 /** What the stowing of grain adds to the money: moves, feed, and the worth of grain left at the end. */
 export function stowageCents(problem: Problem, stowage: Stowage): number {
@@ -216,7 +255,9 @@ function sameWants(a: readonly Want[], b: readonly Want[]): boolean {
   for (let i = 0; i < a.length; i++) {
     const one = a[i] as Want;
     const other = b[i] as Want;
-    if (one.day !== other.day || one.lot !== other.lot || one.massG !== other.massG || one.key !== other.key) return false;
+    if (
+      one.day !== other.day || one.lot !== other.lot || one.massG !== other.massG || one.key !== other.key
+    ) return false;
   }
   return true;
 }

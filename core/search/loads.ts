@@ -57,7 +57,10 @@ export function loadsOf(
     }
     const crop = problem.lots[run.lot]?.crop ?? 0;
     const least = leastOf(run);
-    const most = mostDrawnFor(run.slot.greatestG[crop] as number, problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0);
+    const most = mostDrawnFor(
+      run.slot.greatestG[crop] as number,
+      problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
+    );
     later[run.lot] = (later[run.lot] as number) - least;
     const left = Math.floor(lotLeft[run.lot] as number);
     let first: number;
@@ -65,7 +68,9 @@ export function loadsOf(
     if (run.lot2 >= 0) {
       // The first lot must be finished, and the second makes up the load.
       first = left > 0 && left <= most ? left : 0;
-      second = first > 0 ? Math.max(0, Math.min(most - first - 2, Math.floor(lotLeft[run.lot2] as number))) : 0;
+      second = first > 0
+        ? Math.max(0, Math.min(most - first - 2, Math.floor(lotLeft[run.lot2] as number)))
+        : 0;
       if (first + second < least) first = second = 0;
     } else {
       first = Math.min(most, Math.floor(left - Math.max(0, later[run.lot] as number)));
@@ -86,8 +91,9 @@ export function maltOf(problem: Problem, run: RunChoice, drawG: number, draw2G: 
   if (!malt || !made) return 0;
   const dry = (lot: number) => 1 - (problem.lots[lot]?.lot.moistureWb ?? 0);
   let dryMatter = 0;
-  if (run.fixed) for (const draw of run.fixed.draws) dryMatter += draw.massG * dry(draw.lot);
+  if (run.fixed) { for (const draw of run.fixed.draws) dryMatter += draw.massG * dry(draw.lot); }
   else dryMatter = drawG * dry(run.lot) + (draw2G > 0 ? draw2G * dry(run.lot2) : 0);
-  const kept = (1 - made.screeningLoss) * (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm);
+  const kept = (1 - made.screeningLoss) *
+    (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm);
   return dryMatter * kept / (1 - malt.maltMoistureWb);
 }

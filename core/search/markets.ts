@@ -7,6 +7,7 @@ export interface Market {
   centsPerExtractG: number;
   freightCents: number;
   packExtractG: number;
+  leastPacks: number;
 }
 
 /** The markets of all materials. The cheapest offer by extract stands for its material's price. */
@@ -17,6 +18,7 @@ export function marketsOf(problem: Problem): Market[] {
     let best = Infinity;
     let freightCents = 0;
     let packExtractG = 1;
+    let leastPacks = 1;
     for (const offer of material.offers) {
       let freshUntil = -1;
       for (const arrival of offer.arrivals) {
@@ -31,9 +33,10 @@ export function marketsOf(problem: Problem): Market[] {
         best = cents;
         freightCents = offer.freightCents;
         packExtractG = offer.packG * perG;
+        leastPacks = offer.leastPacks;
       }
     }
-    return { open, centsPerExtractG: best === Infinity ? 0 : best, freightCents, packExtractG };
+    return { open, centsPerExtractG: best === Infinity ? 0 : best, freightCents, packExtractG, leastPacks };
   });
 }
 

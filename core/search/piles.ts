@@ -67,13 +67,27 @@ export class Piles {
     const piles = problem.lots.flatMap((lot) =>
       lot.stock.map((one) => ({ lot: lot.index, store: one.store, massG: one.massG }))
     );
-    return new Piles(problem, wants, problem.asOfDay, piles, [], problem.stores.map((store) => store.freeDay));
+    return new Piles(
+      problem,
+      wants,
+      problem.asOfDay,
+      piles,
+      [],
+      problem.stores.map((store) => store.freeDay),
+    );
   }
 
   clone(): Piles {
     const piles: Pile[] = [];
     for (const pile of this.piles) piles.push({ lot: pile.lot, store: pile.store, massG: pile.massG });
-    const copy = new Piles(this.problem, this.wants, this.day, piles, this.changes.slice(), this.freeDay.slice());
+    const copy = new Piles(
+      this.problem,
+      this.wants,
+      this.day,
+      piles,
+      this.changes.slice(),
+      this.freeDay.slice(),
+    );
     copy.taken = this.taken.slice();
     if (this.short.size > 0) copy.short = new Map(this.short);
     copy.nextWant = this.nextWant;
@@ -149,9 +163,11 @@ export class Piles {
   private take(want: Want): void {
     let left = want.massG;
     const named = want.store === undefined ? undefined : this.pileOf(want.lot, want.store);
-    const piles = named ? [named] : this.piles.filter((pile) => pile.lot === want.lot).sort((a, b) =>
-      a.massG - b.massG || a.store - b.store
-    );
+    const piles = named
+      ? [named]
+      : this.piles.filter((pile) => pile.lot === want.lot).sort((a, b) =>
+        a.massG - b.massG || a.store - b.store
+      );
     const enough = piles.find((pile) => pile.massG >= left);
     // A run may draw twice at most, so a third pile is never opened.
     const use = want.single

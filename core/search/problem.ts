@@ -12,6 +12,7 @@ import { CROPS } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
 import { allBrewsToPlan, planEndDay } from "../season/tail.ts";
 import { type Attendance, attendanceOf } from "./attendance.ts";
+import { type Booked, bookedOf } from "./booked.ts";
 import { legalSlots, type Slot } from "./slots.ts";
 
 /** A malt, or the unmalted grain of a crop: what a grist line can be met with. Malts come first, then the crops. */
@@ -44,6 +45,14 @@ export interface Offer {
   arrivals: readonly number[];
 }
 
+/** Grain that must leave on a day: seed, or a delivery under a contract. */
+export interface Firm {
+  day: number;
+  massG: number;
+  id: string;
+  kind: "seed" | "sale";
+}
+
 export interface ProblemLot {
   index: number;
   id: string;
@@ -63,7 +72,7 @@ export interface ProblemLot {
   endCentsPerG: number;
   energy: number | null;
   /** Taken for seed and under contracts, by day. */
-  firm: readonly { day: number; massG: number; id: string; kind: "seed" | "sale" }[];
+  firm: readonly Firm[];
   firmG: number;
 }
 
@@ -149,11 +158,13 @@ export interface Problem {
   slots: readonly Slot[];
   slotsByMalt: readonly (readonly Slot[])[];
   batches: readonly (BookBatch & { material: number })[];
+  booked: Booked;
 }
 
 /** Works a season out for the search at `asOf`. Fixed runs are added by ./fixed.ts. */
 export function problemOf(season: Season, asOf: string): Problem {
   const book = bookAt(season, asOf);
+  const booked = bookedOf(season, book);
   const asOfDay = dayNumber(dateOf(asOf));
   const freeDay = asOfDay + season.roster.heldDays;
   const horizonDay = dayNumber(season.horizonEnd);
@@ -190,7 +201,11 @@ export function problemOf(season: Season, asOf: string): Problem {
     demands: demandsOf(season, asOf, freeDay, endDay, materialOf),
     slots,
     slotsByMalt: season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt)),
-    batches: book.batches.map((batch) => ({ ...batch, material: materialOf(batch.maltId, batch.crop) })),
+    booked,
+    batches: [...book.batches, ...booked.batches].map((batch) => ({
+      ...batch,
+      material: materialOf(batch.maltId, batch.crop),
+    })),
   };
 }
 

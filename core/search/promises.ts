@@ -37,7 +37,8 @@ export function choosePromises(
         at++;
       }
       next[m] = at;
-      committed[m] = (committed[m] as number) + ((of === 2 ? table.least2[line] : table.least1[line]) as number);
+      committed[m] = (committed[m] as number) +
+        ((of === 2 ? table.least2[line] : table.least1[line]) as number);
       (seen[m] as number[]).push(line);
     }
     for (let line = from; line < to; line++) {

@@ -59,8 +59,9 @@ export class Server {
       const list = supplies[material.index] as readonly Supply[];
       const lines = uses[material.index] as number[];
       if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
-      if (material.malt === null) this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
-      else this.flow(material.index, material.floorG, list, lines, day, status);
+      if (material.malt === null) {
+        this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
+      } else this.flow(material.index, material.floorG, list, lines, day, status);
     }
     return {
       reserveCents: this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents,
@@ -180,7 +181,8 @@ export class Server {
         open -= part;
         stockG -= part / one.perG;
         extractG -= part;
-        const freed = Math.ceil((had - 1e-6) / one.perG / placeG) - Math.ceil((rest - 1e-6) / one.perG / placeG);
+        const freed = Math.ceil((had - 1e-6) / one.perG / placeG) -
+          Math.ceil((rest - 1e-6) / one.perG / placeG);
         if (freed > 0) this.countPlace(on, -freed);
         if (one.home) this.home[line] = (this.home[line] as number) + part;
         else this.held[line] = (this.held[line] as number) + part;

@@ -81,7 +81,6 @@ export function solveLinear(highs: Highs, model: LinearModel, limits: SolveLimit
     },
   }, (solver) => {
     solver.options.set("output_flag", false);
-    solver.options.set("threads", 1);
     solver.options.set("random_seed", 0);
     solver.options.set("mip_feasibility_tolerance", 1e-7);
     solver.options.set("mip_rel_gap", limits.relativeGap ?? 0);

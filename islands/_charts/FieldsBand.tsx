@@ -3,7 +3,7 @@ import type { PlantingMark, Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { drillRows } from "./drill-rows.ts";
 import { type FieldRow, type FieldsLayout, wedgeHeight } from "./fields-layout.ts";
-import { c, type Frame, NUMBERS, WIDTH } from "./frame.ts";
+import { c, type Frame, NUMBERS } from "./frame.ts";
 import { type Box, placeLabels } from "./label-placement.ts";
 import { Mark } from "./Mark.tsx";
 import { grainFill } from "./Patterns.tsx";
@@ -22,7 +22,7 @@ export function FieldsBand({ year, frame, layout, taken }: {
   const { rows, past, top } = layout;
   const wedges = rows.flatMap(({ plantings, ground }) => plantings.flatMap((one) => wedgeBox(one, frame, ground)));
   const wishes = rows.flatMap((row) => wishesOf(row, frame));
-  const bounds = { x: frame.left, y: top, width: WIDTH - frame.left, height: layout.bottom - top + 4 };
+  const bounds = { x: frame.left, y: top, width: frame.right - frame.left, height: layout.bottom - top + 4 };
   return (
     <g class="band fields" role="group" aria-label="Fields">
       <RowName name="Fields" full="Fields" y={top + 16} bold />

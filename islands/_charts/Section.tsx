@@ -1,4 +1,4 @@
-import type { VNode } from "preact";
+import type { ComponentChildren, VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
 import { Axis, Today, todayBox } from "./Axis.tsx";
 import { BrewsBand } from "./BrewsBand.tsx";
@@ -8,7 +8,7 @@ import { Harvests, threadBoxes } from "./Harvests.tsx";
 import { MaltBand } from "./MaltBand.tsx";
 import { MalthouseBand } from "./MalthouseBand.tsx";
 import { Patterns } from "./Patterns.tsx";
-import { layoutSection, type SectionLayout } from "./section-layout.ts";
+import { layoutSection } from "./section-layout.ts";
 import { Batches } from "./Batches.tsx";
 import { StoresBand } from "./StoresBand.tsx";
 import { traceData } from "./trace-data.ts";
@@ -20,11 +20,15 @@ const KEYS = "Left and right lead in time, up and down along the chain from fiel
  * The section: a cut through the farm from acre to pint, five bands on one axis. It is drawn whole on the server;
  * section-trace.ts adds the tracing.
  */
-export function Section({ year, weekStartsOn, layout = layoutSection(year) }: {
+export function Section({ year, weekStartsOn, width = WIDTH, children }: {
   year: Year;
   weekStartsOn: number;
-  layout?: SectionLayout;
+  /** Units across; fewer make larger type on a sheet of a given width. */
+  width?: number;
+  /** What stands at the foot while nothing is traced. */
+  children?: ComponentChildren;
 }): VNode {
+  const layout = layoutSection(year, width);
   const { frame, height, brews } = layout;
   const threads = [...threadBoxes(layout), ...todayBox(frame)];
   return (
@@ -32,8 +36,8 @@ export function Section({ year, weekStartsOn, layout = layoutSection(year) }: {
       <div class="section-scroll">
         <svg
           class="section"
-          viewBox={`0 0 ${WIDTH} ${height}`}
-          width={WIDTH}
+          viewBox={`0 0 ${width} ${height}`}
+          width={width}
           height={height}
           role="application"
           aria-label={`The section of the year of ${year.farm}, from field to brew`}
@@ -53,8 +57,11 @@ export function Section({ year, weekStartsOn, layout = layoutSection(year) }: {
         </svg>
       </div>
       <p class="unseen" id="section-keys">{KEYS}</p>
-      <div class="chain" aria-live="polite" data-chain />
-      <div class="detail" data-detail tabindex={-1} hidden />
+      <div class="foot">
+        {children}
+        <p class="chain" aria-live="polite" data-chain />
+      </div>
+      <div class="detail" data-detail tabindex={-1} role="region" aria-label="The thing that was opened" hidden />
     </div>
   );
 }

@@ -1,9 +1,37 @@
-export function renderYear(props: { season: { name: string }; plan: unknown; state: string }) {
+import type { VNode } from "preact";
+import { Section } from "../../islands/_charts/Section.tsx";
+import { FlowPart } from "./flow.tsx";
+import { Next, Sentence } from "./lead.tsx";
+import { Leaving, madeFor, Money, Orders, Shortfalls, Vessels, Warnings } from "./lists.tsx";
+import { viewOf, type YearProps } from "./view.ts";
+
+/**
+ * The year: the sentence, the section and what to do next come first; below them everything that stands behind. With
+ * `plan` null the fields, bins and calendar are drawn from what is known.
+ */
+export function renderYear(props: YearProps): VNode {
+  const view = viewOf(props);
+  const { season, plan, year } = view;
   return (
-    <div>
-      <h1>{props.season.name}</h1>
-      <p>{props.state}</p>
-      <a href="#x">x</a>
-    </div>
+    <article class="year">
+      <Sentence view={view} />
+      <Section year={year} weekStartsOn={season.weekStartsOn}>
+        <Next view={view} />
+      </Section>
+      <p class="made quiet">
+        {plan === null ? "Not planned yet. " : `Plan made for ${madeFor(plan.asOf)}${plan.stoppedEarly ? ", stopped early: the best so far" : ""}. `}
+        {season.about !== "" && `${season.about} `}
+        <a href={`/seasons/${season.id}/print`}>The year on paper</a>
+      </p>
+      <div class="parts">
+        <Shortfalls view={view} />
+        <Leaving view={view} />
+        <Orders view={view} />
+        <FlowPart view={view} />
+        <Money view={view} />
+        <Vessels view={view} />
+        <Warnings view={view} />
+      </div>
+    </article>
   );
 }

@@ -1,0 +1,170 @@
+import type { Highs } from "highs";
+import { auditPlan, type Breach } from "../audit/audit.ts";
+import { Annealer } from "../search/anneal.ts";
+import type { Candidate } from "../search/candidate.ts";
+import { steeringOf } from "../search/compare.ts";
+import { DateBoard, dateBrews } from "../search/dates.ts";
+import { Evaluator } from "../search/evaluate.ts";
+import { finish, type Finisher } from "../search/finish.ts";
+import { fixedRuns, type Refusal } from "../search/fixed.ts";
+import { naivePlan } from "../search/naive.ts";
+import { type Problem, problemOf } from "../search/problem.ts";
+import { type TankBoard, tankBoard } from "../search/tanks.ts";
+import { VesselBoard } from "../search/vessels.ts";
+import { checkSeason, type Finding } from "../season/check.ts";
+import { seasonHash } from "../season/canonical.ts";
+import type { Season } from "../season/season.ts";
+import { PROGRAM } from "./program.ts";
+import type { Plan } from "./plan.ts";
+
+/** Where a search stands; `plan` is the best audited plan so far, when it is new. */
+export interface PlanProgress {
+  stage: "reading" | "naive" | "searching" | "weighing" | "auditing";
+  done: number;
+  of: number;
+  plan?: Plan;
+}
+
+export interface PlanOptions {
+  seed: number;
+  /** Changes tried over all starts. */
+  iterations: number;
+  /** A HiGHS instance the caller loaded; without one weights follow the search's own count. */
+  highs: Highs | null;
+  /** Now, for a live farm; a file's `fixedAsOf`, else its `asOf`, when left out. */
+  asOf?: string;
+  revision?: number;
+  onProgress?: (progress: PlanProgress) => void;
+  cancelled?: () => boolean;
+}
+
+export type PlanOutcome =
+  | { kind: "planned"; plan: Plan; breaches: [] }
+  | { kind: "breached"; breaches: Breach[]; plan: Plan }
+  | { kind: "cannot"; findings: readonly Finding[] };
+
+export const DEFAULT_ITERATIONS = 60_000;
+/** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
+const STARTS = 4;
+
+/**
+ * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
+ * same season, seed and iterations. Stopping early gives the best plan so far, marked as such.
+ */
+export async function makePlan(season: Season, options: PlanOptions): Promise<PlanOutcome> {
+  const asOf = options.asOf ?? season.fixedAsOf ?? season.asOf;
+  const { findings } = checkSeason(season, { asOf });
+  if (findings.some((finding) => finding.level === "error")) return { kind: "cannot", findings };
+  const hash = await seasonHash(season);
+  const report = options.onProgress ?? (() => {});
+  report({ stage: "reading", done: 0, of: options.iterations });
+
+  const problem = problemOf(season, asOf);
+  const tanks = tankBoard(problem);
+  const dates = dateBrews(problem, tanks);
+  const start = startOf(problem, dates);
+  const evaluator = new Evaluator(problem, problem.booked.changes);
+  const steering = steeringOf(problem, evaluator.markets.map((market) => market.centsPerExtractG));
+  let stoppedEarly = false;
+
+  const planOf = (candidate: Candidate, board: VesselBoard): Plan => ({
+    format: "rickyard-plan",
+    version: 1,
+    seasonId: season.id,
+    seasonHash: hash,
+    revision: options.revision ?? 0,
+    asOf,
+    seed: options.seed,
+    iterations: options.iterations,
+    program: PROGRAM,
+    stoppedEarly,
+    ...finish(finisher(problem, evaluator, options.highs, tanks, board, start.refused), candidate),
+  });
+
+  let best: { plan: Plan; breaches: Breach[] } | null = null;
+  const offer = (candidate: Candidate, stage: PlanProgress["stage"], done: number) => {
+    const board = boardOf(problem, candidate);
+    const plan = planOf(candidate, board);
+    const breaches = auditPlan(season, plan);
+    if (best && !better({ plan, breaches }, best)) return;
+    best = { plan, breaches };
+    report({ stage, done, of: options.iterations, ...(breaches.length === 0 ? { plan } : {}) });
+  };
+
+  offer(start.candidate, "naive", 0);
+  const each = Math.floor(options.iterations / STARTS);
+  for (let round = 0; round < STARTS && each > 0; round++) {
+    if (options.cancelled?.()) {
+      stoppedEarly = true;
+      break;
+    }
+    const annealer = new Annealer(
+      problem,
+      evaluator,
+      boardOf(problem, start.candidate),
+      tanks,
+      start.candidate,
+      {
+        seed: options.seed * STARTS + round + 1,
+        iterations: each,
+        steering,
+        onStep: (i) => report({ stage: "searching", done: round * each + i, of: options.iterations }),
+        ...(options.cancelled ? { cancelled: options.cancelled } : {}),
+      },
+    );
+    const found = annealer.run();
+    if (options.cancelled?.()) stoppedEarly = true;
+    offer(found.candidate, "searching", (round + 1) * each);
+  }
+  const { plan, breaches } = best as unknown as { plan: Plan; breaches: Breach[] };
+  const marked = { ...plan, stoppedEarly };
+  return breaches.length === 0
+    ? { kind: "planned", plan: marked, breaches: [] }
+    : { kind: "breached", breaches, plan: marked };
+}
+
+/** The naive plan alone, finished and unaudited: the measure for the search. */
+export async function makeNaivePlan(season: Season, options: PlanOptions): Promise<Plan> {
+  const outcome = await makePlan(season, { ...options, iterations: 0 });
+  if (outcome.kind === "cannot") throw new RangeError("a season with errors has no plan");
+  return outcome.plan;
+}
+
+function startOf(problem: Problem, dates: DateBoard): { candidate: Candidate; refused: Refusal[] } {
+  const board = new VesselBoard(problem);
+  const { fixed, refused } = fixedRuns(problem, board);
+  return { candidate: naivePlan(problem, fixed, board, dates), refused };
+}
+
+/** A vessel board with a candidate's runs on it. */
+function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
+  const board = new VesselBoard(problem);
+  candidate.runs.forEach((run, i) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0, i));
+  return board;
+}
+
+function finisher(
+  problem: Problem,
+  evaluator: Evaluator,
+  highs: Highs | null,
+  tanks: TankBoard,
+  board: VesselBoard,
+  refused: readonly Refusal[],
+): Finisher {
+  return { problem, evaluator, highs, tanks, board, refused };
+}
+
+/** Fewer breaches first, then the goals in order. */
+function better(a: { plan: Plan; breaches: Breach[] }, b: { plan: Plan; breaches: Breach[] }): boolean {
+  if (a.breaches.length !== b.breaches.length) return a.breaches.length < b.breaches.length;
+  return compareGoals(a.plan.goals, b.plan.goals) < 0;
+}
+
+/** Less than 0 when `a` is better by the goals in order. */
+export function compareGoals(a: Plan["goals"], b: Plan["goals"]): number {
+  for (let i = 0; i < 3; i++) {
+    const difference = (b.made[i] as number) - (a.made[i] as number);
+    if (difference !== 0) return difference;
+  }
+  return b.promisesHeld - a.promisesHeld || b.tailMade - a.tailMade || a.moneyCents - b.moneyCents;
+}

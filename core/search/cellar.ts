@@ -1,0 +1,62 @@
+import type { Material, Problem } from "./problem.ts";
+
+/** A batch that brews can draw on, in whole grams. */
+export interface CellarBatch {
+  id: string;
+  material: number;
+  arrives: number;
+  ready: number;
+  last: number;
+  massG: number;
+  leftG: number;
+  perG: number;
+  home: boolean;
+}
+
+/** What one grist line drew. */
+export interface Drawn {
+  batch: CellarBatch;
+  massG: number;
+}
+
+/** Batches by material, handed out first in, first out, in whole grams. */
+export class Cellar {
+  private readonly byMaterial: CellarBatch[][];
+
+  constructor(problem: Problem, batches: readonly CellarBatch[]) {
+    this.byMaterial = problem.materials.map((material) =>
+      batches.filter((batch) => batch.material === material.index).sort((a, b) =>
+        a.last - b.last || a.ready - b.ready
+      )
+    );
+  }
+
+  /**
+   * Takes up to `extractG` of a material's extract for a brew day, from home-grown or other batches; the grams are rounded so
+   * that what is drawn meets the extract to within a gram for every batch used. Returns what was drawn and what is missing.
+   */
+  take(
+    material: Material,
+    home: boolean,
+    extractG: number,
+    day: number,
+  ): { drawn: Drawn[]; missingG: number } {
+    const drawn: Drawn[] = [];
+    let open = extractG;
+    for (const batch of this.byMaterial[material.index] as CellarBatch[]) {
+      if (open < batch.perG / 2) break;
+      if (batch.home !== home || batch.ready > day || batch.last < day || batch.leftG <= 0) continue;
+      const massG = Math.min(batch.leftG, Math.round(open / batch.perG));
+      if (massG <= 0) continue;
+      batch.leftG -= massG;
+      open -= massG * batch.perG;
+      drawn.push({ batch, massG });
+    }
+    return { drawn, missingG: open < 0.51 ? 0 : open };
+  }
+
+  /** Puts back what was drawn. */
+  giveBack(drawn: readonly Drawn[]): void {
+    for (const { batch, massG } of drawn) batch.leftG += massG;
+  }
+}

@@ -1,0 +1,48 @@
+import type { CellarBatch } from "./cellar.ts";
+import type { Problem } from "./problem.ts";
+
+/** Grams of a batch taken on a day. */
+export interface Taking {
+  batch: CellarBatch;
+  day: number;
+  massG: number;
+}
+
+/** The reserve's price in cents, unrounded: tonne-days of ready malt under each floor, day by day, inside the horizon. */
+export function reserveCents(
+  problem: Problem,
+  batches: readonly CellarBatch[],
+  takings: readonly Taking[],
+): number {
+  let gramDays = 0;
+  const first = problem.asOfDay + 1;
+  const length = problem.horizonDay - first + 1;
+  if (length <= 0) return 0;
+  for (const material of problem.materials) {
+    if (!material.malt || material.floorG <= 0) continue;
+    const change = new Float64Array(length + 1);
+    const put = (day: number, massG: number) => {
+      const at = Math.max(0, day - first);
+      if (at < length) change[at] = (change[at] as number) + massG;
+    };
+    for (const batch of batches) {
+      if (batch.material !== material.index) continue;
+      const from = Math.max(batch.ready, batch.arrives);
+      if (batch.last < from) continue;
+      put(from, batch.massG);
+      let left = batch.massG;
+      for (const taking of takings) {
+        if (taking.batch !== batch) continue;
+        put(taking.day, -taking.massG);
+        left -= taking.massG;
+      }
+      put(batch.last + 1, -left);
+    }
+    let stock = 0;
+    for (let d = 0; d < length; d++) {
+      stock += change[d] as number;
+      gramDays += Math.max(0, material.floorG - stock);
+    }
+  }
+  return gramDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
+}

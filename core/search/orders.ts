@@ -1,0 +1,103 @@
+import type { Offer, Problem } from "./problem.ts";
+
+/** Extract needed of one material from one day on. */
+export interface Need {
+  day: number;
+  extractG: number;
+}
+
+/** An order in whole packs. */
+export interface PlannedOrder {
+  offer: Offer;
+  arrives: number;
+  packs: number;
+  costCents: number;
+}
+
+interface Label {
+  costCents: number;
+  /** Extract left over from the last order, and the last day on which it is good. */
+  spareG: number;
+  goodUntil: number;
+  orders: readonly PlannedOrder[];
+}
+
+const LABELS = 8;
+
+/**
+ * Whole-pack orders that cover the needs at least cost: a forward dynamic programme over "one order covers needs i to j",
+ * as Wagner and Whitin's, with packs, least orders, freight and what rounding up leaves over. Needs no order can reach in
+ * time come back in `uncovered`.
+ */
+export function orderPacks(
+  problem: Problem,
+  material: number,
+  needs: readonly Need[],
+): { orders: PlannedOrder[]; uncovered: Need[] } {
+  const offers = problem.materials[material]?.offers ?? [];
+  const rawGrain = problem.materials[material]?.malt === null;
+  const sorted = [...needs].filter((need) => need.extractG > 0).sort((a, b) => a.day - b.day);
+  const reachable = sorted.filter((need) => offers.some((offer) => lastArrival(offer, need.day) !== null));
+  const uncovered = sorted.filter((need) => !reachable.includes(need));
+  const labels: Label[][] = Array.from({ length: reachable.length + 1 }, () => []);
+  labels[0] = [{ costCents: 0, spareG: 0, goodUntil: -Infinity, orders: [] }];
+  for (let i = 0; i < reachable.length; i++) {
+    for (const label of labels[i] as Label[]) {
+      const need = reachable[i] as Need;
+      if (label.goodUntil >= need.day && label.spareG >= need.extractG) {
+        keep(labels[i + 1] as Label[], { ...label, spareG: label.spareG - need.extractG });
+      }
+      for (const offer of offers) {
+        const arrives = lastArrival(offer, need.day);
+        if (arrives === null) continue;
+        const perG = rawGrain ? 1 : offer.extract;
+        const goodUntil = arrives + offer.shelfDays;
+        const spare = label.goodUntil >= need.day ? label.spareG : 0;
+        let wanted = -spare;
+        for (let j = i; j < reachable.length && (reachable[j] as Need).day <= goodUntil; j++) {
+          wanted += (reachable[j] as Need).extractG;
+          const packs = Math.max(offer.leastPacks, Math.ceil(Math.max(0, wanted) / (offer.packG * perG)));
+          const costCents = packs * offer.packCents + offer.freightCents;
+          keep(labels[j + 1] as Label[], {
+            costCents: label.costCents + costCents,
+            spareG: packs * offer.packG * perG - wanted,
+            goodUntil,
+            orders: [...label.orders, { offer, arrives, packs, costCents }],
+          });
+        }
+      }
+    }
+  }
+  const ends = labels[reachable.length] as Label[];
+  const best = ends.reduce((a, b) => b.costCents < a.costCents ? b : a, ends[0] as Label);
+  return { orders: [...best.orders], uncovered };
+}
+
+/** The latest arrival on or before `day` that is still fresh then. */
+function lastArrival(offer: Offer, day: number): number | null {
+  let low = 0;
+  let high = offer.arrivals.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((offer.arrivals[middle] as number) <= day) low = middle + 1;
+    else high = middle;
+  }
+  const arrives = offer.arrivals[low - 1];
+  return arrives !== undefined && arrives + offer.shelfDays >= day ? arrives : null;
+}
+
+/** Keeps a label unless another is as cheap with as much to spare; at most a few of the cheapest. */
+function keep(list: Label[], label: Label): void {
+  if (
+    list.some((one) =>
+      one.costCents <= label.costCents && one.spareG >= label.spareG && one.goodUntil >= label.goodUntil
+    )
+  ) return;
+  const others = list.filter((one) =>
+    !(label.costCents <= one.costCents && label.spareG >= one.spareG && label.goodUntil >= one.goodUntil)
+  );
+  others.push(label);
+  others.sort((a, b) => a.costCents - b.costCents);
+  list.length = 0;
+  list.push(...others.slice(0, LABELS));
+}

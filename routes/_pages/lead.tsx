@@ -1,0 +1,47 @@
+import type { VNode } from "preact";
+import type { YearView } from "./view.ts";
+
+/** The year in one sentence; the point at which it breaks is underlined. */
+export function Sentence({ view }: { view: YearView }): VNode {
+  return (
+    <h1 class="sentence">
+      {view.sentence.map(({ text, strong }, index) => strong ? <strong key={index}>{text}</strong> : text)}
+    </h1>
+  );
+}
+
+/** One line of what to do next, with the signs of the four states at its end. */
+export function Next({ view }: { view: YearView }): VNode {
+  return (
+    <div class="next">
+      <p>
+        <b>Next</b> {view.next.text}
+      </p>
+      <States />
+    </div>
+  );
+}
+
+const STATES = [
+  ["done", "M1 1h12v9H1Z", "done"],
+  ["under way", "M7 1H1v9h6", "under-way"],
+  ["booked", "M1 1h12v9H1Z", "booked"],
+  ["not booked", "M1 1h12v9H1Z", "not-booked"],
+] as const;
+
+/** The grammar of states, as small as it can be said. */
+export function States(): VNode {
+  return (
+    <ul class="states">
+      {STATES.map(([name, path, kind]) => (
+        <li key={kind}>
+          <svg viewBox="0 0 14 11" width="14" height="11" aria-hidden="true">
+            <path class={kind} d={path} />
+            {kind === "under-way" && <path class="begun" d="M1 1h5v9H1Z" />}
+          </svg>
+          {name}
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,52 @@
+import type { ComponentChildren, VNode } from "preact";
+
+/** A column of a table: numbers end at a common edge, and the unit stands once, in the head. */
+export interface Column {
+  readonly name: string;
+  readonly number?: boolean;
+}
+
+/** A cell; its column says how it is set. */
+export type Cell = ComponentChildren;
+
+/** A table under its own heading. With no rows, what `none` says stands in its place. */
+export function Part({ title, about, columns, rows, none, children }: {
+  title: string;
+  about?: string;
+  columns: readonly Column[];
+  rows: readonly (readonly Cell[])[];
+  none: string;
+  children?: ComponentChildren;
+}): VNode {
+  return (
+    <section class="part" aria-label={title}>
+      <h2>{title}</h2>
+      {about !== undefined && <p class="quiet">{about}</p>}
+      {rows.length === 0 ? <p class="none">{none}</p> : <Table columns={columns} rows={rows} />}
+      {children}
+    </section>
+  );
+}
+
+/** A plain table; on a phone each row becomes a small list with its column names. */
+export function Table({ columns, rows, caption }: {
+  columns: readonly Column[];
+  rows: readonly (readonly Cell[])[];
+  caption?: string;
+}): VNode {
+  return (
+    <table>
+      {caption !== undefined && <caption class="unseen">{caption}</caption>}
+      <thead>
+        <tr>{columns.map(({ name, number }) => <th key={name} scope="col" class={number ? "number" : undefined}>{name}</th>)}</tr>
+      </thead>
+      <tbody>
+        {rows.map((row, index) => (
+          <tr key={index}>
+            {row.map((cell, at) => <td key={at} data-name={columns[at]?.name} class={columns[at]?.number ? "number" : undefined}>{cell}</td>)}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
