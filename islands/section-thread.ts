@@ -32,13 +32,13 @@ function wish({ nodes, graph }: Traced, place: number, x: number, y: number, bol
   const node = nodes[place]!;
   const text = node.kind === "batch" ? `${maltWeightWords(node.massG, graph.units)} of ${node.label}` : node.label;
   const { width } = labelBox(text, { x: 0, y: 0 });
+  // A thread that runs on along the ground would strike its own words out, so those stand above it.
+  const [, , outX = x, outY = y] = node.at ?? [];
+  const onGround = outY === y && outX > x;
+  const rises = onGround ? [-6, 14, 4] : [4, -6, 14];
   const beside = [
-    { x: x + 8, y: y + 4 },
-    { x: x + 8, y: y - 6 },
-    { x: x + 8, y: y + 14 },
-    { x: x - 8, y: y + 4, anchor: "end" as const },
-    { x: x - 8, y: y - 6, anchor: "end" as const },
-    { x: x - 8, y: y + 14, anchor: "end" as const },
+    ...rises.map((rise) => ({ x: x + 8, y: y + rise })),
+    ...rises.map((rise) => ({ x: x - 8, y: y + rise, anchor: "end" as const })),
   ];
   return { text, bold, spots: x + width > 1300 ? beside.toReversed() : beside };
 }

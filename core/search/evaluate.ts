@@ -33,8 +33,8 @@ export interface Evaluation {
   maltG(i: number): number;
 }
 
-/** An order for every sixty days of need: the search's rough count, the exact orders come later. */
-const ORDER_DAYS = 60;
+/** An order for every half year of need: the search's rough count, the exact orders come later. */
+const ORDER_DAYS = 180;
 
 /** Scores candidates of one problem. Holds buffers, so one evaluator serves one search at a time. */
 export class Evaluator {

@@ -53,6 +53,6 @@ function weightsOf(by: Finisher, candidate: Candidate, evaluation: Evaluation, c
     home: evaluator.server.home.slice(),
     substituted: [],
     purchases: evaluation.deficits.filter((one) => problem.materials[one.material]?.malt)
-      .map(({ material, day, extractG }) => ({ material, day, extractG })),
+      .map(({ material, day, extractG }) => ({ material, day, lastUse: day, extractG })),
   };
 }

@@ -1,4 +1,4 @@
-import { canBuy, type Market, promiseShare } from "./markets.ts";
+import { canBuy, isHomeable, type Market, promiseShare } from "./markets.ts";
 import type { Line, Problem } from "./problem.ts";
 
 /** Grams of extract a line asks of its own material; of raw grain, grams of grain. */
@@ -7,8 +7,8 @@ export function needOf(problem: Problem, line: Line): number {
 }
 
 /**
- * All grist lines of all demands, laid out flat for the search. `least1` and `least2` are the home (or held) grams that a
- * made brew, and a brew whose promise is kept, cannot do without on its present day.
+ * All grist lines of all demands, laid out flat for the search. `least1` is what a made
+ * brew cannot do without of home or held stock on its present day, because nothing can be bought in time.
  */
 export class LineTable {
   readonly first: Int32Array;
@@ -16,7 +16,10 @@ export class LineTable {
   readonly material: Int32Array;
   readonly need: Float64Array;
   readonly least1: Float64Array;
-  readonly least2: Float64Array;
+  /** Grams each line claims of home or held stock: the least it needs, its brew's promise included. */
+  readonly claim: Float64Array;
+  /** By material: whether home-grown grain can give it at all. */
+  readonly homeable: readonly boolean[];
   readonly bookG: Float64Array;
   /** Promise share of each demand, see promiseShare. */
   readonly share: Float64Array;
@@ -38,7 +41,8 @@ export class LineTable {
     this.need = Float64Array.from(this.lines.map((line) => needOf(problem, line)));
     this.bookG = Float64Array.from(this.lines.map((line) => line.bookMassG));
     this.least1 = new Float64Array(this.lines.length);
-    this.least2 = new Float64Array(this.lines.length);
+    this.claim = new Float64Array(this.lines.length);
+    this.homeable = problem.materials.map((material) => isHomeable(problem, material.index));
     this.share = Float64Array.from(problem.demands.map((demand) => promiseShare(problem, demand)));
   }
 
@@ -49,12 +53,10 @@ export class LineTable {
   /** Works out the least claims for the days on which the demands now lie. */
   refresh(order: readonly number[], day: Int32Array): void {
     for (const demand of order) {
-      const share = this.share[demand] as number;
       for (let line = this.first[demand] as number; line < (this.first[demand + 1] as number); line++) {
         const need = this.need[line] as number;
         const buyable = canBuy(this.problem, this.markets, this.lines[line] as Line, day[demand] as number);
         this.least1[line] = buyable ? 0 : need;
-        this.least2[line] = buyable ? (share === Infinity ? 0 : share * need) : need;
       }
     }
   }

@@ -46,6 +46,15 @@ export function canBuy(problem: Problem, markets: readonly Market[], line: Line,
   return open(line.material) || line.substitutes.some((one) => one.mostShare >= 1 && open(one.material));
 }
 
+/** Whether home-grown grain can give a material: the farm makes it, holds some, or has a raw lot of it. */
+export function isHomeable(problem: Problem, index: number): boolean {
+  const material = problem.materials[index];
+  if (material?.made) return true;
+  if (problem.batches.some((batch) => batch.home && batch.material === index)) return true;
+  return material !== undefined && material.malt === null &&
+    problem.lots.some((lot) => lot.raw && lot.home && lot.lot.crop === material.crop && lot.totalG > 0);
+}
+
 /**
  * The share of its home-makeable lines that a brew needs from home to keep its promise; Infinity when even all of them
  * would not do, 0 without a promise.
@@ -56,11 +65,7 @@ export function promiseShare(problem: Problem, demand: Demand): number {
   let total = 0;
   for (const line of demand.lines) {
     total += line.bookMassG;
-    const material = problem.materials[line.material];
-    const raw = material !== undefined && material.malt === null &&
-      problem.lots.some((lot) => lot.raw && lot.home && lot.lot.crop === material.crop && lot.totalG > 0);
-    const held = problem.batches.some((batch) => batch.home && batch.material === line.material);
-    if (material?.made || raw || held) home += line.bookMassG;
+    if (isHomeable(problem, line.material)) home += line.bookMassG;
   }
   const reachable = total > 0 ? home / total : 0;
   return reachable + 1e-9 < demand.promise ? Infinity : demand.promise / reachable;

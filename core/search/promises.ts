@@ -3,11 +3,22 @@ import type { Problem } from "./problem.ts";
 import type { Supply } from "./supply.ts";
 
 const BREW_RANK = 10;
+/** Home share aimed at above a promise, so that rounding does not break it. */
+const MARGIN = 1e-5;
+
+/** What choosing needs to know of each material while it walks through the days. */
+interface Running {
+  ready: Float64Array;
+  committed: Float64Array;
+  next: Int32Array;
+  seen: number[][];
+}
 
 /**
- * Chooses which brews are made (status 1) and which also keep their home-share promise (2). In order of day every brew
- * comes in with the least home malt it needs; when a malt's running need overtakes its supply, the largest claim among
- * the cheapest to drop goes, a promise before a brew (Moore and Hodgson's rule, malt by malt).
+ * Chooses which brews are made (status 1) and which also keep their home-share promise (2), and what each line claims of its
+ * malt. In order of day every brew comes in with the least home malt it needs, taken from the lines whose malt is most
+ * plentiful; when a malt's running claims overtake its supply, the largest among the cheapest to drop goes, a promise
+ * before a brew (Moore and Hodgson's rule, malt by malt).
  */
 export function choosePromises(
   problem: Problem,
@@ -18,36 +29,108 @@ export function choosePromises(
   day: Int32Array,
   status: Uint8Array,
 ): void {
-  const committed = new Float64Array(problem.materials.length);
-  const ready = new Float64Array(problem.materials.length);
-  const next = new Int32Array(problem.materials.length);
-  const seen: number[][] = problem.materials.map(() => []);
+  const run: Running = {
+    committed: new Float64Array(problem.materials.length),
+    ready: new Float64Array(problem.materials.length),
+    next: new Int32Array(problem.materials.length),
+    seen: problem.materials.map(() => []),
+  };
   for (const demand of order) {
-    const on = day[demand] as number;
-    const of = table.share[demand] === Infinity ? 1 : 2;
-    status[demand] = of;
     const from = table.first[demand] as number;
     const to = table.first[demand + 1] as number;
     for (let line = from; line < to; line++) {
-      const m = table.material[line] as number;
-      const list = supplies[m] as readonly Supply[];
-      let at = next[m] as number;
-      while (at < list.length && (list[at] as Supply).ready <= on) {
-        ready[m] = (ready[m] as number) + (list[at] as Supply).extractG;
-        at++;
-      }
-      next[m] = at;
-      committed[m] = (committed[m] as number) +
-        ((of === 2 ? table.least2[line] : table.least1[line]) as number);
-      (seen[m] as number[]).push(line);
+      comeReady(run, supplies, table.material[line] as number, day[demand] as number);
     }
+    status[demand] = table.share[demand] === Infinity ? 1 : 2;
+    claim(problem, table, run, rawFromLots, demand, status[demand] === 2);
     for (let line = from; line < to; line++) {
       const m = table.material[line] as number;
+      (run.seen[m] as number[]).push(line);
       if (rawFromLots[m]) continue;
-      while ((committed[m] as number) > (ready[m] as number) + 1) {
-        if (!dropOne(problem, table, seen[m] as number[], status, committed)) break;
+      while ((run.committed[m] as number) > (run.ready[m] as number) + 1) {
+        if (!dropOne(problem, table, run.seen[m] as number[], status, run.committed)) break;
       }
     }
+  }
+}
+
+function comeReady(run: Running, supplies: readonly (readonly Supply[])[], m: number, day: number): void {
+  const list = supplies[m] as readonly Supply[];
+  let at = run.next[m] as number;
+  while (at < list.length && (list[at] as Supply).ready <= day) {
+    run.ready[m] = (run.ready[m] as number) + (list[at] as Supply).extractG;
+    at++;
+  }
+  run.next[m] = at;
+}
+
+/** Sets a brew's claims: all of what cannot be bought, and for its promise what is most plentiful. */
+function claim(
+  problem: Problem,
+  table: LineTable,
+  run: Running,
+  rawFromLots: readonly boolean[],
+  demand: number,
+  promised: boolean,
+): void {
+  const from = table.first[demand] as number;
+  const to = table.first[demand + 1] as number;
+  let open = 0;
+  for (let line = from; line < to; line++) {
+    table.claim[line] = table.least1[line] as number;
+    if (promised) open += table.bookG[line] as number;
+  }
+  const promise = problem.demands[demand]?.promise ?? 0;
+  if (promised && promise > 0) {
+    open *= promise + MARGIN;
+    // Raw grain of the farm's own and lines that must come from store count first.
+    for (let line = from; line < to; line++) {
+      const part = rawFromLots[table.material[line] as number]
+        ? 1
+        : (table.claim[line] as number) / (table.need[line] as number);
+      open -= part * (table.bookG[line] as number);
+    }
+    for (let round = 0; round < to - from && open > 0; round++) {
+      let pick = -1;
+      let most = 0;
+      for (let line = from; line < to; line++) {
+        const m = table.material[line] as number;
+        const room = (table.need[line] as number) - (table.claim[line] as number);
+        if (rawFromLots[m] || !table.homeable[m] || room <= 1e-9) continue;
+        const slack = Math.max(
+          0,
+          (run.ready[m] as number) - (run.committed[m] as number) - (table.claim[line] as number),
+        );
+        const part = Math.min(room, slack);
+        if (part > most) {
+          most = part;
+          pick = line;
+        }
+      }
+      if (pick < 0) break;
+      const perBook = (table.need[pick] as number) / (table.bookG[pick] as number);
+      const part = Math.min(most, open * perBook);
+      table.claim[pick] = (table.claim[pick] as number) + part;
+      open -= part / perBook;
+    }
+    // What nothing has to spare for is claimed from the largest line, and the count decides who goes.
+    for (let round = 0; round < to - from && open > 1e-9; round++) {
+      let pick = -1;
+      for (let line = from; line < to; line++) {
+        const room = (table.need[line] as number) - (table.claim[line] as number);
+        if (!table.homeable[table.material[line] as number] || room <= 1e-9) continue;
+        if (pick < 0 || room > (table.need[pick] as number) - (table.claim[pick] as number)) pick = line;
+      }
+      if (pick < 0) break;
+      const perBook = (table.need[pick] as number) / (table.bookG[pick] as number);
+      const part = Math.min((table.need[pick] as number) - (table.claim[pick] as number), open * perBook);
+      table.claim[pick] = (table.claim[pick] as number) + part;
+      open -= part / perBook;
+    }
+  }
+  for (let line = from; line < to; line++) {
+    const m = table.material[line] as number;
+    run.committed[m] = (run.committed[m] as number) + (table.claim[line] as number);
   }
 }
 
@@ -67,7 +150,7 @@ function dropOne(
     const of = status[demand];
     if (of === 0) continue;
     const least1 = table.least1[line] as number;
-    const promiseGain = of === 2 ? (table.least2[line] as number) - least1 : 0;
+    const promiseGain = of === 2 ? (table.claim[line] as number) - least1 : 0;
     const gain = promiseGain > 0 ? promiseGain : least1;
     if (gain <= 0) continue;
     const kind = problem.demands[demand]?.class ?? 3;
@@ -79,12 +162,12 @@ function dropOne(
     }
   }
   if (pick < 0) return false;
-  const from = status[pick];
   const to = pickRank >= BREW_RANK ? 0 : 1;
   for (let line = table.first[pick] as number; line < (table.first[pick + 1] as number); line++) {
     const m = table.material[line] as number;
-    const had = (from === 2 ? table.least2[line] : table.least1[line]) as number;
-    committed[m] = (committed[m] as number) - had + (to === 1 ? table.least1[line] as number : 0);
+    const keeps = to === 1 ? table.least1[line] as number : 0;
+    committed[m] = (committed[m] as number) - (table.claim[line] as number) + keeps;
+    table.claim[line] = keeps;
   }
   status[pick] = to;
   return true;

@@ -61,7 +61,7 @@ export class Server {
       if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
       if (material.malt === null) {
         this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
-      } else this.flow(material.index, material.floorG, list, lines, day, status);
+      } else this.flow(material.index, material.floorG, list, lines, day);
     }
     return {
       reserveCents: this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents,
@@ -108,7 +108,6 @@ export class Server {
     list: readonly Supply[],
     lines: readonly number[],
     day: Int32Array,
-    status: Uint8Array,
   ): void {
     const { problem, table } = this;
     const placeG = problem.season.maltStore.placeG;
@@ -124,7 +123,7 @@ export class Server {
         batch--;
       }
       keep[i] = behind;
-      behind += (status[demand] === 2 ? table.least2[line] : table.least1[line]) as number;
+      behind += table.claim[line] as number;
     }
 
     for (const one of list) this.countPlace(one.arrives, Math.ceil(one.extractG / one.perG / placeG));

@@ -139,7 +139,7 @@ export function settle(settling: Settling): PlanBody {
     for (const material of problem.materials) {
       const needs: Need[] = material.malt
         ? weights.purchases.filter((one) => one.material === material.index)
-          .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
+          .map((one) => ({ day: one.day, lastUse: one.lastUse, extractG: one.extractG + SPARE_EXTRACT_G }))
         : rawNeeds(of, material.index);
       if (needs.length === 0) continue;
       for (const one of orderPacks(problem, material.index, needs).orders) {
@@ -185,7 +185,7 @@ export function settle(settling: Settling): PlanBody {
     if (!offer) return [];
     return evaluation.deficits.filter((one) => one.material === material).map((one) => {
       const line = lineOf(of, one.line);
-      return { day: one.day, extractG: line.extractG / offer.extract + SPARE_EXTRACT_G };
+      return { day: one.day, lastUse: one.day, extractG: line.extractG / offer.extract + SPARE_EXTRACT_G };
     });
   }
 

@@ -14,8 +14,15 @@ export interface Weights {
   home: Float64Array;
   /** Extract from substitutes, line by line. */
   substituted: { line: number; material: number; home: boolean; extractG: number }[];
-  /** Extract to be bought, by arrival day. */
-  purchases: { material: number; day: number; extractG: number }[];
+  /** Extract to be bought, by arrival day, with the last day on which some of it is used. */
+  purchases: Need[];
+}
+
+interface Need {
+  material: number;
+  day: number;
+  lastUse: number;
+  extractG: number;
 }
 
 const T = 1e6;
@@ -25,6 +32,12 @@ const ROUNDING_G = 20;
 const SHARE_MARGIN = 2e-5;
 /** Arrival days tried for each material. */
 const ARRIVALS = 60;
+
+/** A line's use of a pool: its brew day and its column. */
+interface Use {
+  day: number;
+  column: number;
+}
 
 /** A source of extract of one material in the model: constant plus a multiple of a run's draw. */
 interface Source {
@@ -91,7 +104,7 @@ export function weigh(
   const heldSources = sourcesOf(problem, runs, evaluation, columns, false);
 
   // Uses, by pool. Each entry: the line's day, its column.
-  const pool = () => problem.materials.map((): { day: number; column: number }[] => []);
+  const pool = () => problem.materials.map((): Use[] => []);
   const homeUse = pool();
   const boughtUse = pool();
   const homeColumn = new Int32Array(table.length).fill(-1);
@@ -115,7 +128,7 @@ export function weigh(
       const entries: [number, number][] = [];
       const use = (m: number, home: boolean, most: number): number => {
         const column = model.column(0, 0, most);
-        ((home ? homeUse : boughtUse)[m] as { day: number; column: number }[]).push({ day: on, column });
+        ((home ? homeUse : boughtUse)[m] as Use[]).push({ day: on, column });
         entries.push([column, 1]);
         return column;
       };
@@ -146,7 +159,7 @@ export function weigh(
   const purchases: { material: number; day: number; column: number }[] = [];
   const boughtSources = heldSources.map((list) => [...list]);
   for (const material of problem.materials) {
-    const uses = boughtUse[material.index] as { day: number; column: number }[];
+    const uses = boughtUse[material.index] as Use[];
     if (!material.malt || uses.length === 0) continue;
     for (
       const arrival of usefulArrivals(
@@ -172,12 +185,12 @@ export function weigh(
     limitUses(
       model,
       homeSources[material.index] as Source[],
-      homeUse[material.index] as { day: number; column: number }[],
+      homeUse[material.index] as Use[],
     );
     limitUses(
       model,
       boughtSources[material.index] as Source[],
-      boughtUse[material.index] as { day: number; column: number }[],
+      boughtUse[material.index] as Use[],
     );
     if (material.floorG > 0) {
       const sources = [
@@ -185,8 +198,8 @@ export function weigh(
         ...boughtSources[material.index] as Source[],
       ];
       const uses = [
-        ...homeUse[material.index] as { day: number; column: number }[],
-        ...boughtUse[material.index] as { day: number; column: number }[],
+        ...homeUse[material.index] as Use[],
+        ...boughtUse[material.index] as Use[],
       ];
       reserveRows(model, problem, material.floorG, material.extract, sources, uses);
     }
@@ -207,9 +220,45 @@ export function weigh(
     substituted: substitutes.map((one) => ({ ...one, extractG: value(one.column) })).filter((one) =>
       one.extractG > 1
     ),
-    purchases: purchases.map((one) => ({ material: one.material, day: one.day, extractG: value(one.column) }))
-      .filter((one) => one.extractG > 1),
+    purchases: purchases.map((one) => ({
+      material: one.material,
+      day: one.day,
+      lastUse: lastUseOf(
+        boughtSources[one.material] as Source[],
+        boughtUse[one.material] as Use[],
+        value,
+        one.column,
+      ),
+      extractG: value(one.column),
+    })).filter((one) => one.extractG > 1),
   };
+}
+
+/** Walks bought malt through its uses, first out what spoils first, and returns the last day the purchase is drawn on. */
+function lastUseOf(
+  sources: readonly Source[],
+  uses: readonly Use[],
+  value: (column: number) => number,
+  column: number,
+): number {
+  const left = sources.map((one) => ({
+    ...one,
+    extractG: one.fixedT * T + (one.column < 0 ? 0 : value(one.column)),
+  }))
+    .sort((a, b) => a.last - b.last || a.ready - b.ready);
+  let lastUse = -Infinity;
+  for (const use of [...uses].sort((a, b) => a.day - b.day)) {
+    let open = value(use.column);
+    for (const one of left) {
+      if (open <= 1) break;
+      if (one.ready > use.day || one.last < use.day || one.extractG <= 0) continue;
+      const part = Math.min(open, one.extractG);
+      one.extractG -= part;
+      open -= part;
+      if (one.column === column) lastUse = use.day;
+    }
+  }
+  return lastUse;
 }
 
 /** Cents a gram of each lot's grain would bring if it were not malted. */
@@ -285,7 +334,7 @@ function usefulArrivals(arrivals: readonly number[], uses: readonly number[]): n
 function limitUses(
   model: LinearModel,
   sources: readonly Source[],
-  uses: readonly { day: number; column: number }[],
+  uses: readonly Use[],
 ): void {
   if (uses.length === 0) return;
   const sorted = [...uses].sort((a, b) => a.day - b.day);
@@ -332,7 +381,7 @@ function reserveRows(
   floorG: number,
   perG: number,
   sources: readonly Source[],
-  uses: readonly { day: number; column: number }[],
+  uses: readonly Use[],
 ): void {
   const price = problem.season.costs.reservePerTonneDayCents / 100;
   if (price === 0 || perG === 0) return;

@@ -42,11 +42,13 @@ export function flowBeer(parts: YearParts, maker: FlowMaker): FlowVolume[] {
       maker.link(batchNode(parts, maker, batch), grist, dryG, use.massG);
     }
     const wortL = brews.reduce((sum, fact) => sum + brewVolumeL(fact), 0);
-    const extractG = extractKg(wortL, beer.gravityP) * 1000;
+    // A record may name less grist than its wort needs. The balance then shows what the grist can have given, no more.
+    const mostG = gristDryG / (1 - BOUND_WATER_FRACTION);
+    const extractG = Math.min(mostG, extractKg(wortL, beer.gravityP) * 1000);
     const boundG = extractG * BOUND_WATER_FRACTION;
     maker.link(bound, grist, boundG, boundG);
     maker.link(grist, wort, extractG, extractG);
-    const spentDryG = spentGrainDmKg(gristDryG / 1000, boundG / 1000, extractG / 1000) * 1000;
+    const spentDryG = spentGrainDmKg(gristDryG / 1000, boundG / 1000, Math.min(extractG, gristDryG + boundG) / 1000) * 1000;
     maker.link(grist, spent, spentDryG, wetFromDmKg(spentDryG / 1000) * 1000);
     volumes.push(volumeOf(beer, wortL));
   }

@@ -2,6 +2,7 @@ import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
 import { type BrewsLayout, type Stick as StickPlace, STICK, TANK_PITCH } from "./brews-layout.ts";
 import { todayBox } from "./Axis.tsx";
+import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
 import { placeLabels } from "./label-placement.ts";
 import { Stick } from "./Stick.tsx";
@@ -22,6 +23,7 @@ export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; l
   return (
     <g class="band brews" role="group" aria-label="Brews">
       <RowName name="Brews" full="Brews" y={top + 12} bold />
+      {sticks.length === 0 && <Empty words="Each brew will be a stick, inked from the foot by its share of home-grown grain." y={top + 12} frame={frame} />}
       <Figure text="home share" y={ground - 2} quiet />
       <Words placed={letters} />
       {sticks.map((stick) => <Stick key={stick.brew.id} {...{ stick, ground, units: year.units }} lacks={short.has(stick.brew.id)} />)}

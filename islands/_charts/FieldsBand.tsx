@@ -3,6 +3,7 @@ import type { PlantingMark, Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { drillRows } from "./drill-rows.ts";
 import { type FieldRow, type FieldsLayout, wedgeHeight } from "./fields-layout.ts";
+import { Empty } from "./Empty.tsx";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { type Box, placeLabels } from "./label-placement.ts";
 import { Mark } from "./Mark.tsx";
@@ -27,6 +28,7 @@ export function FieldsBand({ year, frame, layout, taken }: {
     <g class="band fields" role="group" aria-label="Fields">
       <RowName name="Fields" full="Fields" y={top + 16} bold />
       <Figure text={year.units === "us" ? "acres" : "hectares"} y={top + 16} quiet />
+      {rows.length === 0 && <Empty words="Each planting will stand here from drilling to harvest, with the tonnes it may bring." y={top + 16} frame={frame} />}
       {rows.map((row) => <Row key={row.ground} row={row} year={year} frame={frame} />)}
       {past.map((one) => <Past key={one.id} {...{ one, frame, units: year.units, y: layout.rows[0]?.ground ?? top }} />)}
       <Words placed={placeLabels(wishes, bounds, [...wedges, ...taken])} />

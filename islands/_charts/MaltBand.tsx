@@ -2,6 +2,7 @@ import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { todayBox } from "./Axis.tsx";
+import { Empty } from "./Empty.tsx";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { type Box, placeLabels } from "./label-placement.ts";
 import { deepest, type MaltLayout, type MaltPlace } from "./malt-layout.ts";
@@ -31,6 +32,7 @@ export function MaltBand({ year, frame, layout }: { year: Year; frame: Frame; la
     <g class="band malt" role="group" aria-label="Malt">
       <RowName name="Malt" full="Malt" y={top + 11} bold />
       <Figure text={unit} y={top + 11} quiet />
+      {places.length === 0 && <Empty words="Malt on hand, what rests, and the day it runs out." y={top + 11} frame={frame} />}
       {places.map((place) => <Malt key={place.row.key} {...{ place, frame, perTonne, units: year.units, firstDay: year.firstDay }} />)}
       {bought !== null && (
         <g>

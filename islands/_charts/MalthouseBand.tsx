@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
 import { todayBox } from "./Axis.tsx";
+import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
 import { labelBox, placeLabels } from "./label-placement.ts";
 import { type Line, type Limit, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
@@ -20,6 +21,7 @@ export function MalthouseBand({ year, frame, layout }: { year: Year; frame: Fram
   return (
     <g class="band malthouse" role="group" aria-label="Malthouse">
       <RowName name="Malthouse" full="Malthouse" y={top + 12} bold />
+      {year.malthouse.runs.length === 0 && lines.length === 0 && <Empty words="Each run will be one stair from steep to bed to kiln." y={top + 12} frame={frame} />}
       {lines.map((line) => (
         <g key={line.bed}>
           {lines.length > 1 && <RowName name={clip(line.name, 90, 11.5)} full={line.name} y={line.top + 24} />}
@@ -83,11 +85,28 @@ function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] 
     if (same === undefined) seen.push({ reason, from, to });
     else same.to = Math.max(same.to, to);
   }
-  return seen.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay).map(({ reason, from, to }): WordsWish => {
-    const x = (frame.x(from) + frame.x(to + 1)) / 2;
-    const spots = [0, -14, 14, -28, 28].map((shift) => ({ x: x + shift, y, anchor: "middle" as const }));
-    return { text: reason, look: "quiet halo", spots: [...spots, { x: frame.right, y, anchor: "end" }] };
+  const shown = seen.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay);
+  const middles = shown.map(({ from, to }) => (frame.x(from) + frame.x(to + 1)) / 2);
+  return shown.map(({ reason }, index): WordsWish => {
+    const x = middles[index]!;
+    const room = Math.min(x - (middles[index - 1] ?? -Infinity), (middles[index + 1] ?? Infinity) - x) - 6;
+    const short = fewerWords(reason, room);
+    const { width } = labelBox(short, { x: 0, y: 0 });
+    const inside = Math.min(Math.max(x, frame.left + width / 2), frame.right - width / 2);
+    return {
+      text: short,
+      look: "quiet halo",
+      spots: [0, -14, 14, -28, 28].map((shift) => ({ x: inside + shift, y, anchor: "middle" as const })),
+    };
   });
+}
+
+/** A reason without its last words, so that it stays nearer to its own pause than to the next. */
+function fewerWords(reason: string, width: number): string {
+  const words = reason.split(" ");
+  while (words.length > 1 && labelBox(words.join(" "), { x: 0, y: 0 }).width > width) words.pop();
+  while (words.length > 1 && ["of", "the", "in", "and", "for"].includes(words.at(-1)!)) words.pop();
+  return words.join(" ");
 }
 
 function Closures({ year, line, frame }: { year: Year; line: Line; frame: Frame }): VNode {

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
+import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
 import { type Box, placeLabels } from "./label-placement.ts";
 import { Leaving } from "./Leaving.tsx";
@@ -31,6 +32,7 @@ export function StoresBand({ year, frame, layout, taken }: {
       <RowName name="Bins" full="Bins" y={top + 11} bold />
       {us && <Figure text="holds, bu" y={top + 11} x={BUSHELS} quiet />}
       <Figure text={us ? "t" : "holds, t"} y={top + 11} quiet />
+      {places.length === 0 && <Empty words="How full each bin is, with which lot, and what it still has room for." y={top + 11} frame={frame} />}
       {places.map((place) => <Store key={place.row.id} {...{ place, frame, perTonne, us, units: year.units }} />)}
       <Leaving places={places} frame={frame} perTonne={perTonne} units={year.units} />
       <Words placed={placeLabels(wishes, bounds, [...taken, ...floors])} />

@@ -14,7 +14,7 @@ export function storeWishes(place: StorePlace, frame: Frame, perTonne: number): 
   const height = (stay: LotStay, fromX: number, toX: number) => highest(stay, place, frame, perTonne, fromX, toX);
   const lots = place.row.stays.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay)
     .flatMap((stay) => lotWishes(stay, place, frame, height));
-  return [...mustGo(place, frame, height), ...lastDays(place, frame), ...lots, ...loads(place, frame)];
+  return [...mustGo(place, frame, height), ...lastDays(place, frame), ...lots, ...loads(place, frame, height)];
 }
 
 type Height = (stay: LotStay, fromX: number, toX: number) => number;
@@ -47,7 +47,9 @@ function mustGo({ row, ground, height: full }: StorePlace, frame: Frame, height:
 /** The last malting day of a lot, to the right of its standing rule. */
 function lastDays({ row, ground, height }: StorePlace, frame: Frame): WordsWish[] {
   return row.stays.filter((stay) => isLastDayShown(stay, frame)).map((stay): WordsWish => {
-    const { day, reason } = stay.lastMaltingDay!;
+    const { day } = stay.lastMaltingDay!;
+    // The reason's first words are enough here; the lot's own name has all of them.
+    const reason = stay.lastMaltingDay!.reason.split(/[:;,(]/)[0]!.trim();
     const x = frame.x(day + 1) + 6;
     return {
       text: `${stay.letter} is to be steeped by ${shortDay(day)}: ${reason}`,
@@ -82,7 +84,8 @@ function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height: Heigh
   const from = Math.max(stay.from, frame.fromDay);
   const weight = tonnes(stay.levelsG[from - stay.from] ?? 0);
   const feedOnly = stay.stretches.every(({ state }) => state === "feed");
-  const full = `${stay.name}, ${weight}`;
+  const name = plainName(stay);
+  const full = `${name}, ${weight}`;
   const wish = (text: string, shorter: readonly string[], day: number, until: number, withLetter: boolean): WordsWish => ({
     text,
     shorter,
@@ -94,7 +97,7 @@ function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height: Heigh
   const ready = stay.stretches.find(({ state, from: start }) => state === "ready" && start > from);
   if (sleeping === undefined || ready === undefined || ready.from >= frame.toDay) {
     const state = sleeping === undefined ? feedOnly ? ", feed only" : "" : `, ${sleepWord(sleeping)}`;
-    return [wish(full + state, [stay.name + state, weight, ""], from, stay.to, true)];
+    return [wish(full + state, [name + state, weight, ""], from, stay.to, true)];
   }
   const room = frame.x(sleeping.to + 1) - frame.x(from) - 10;
   const since = `ready from ${shortDay(ready.from)}`;
@@ -102,11 +105,16 @@ function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height: Heigh
   if (fits(`${full}, ${sleepWord(sleeping)}`)) {
     return [wish(`${full}, ${sleepWord(sleeping)}`, [], from, sleeping.to, true), wish(since, [""], ready.from, stay.to, false)];
   }
-  const later = [`${stay.name}, ${since}`, since, weight, ""];
+  const later = [`${name}, ${since}`, since, weight, ""];
   if (fits(sleepWord(sleeping))) {
     return [wish(sleepWord(sleeping), [""], from, sleeping.to, true), wish(`${full}, ${since}`, later, ready.from, stay.to, false)];
   }
-  return [wish(full, [stay.name, weight, ""], ready.from, stay.to, true)];
+  return [wish(full, [name, weight, ""], ready.from, stay.to, true)];
+}
+
+/** A lot's name without the letter that many farms begin it with, because the letter stands before it anyway. */
+function plainName({ name, letter }: LotStay): string {
+  return name.startsWith(`${letter} `) ? name.slice(letter.length + 1) : name;
 }
 
 function isSleeping({ state }: LotStretch): boolean {
@@ -138,20 +146,22 @@ function spotsOn(stay: LotStay, { row, ground }: StorePlace, frame: Frame, heigh
 }
 
 /** Loads that no other lot waits for: said quietly beside their box. */
-function loads({ row, ground }: StorePlace, frame: Frame): WordsWish[] {
+function loads({ row, ground }: StorePlace, frame: Frame, height: Height): WordsWish[] {
   const urgent = new Set(row.mustLeave.map(({ refId }) => refId));
   const plain = row.departures.filter(({ kind, refId, day, standing }) =>
     (kind === "feed" || kind === "sold" || kind === "seed") && !urgent.has(refId) && standing !== "done" && day >= frame.fromDay && day < frame.toDay
   );
   return plain.map(({ kind, day, massG, letter, node }): WordsWish => {
     const x = frame.x(day + 1);
+    const after = row.stays.find(({ from, to }) => from <= day + 1 && day + 1 <= to);
+    const grain = after === undefined ? 0 : height(after, x, x + 110);
     const where = kind === "feed" ? "to feed" : kind === "seed" ? "for seed" : "sold";
     return {
       text: `${letter} ${tonnes(massG)} ${where} ${shortDay(day)}`,
       shorter: [`${tonnes(massG)} ${where}`],
       of: node,
-      look: "quiet halo",
-      spots: [{ x: x + 4, y: ground - 4 }, { x: x + 4, y: ground + 10 }, { x: x - 13, y: ground + 10, anchor: "end" }],
+      look: after !== undefined && grain >= ROOM ? `on-planned ${after.crop}` : "quiet halo",
+      spots: [{ x: x + 4, y: c(ground - (grain >= ROOM ? 4.5 : grain + 4)) }, { x: x + 4, y: ground + 10 }, { x: x - 13, y: ground + 10, anchor: "end" }],
     };
   });
 }

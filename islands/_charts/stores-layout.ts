@@ -20,7 +20,7 @@ export interface StoresLayout {
 }
 
 /** All bins together are about this high. */
-const ALL_BINS = 98;
+const ALL_BINS = 95;
 /** Height of one bag place. */
 export const PER_BAG = 1.6;
 /** Words stand above grain in a bin lower than this. */

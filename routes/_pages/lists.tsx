@@ -6,7 +6,7 @@ import type { YearView } from "./view.ts";
 
 /** What the year falls short of: when, how much, and the first cause. */
 export function Shortfalls({ view }: { view: YearView }): VNode {
-  const { shortfalls, plan, year } = view;
+  const { shortfalls, year } = view;
   return (
     <Part
       title="What falls short"
@@ -16,14 +16,14 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
         one.massG > 0 ? malt(one.massG, year.units) : `${one.brewIds.length} ${one.brewIds.length === 1 ? "brew" : "brews"}`,
         one.sentence,
       ])}
-      none={plan === null ? "Known once there is a plan." : "Nothing: every brew is made, and home malt lasts."}
+      none="Nothing: every brew is made, and home malt lasts."
     />
   );
 }
 
 /** Everything to order, in order of the last day to do so. */
 export function Orders({ view }: { view: YearView }): VNode {
-  const { season, year, plan } = view;
+  const { season, year } = view;
   const orders = year.malt.rows.flatMap((row) => row.orders.map((order) => ({ ...order, name: row.name })))
     .filter(({ standing }) => standing !== "done").toSorted((a, b) => a.orderDay - b.orderDay);
   return (
@@ -40,7 +40,7 @@ export function Orders({ view }: { view: YearView }): VNode {
         money(one.costCents, season.currency),
         one.standing,
       ])}
-      none={plan === null ? "Known once there is a plan." : "Nothing has to be ordered."}
+      none="Nothing has to be ordered."
     />
   );
 }
@@ -86,7 +86,7 @@ const WHERE: Readonly<Record<string, string>> = { feed: "to feed", "moved out": 
 
 /** How much of its open time each vessel is taken, and when it is the limit. */
 export function Vessels({ view }: { view: YearView }): VNode {
-  const { year, plan } = view;
+  const { year } = view;
   return (
     <Part
       title="Use of the vessels"
@@ -98,7 +98,7 @@ export function Vessels({ view }: { view: YearView }): VNode {
         vessel.useAhead === null ? "" : percent(vessel.useAhead),
         vessel.full.map(({ text }) => capital(text)).join("; "),
       ])}
-      none={plan === null ? "No vessels are entered yet." : "The farm has no vessels."}
+      none="The farm has no vessels."
     />
   );
 }
@@ -125,7 +125,7 @@ export function Money({ view }: { view: YearView }): VNode {
       about="What the plan can still change, from now to twelve weeks past the last day shown; a minus sign brings money."
       columns={[{ name: "For" }, { name: season.currency, number: true }]}
       rows={plan === null ? [] : [...shown.map(([name, cents]) => [name, figure(cents)]), [<b>Together</b>, <b>{figure(plan.goals.moneyCents)}</b>]]}
-      none="Known once there is a plan."
+      none=""
     />
   );
 }

@@ -3,14 +3,18 @@ import { Section } from "../../islands/_charts/Section.tsx";
 import { FlowPart } from "./flow.tsx";
 import { Next, Sentence } from "./lead.tsx";
 import { Leaving, madeFor, Money, Orders, Shortfalls, Vessels, Warnings } from "./lists.tsx";
-import { viewOf, type YearProps } from "./view.ts";
+import { viewOf, type YearProps, type YearView } from "./view.ts";
 
 /**
  * The year: the sentence, the section and what to do next come first; below them everything that stands behind. With
  * `plan` null the fields, bins and calendar are drawn from what is known.
  */
 export function renderYear(props: YearProps): VNode {
-  const view = viewOf(props);
+  return <YearPage view={viewOf(props)} />;
+}
+
+/** The page of a year that has been replayed. */
+export function YearPage({ view }: { view: YearView }): VNode {
   const { season, plan, year } = view;
   return (
     <article class="year">
@@ -24,12 +28,18 @@ export function renderYear(props: YearProps): VNode {
         <a href={`/seasons/${season.id}/print`}>The year on paper</a>
       </p>
       <div class="parts">
-        <Shortfalls view={view} />
-        <Leaving view={view} />
-        <Orders view={view} />
+        {plan === null
+          ? <p class="quiet">What falls short, what to order and what it costs are known once there is a plan.</p>
+          : (
+            <>
+              <Shortfalls view={view} />
+              <Leaving view={view} />
+              <Orders view={view} />
+            </>
+          )}
         <FlowPart view={view} />
-        <Money view={view} />
-        <Vessels view={view} />
+        {plan !== null && <Money view={view} />}
+        {year.malthouse.vessels.length > 0 && <Vessels view={view} />}
         <Warnings view={view} />
       </div>
     </article>
