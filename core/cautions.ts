@@ -92,13 +92,15 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   "bed turner": {
     hazard: "bed turner",
     where: "the germination bed",
-    sentence: "A turner starts and travels by itself; people and the bed's machinery are kept apart by lock-out.",
+    sentence:
+      "A turner starts and travels by itself; people and the bed's machinery are kept apart by lock-out.",
     authority: OWN_RULES,
   },
   "grain dust": {
     hazard: "grain dust",
     where: "intake, screening, rootlets, mill",
-    sentence: "Grain dust can explode and harms lungs: no flame or spark, layers swept away, breathing protected.",
+    sentence:
+      "Grain dust can explode and harms lungs: no flame or spark, layers swept away, breathing protected.",
     authority: "29 CFR 1910.272 for grain dust where it applies; the fire authority",
   },
   "dryer and kiln fire": {
@@ -118,7 +120,8 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   nitrosamines: {
     hazard: "nitrosamines",
     where: "kilns heated by flame or with fumes near the air inlet",
-    sentence: "Burner gas in kiln air can leave nitrosamines in malt; clean air and a laboratory show whether it does.",
+    sentence:
+      "Burner gas in kiln air can leave nitrosamines in malt; clean air and a laboratory show whether it does.",
     authority: "FDA Compliance Policy Guide 578.500, or your food authority",
   },
   "mould toxins and ergot": {
@@ -126,12 +129,14 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
     where: "lots, screenings, feed",
     sentence:
       "Moulds and ergot leave poisons that neither drying nor malting takes out. A lot over a limit stays locked, its screenings, rootlets and spent grain with it; blending it down is not a way.",
-    authority: "FDA advice on deoxynivalenol, July 2010; Regulation (EU) 2023/915; your food and feed authority",
+    authority:
+      "FDA advice on deoxynivalenol, July 2010; Regulation (EU) 2023/915; your food and feed authority",
   },
   "fumigants and harvest intervals": {
     hazard: "fumigants and harvest intervals",
     where: "treated fields and fumigated stores",
-    sentence: "After spraying or fumigating, the label says how long nobody goes in and nothing is cut, eaten or fed.",
+    sentence:
+      "After spraying or fumigating, the label says how long nobody goes in and nothing is cut, eaten or fed.",
     authority: "the product's label, which is law; licensed applicators",
   },
   "treated seed": {
@@ -143,37 +148,43 @@ export const CAUTIONS: Readonly<Record<Hazard, Caution>> = {
   "bulk bags and lifting": {
     hazard: "bulk bags and lifting",
     where: "bags, pallets, lorries",
-    sentence: "A bulk bag can fall, swing or burst: nobody under or beside a hanging load, and only rated gear.",
+    sentence:
+      "A bulk bag can fall, swing or burst: nobody under or beside a hanging load, and only rated gear.",
     authority: OWN_RULES,
   },
   "cleaning chemicals": {
     hazard: "cleaning chemicals",
     where: "vessels, tanks, lines",
-    sentence: "Caustic and acid burn skin and eyes and must not meet each other or chlorine; the safety sheet comes first.",
+    sentence:
+      "Caustic and acid burn skin and eyes and must not meet each other or chlorine; the safety sheet comes first.",
     authority: `the product's safety data sheet; ${OWN_RULES}`,
   },
   "lone and night work": {
     hazard: "lone and night work",
     where: "night turns, kiln nights, look-ins",
-    sentence: "Alone or tired people get hurt unseen: somebody should know where they are and when they check in.",
+    sentence:
+      "Alone or tired people get hurt unseen: somebody should know where they are and when they check in.",
     authority: OWN_RULES,
   },
   "by-products as feed": {
     hazard: "by-products as feed",
     where: "screenings, rootlets, spent grain, rejected lots",
-    sentence: "Each class of animal has its own toxin limits, and wet feed spoils within days; the buyer has to know the lot.",
+    sentence:
+      "Each class of animal has its own toxin limits, and wet feed spoils within days; the buyer has to know the lot.",
     authority: "your feed authority; in the United States FDA, 21 CFR part 507 (the part from memory)",
   },
   allergens: {
     hazard: "allergens",
     where: "malt, raw grain, beer",
-    sentence: "Barley, wheat, rye and oats are declared grains; a change of grist may change what a label has to say.",
+    sentence:
+      "Barley, wheat, rye and oats are declared grains; a change of grist may change what a label has to say.",
     authority: "your food authority",
   },
   "alcohol and food law": {
     hazard: "alcohol and food law",
     where: "brews, sales, home-grown shares",
-    sentence: "A share or volume reckoned here is arithmetic, not a licence or a tax return; check your authority.",
+    sentence:
+      "A share or volume reckoned here is arithmetic, not a licence or a tax return; check your authority.",
     authority: "your licensing, food and excise authorities; in the United States 27 CFR part 25",
   },
 };

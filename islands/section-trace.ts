@@ -1,3 +1,4 @@
+import { settleNarrow } from "./section-narrow.ts";
 import { openDetail } from "./section-detail.ts";
 import { drawThread } from "./section-thread.ts";
 import { lineageOf, type Neighbours, neighboursOf, readTrace, stepFrom, type Traced, type Way } from "./trace-graph.ts";
@@ -37,7 +38,7 @@ function wake(box: HTMLElement, svg: SVGSVGElement): void {
   const places = new Map(traced.nodes.map(({ id }, place) => [id, place]));
   const section: Awake = { box, svg, traced, kin: neighboursOf(traced), marks, places, held: null, lit: null };
   firstStop(section)?.setAttribute("tabindex", "0");
-  showToday(box, svg);
+  settleNarrow(box, svg);
 
   svg.addEventListener("pointerover", (event) => {
     if (event.pointerType !== "touch") light(section, nodeAt(event) ?? section.held);
@@ -59,15 +60,6 @@ function wake(box: HTMLElement, svg: SVGSVGElement): void {
 function firstStop({ svg }: Awake): SVGElement | null {
   return svg.querySelector<SVGElement>(".run.under-way, .run.booked, .run.not-booked") ??
     svg.querySelector<SVGElement>("[data-node]");
-}
-
-/** On a narrow screen the drawing is wider than its box, and begins where today is. */
-function showToday(box: HTMLElement, svg: SVGSVGElement): void {
-  const scroll = box.querySelector(".section-scroll");
-  const today = svg.querySelector(".today");
-  if (scroll === null || today === null || scroll.scrollWidth <= scroll.clientWidth) return;
-  const left = today.getBoundingClientRect().left - svg.getBoundingClientRect().left;
-  scroll.scrollLeft = left - scroll.clientWidth / 3;
 }
 
 function nodeAt(event: Event): string | null {

@@ -163,7 +163,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
     });
   }
   for (const run of runsEnded) {
-    if (run.outcome === "dumped" || run.outcome === "feed" || run.outcome === "held" || !run.stripAt) {
+    if (run.outcome === "dumped" || run.outcome === "feed" || !run.stripAt) {
       continue;
     }
     const home = run.draws.every((draw) =>
@@ -181,7 +181,8 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
         home,
         lotIds: run.draws.map((draw) => draw.lotId),
         arrivesDay: stripDay,
-        readyDay: stripDay + malt.restDays,
+        // Held malt stands in the store, but nobody may brew with it.
+        readyDay: run.outcome === "held" ? Infinity : stripDay + malt.restDays,
         lastDay: stripDay + malt.shelfLifeDays,
         extractAsIs: homeExtractAsIs(season, output.maltId, run.draws),
       });

@@ -3,6 +3,8 @@ import type { Material, Problem } from "./problem.ts";
 /** A batch that brews can draw on, in whole grams. */
 export interface CellarBatch {
   id: string;
+  /** As keyOf names its source. */
+  key: string;
   material: number;
   arrives: number;
   ready: number;
@@ -26,7 +28,7 @@ export class Cellar {
   constructor(problem: Problem, batches: readonly CellarBatch[]) {
     this.byMaterial = problem.materials.map((material) =>
       batches.filter((batch) => batch.material === material.index).sort((a, b) =>
-        a.last - b.last || a.ready - b.ready
+        a.ready - b.ready || a.last - b.last
       )
     );
   }
@@ -53,6 +55,16 @@ export class Cellar {
       drawn.push({ batch, massG });
     }
     return { drawn, missingG: open < 0.51 ? 0 : open };
+  }
+
+  /** The same from one batch; what it lacks is left to the caller. */
+  takeFrom(material: Material, key: string, extractG: number, day: number): Drawn[] {
+    const batch = (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key);
+    if (!batch || batch.ready > day || batch.last < day) return [];
+    const massG = Math.min(batch.leftG, Math.round(extractG / batch.perG));
+    if (massG <= 0) return [];
+    batch.leftG -= massG;
+    return [{ batch, massG }];
   }
 
   /** Puts back what was drawn. */

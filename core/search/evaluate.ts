@@ -33,8 +33,11 @@ export interface Evaluation {
   maltG(i: number): number;
 }
 
-/** An order for every half year of need: the search's rough count, the exact orders come later. */
-const ORDER_DAYS = 180;
+/**
+ * Days of need that one order covers: the search's rough count tries few large orders first and more small ones when the malt
+ * store would overflow; the exact orders come later.
+ */
+const ORDER_DAYS = [180, 40, 8, 0] as const;
 
 /** Scores candidates of one problem. Holds buffers, so one evaluator serves one search at a time. */
 export class Evaluator {
@@ -48,6 +51,7 @@ export class Evaluator {
   private readonly later: Float64Array;
   private readonly cut: Float64Array;
   private readonly rawFromLots: boolean[];
+  private readonly boughtPlaces: Int16Array;
   /** The last few stowages: most changes of the search leave the grain where it was. */
   private readonly stowed: { wants: Want[]; breadth: number; stowage: Stowage }[] = [];
 
@@ -60,6 +64,7 @@ export class Evaluator {
     this.lotLeft = new Float64Array(problem.lots.length);
     this.later = new Float64Array(problem.lots.length);
     this.cut = new Float64Array(problem.lots.length);
+    this.boughtPlaces = new Int16Array(problem.endDay - problem.asOfDay + 2);
     this.rawFromLots = problem.materials.map((material) =>
       material.malt === null && problem.lots.some((lot) => lot.raw && lot.lot.crop === material.crop)
     );
@@ -109,7 +114,8 @@ export class Evaluator {
     gatherSupplies(problem, this.held, runs, loads, this.supplies);
     const status = new Uint8Array(problem.demands.length);
     choosePromises(problem, table, this.supplies, this.rawFromLots, order, day, status);
-    const { reserveCents, placesOver } = server.serve(this.supplies, order, day, status, this.lotLeft);
+    const reserveCents = server.serve(this.supplies, order, day, status, this.lotLeft);
+    const { ordersCents, placesOver } = this.roughOrders(server.deficits);
 
     const score: Score = { made: [0, 0, 0, 0], promises: 0, moneyCents: 0, broken: placesOver };
     let salesCents = 0;
@@ -125,7 +131,7 @@ export class Evaluator {
       if (status[demand.index] === 2 && demand.kind === "brew" && demand.class < 4) score.promises++;
       salesCents += demand.saleCents;
     }
-    score.moneyCents = runsCents(problem, runs, loads) + this.orderCents(server.deficits) + reserveCents -
+    score.moneyCents = runsCents(problem, runs, loads) + ordersCents + reserveCents -
       salesCents;
     if (!worthwhile(score)) return null;
     const stowage = this.stow(wantsOf(problem, runs, loads, server.rawWants), breadth);
@@ -153,31 +159,62 @@ export class Evaluator {
     return stowage;
   }
 
-  /** What the lacks would cost to buy, in whole packs. */
-  private orderCents(deficits: readonly Deficit[]): number {
+  /** What the lacks would cost to buy, in whole packs, and the place-days the malt store is over its limit with them. */
+  private roughOrders(deficits: readonly Deficit[]): { ordersCents: number; placesOver: number } {
+    let best = { ordersCents: 0, placesOver: Infinity };
+    for (const span of ORDER_DAYS) {
+      this.boughtPlaces.fill(0);
+      const ordersCents = this.orderCents(deficits, span);
+      const placesOver = this.server.placesOver(this.boughtPlaces);
+      if (placesOver < best.placesOver) best = { ordersCents, placesOver };
+      if (placesOver === 0) break;
+    }
+    return best;
+  }
+
+  private orderCents(deficits: readonly Deficit[], span: number): number {
     let cents = 0;
     let at = 0;
     // Deficits stand material by material, each in order of day.
     while (at < deficits.length) {
-      const { material } = deficits[at] as Deficit;
+      const { material, day } = deficits[at] as Deficit;
       const market = this.markets[material] as Market;
-      const packCents = market.packExtractG * market.centsPerExtractG;
-      const packs = (extractG: number) =>
-        extractG <= 0 ? 0 : Math.max(market.leastPacks, Math.ceil(extractG / market.packExtractG));
-      let until = -Infinity;
+      let end = at;
       let extractG = 0;
-      for (; at < deficits.length && (deficits[at] as Deficit).material === material; at++) {
-        const deficit = deficits[at] as Deficit;
-        if (deficit.day > until) {
-          cents += market.freightCents + packs(extractG) * packCents;
-          until = deficit.day + ORDER_DAYS;
-          extractG = 0;
-        }
+      for (; end < deficits.length; end++) {
+        const deficit = deficits[end] as Deficit;
+        if (deficit.material !== material || deficit.day > day + span) break;
         extractG += deficit.extractG;
       }
-      cents += packs(extractG) * packCents;
+      const packs = Math.max(market.leastPacks, Math.ceil(extractG / market.packExtractG));
+      cents += market.freightCents + packs * market.packExtractG * market.centsPerExtractG;
+      this.countBought(deficits, at, end, packs * market.packG, market.packExtractG / market.packG);
+      at = end;
     }
     return cents;
+  }
+
+  /** Places that one order takes from its arrival until its uses have emptied them. */
+  private countBought(
+    deficits: readonly Deficit[],
+    from: number,
+    to: number,
+    massG: number,
+    perG: number,
+  ): void {
+    const { placeG } = this.problem.season.maltStore;
+    let left = massG;
+    let places = 0;
+    for (let i = from; i < to; i++) {
+      const deficit = deficits[i] as Deficit;
+      left -= deficit.extractG / perG;
+      const now = Math.ceil(Math.max(0, left - 1) / placeG);
+      const d = deficit.day - this.problem.asOfDay;
+      if (d >= 0 && d < this.boughtPlaces.length) {
+        this.boughtPlaces[d] = (this.boughtPlaces[d] as number) + now - places;
+      }
+      places = now;
+    }
   }
 }
 

@@ -3,10 +3,12 @@ import type { Candidate } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Problem } from "./problem.ts";
-import { exactWants, type PlanBody, settle } from "./settle.ts";
+import { exactWants, settle } from "./settle.ts";
+import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
+import type { Source } from "./weigh-sources.ts";
 import { weigh, type Weights } from "./weights.ts";
 
 /** Choices tried at each fill in the last stowing. */
@@ -33,26 +35,74 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
   const cutG = new Float64Array(problem.lots.length);
   let weights = weightsOf(by, kept, again, cutG);
-  let stowage = stow(problem, exactWants(problem, kept, weights, again), problem.booked.changes, BREADTH);
+  let stowage = stow(
+    problem,
+    exactWants(problem, evaluator, kept, weights, again),
+    problem.booked.changes,
+    BREADTH,
+  );
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
     for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
     weights = weightsOf(by, kept, again, cutG);
-    stowage = stow(problem, exactWants(problem, kept, weights, again), problem.booked.changes, BREADTH);
+    stowage = stow(
+      problem,
+      exactWants(problem, evaluator, kept, weights, again),
+      problem.booked.changes,
+      BREADTH,
+    );
   }
   return settle({ ...by, candidate: kept, evaluation: again, weights, stowage });
 }
 
+/** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
 function weightsOf(by: Finisher, candidate: Candidate, evaluation: Evaluation, cutG: Float64Array): Weights {
   const { problem, evaluator, highs } = by;
-  const exact = highs
-    ? weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG)
-    : null;
-  return exact ?? {
+  if (highs) {
+    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG);
+    if (exact) return exact;
+    const status = evaluation.status.slice();
+    for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
+    const second = weigh(
+      highs,
+      problem,
+      evaluator,
+      candidate.runs,
+      { ...evaluation, status },
+      candidate.day,
+      cutG,
+    );
+    if (second) return second;
+  }
+  const { home } = evaluator.server;
+  const { table } = evaluator;
+  return {
     ...evaluation.loads,
-    home: evaluator.server.home.slice(),
-    substituted: [],
+    uses: Array.from(home, (extractG, line) => ({
+      line,
+      source: { ...NO_SOURCE, material: table.material[line] as number },
+      extractG,
+    })).filter((use) => use.extractG > 0.5),
     purchases: evaluation.deficits.filter((one) => problem.materials[one.material]?.malt)
       .map(({ material, day, extractG }) => ({ material, day, lastUse: day, extractG })),
+    orders: null,
+    status: evaluation.status,
   };
 }
+
+/** Home malt of no named batch: the cellar hands it out first in, first out. */
+const NO_SOURCE: Source = {
+  material: -1,
+  arrives: 0,
+  ready: 0,
+  last: 0,
+  fixedT: 0,
+  column: -1,
+  perColumn: 0,
+  perG: 1,
+  home: true,
+  share: null,
+  batchId: null,
+  run: -1,
+  offer: -1,
+};

@@ -9,7 +9,7 @@ export interface Loads {
 
 /** Grams to draw so that `cleanG` is left after screening. */
 export function drawnFor(cleanG: number, screeningLoss: number): number {
-  let drawn = Math.ceil(cleanG / (1 - screeningLoss));
+  let drawn = Math.max(0, Math.floor(cleanG / (1 - screeningLoss)) - 1);
   while (drawn - Math.round(drawn * screeningLoss) < cleanG) drawn++;
   return drawn;
 }

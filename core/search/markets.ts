@@ -8,6 +8,7 @@ export interface Market {
   freightCents: number;
   packExtractG: number;
   leastPacks: number;
+  packG: number;
 }
 
 /** The markets of all materials. The cheapest offer by extract stands for its material's price. */
@@ -19,6 +20,7 @@ export function marketsOf(problem: Problem): Market[] {
     let freightCents = 0;
     let packExtractG = 1;
     let leastPacks = 1;
+    let packG = 1;
     for (const offer of material.offers) {
       let freshUntil = -1;
       for (const arrival of offer.arrivals) {
@@ -34,9 +36,17 @@ export function marketsOf(problem: Problem): Market[] {
         freightCents = offer.freightCents;
         packExtractG = offer.packG * perG;
         leastPacks = offer.leastPacks;
+        packG = offer.packG;
       }
     }
-    return { open, centsPerExtractG: best === Infinity ? 0 : best, freightCents, packExtractG, leastPacks };
+    return {
+      open,
+      centsPerExtractG: best === Infinity ? 0 : best,
+      freightCents,
+      packExtractG,
+      leastPacks,
+      packG,
+    };
   });
 }
 

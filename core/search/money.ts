@@ -46,3 +46,32 @@ export function reserveCents(
   }
   return gramDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
 }
+
+/** Place-days above the malt store's limit, from the first free day on. */
+export function placesOver(
+  problem: Problem,
+  batches: readonly CellarBatch[],
+  takings: readonly Taking[],
+): number {
+  const { places, placeG } = problem.season.maltStore;
+  const length = problem.endDay - problem.asOfDay + 1;
+  const used = new Int32Array(length);
+  for (const batch of batches) {
+    const taken = takings.filter((one) => one.batch === batch).sort((a, b) => a.day - b.day);
+    let left = batch.massG;
+    let next = 0;
+    for (let d = Math.max(0, batch.arrives - problem.asOfDay); d < length; d++) {
+      while (next < taken.length && (taken[next] as Taking).day <= problem.asOfDay + d) {
+        left -= (taken[next++] as Taking).massG;
+      }
+      if (left <= 0) break;
+      used[d] = (used[d] as number) + Math.ceil(left / placeG);
+    }
+  }
+  const allowed = Math.max(places, used[0] ?? 0);
+  let over = 0;
+  for (let d = problem.freeDay - problem.asOfDay; d < length; d++) {
+    over += Math.max(0, (used[d] as number) - allowed);
+  }
+  return over;
+}

@@ -29,12 +29,13 @@ const LABELS = 8;
 /**
  * Whole-pack orders that cover the needs at least cost: a forward dynamic programme over "one order covers needs i to j",
  * as Wagner and Whitin's, with packs, least orders, freight and what rounding up leaves over. Needs no order can reach in
- * time come back in `uncovered`.
+ * time come back in `uncovered`. No order covers more than `spanDays` of needs: a full malt store asks for smaller ones.
  */
 export function orderPacks(
   problem: Problem,
   material: number,
   needs: readonly Need[],
+  spanDays = Infinity,
 ): { orders: PlannedOrder[]; uncovered: Need[] } {
   const offers = problem.materials[material]?.offers ?? [];
   const rawGrain = problem.materials[material]?.malt === null;
@@ -56,7 +57,12 @@ export function orderPacks(
         const goodUntil = arrives + offer.shelfDays;
         const spare = label.goodUntil >= need.lastUse ? label.spareG : 0;
         let wanted = -spare;
-        for (let j = i; j < reachable.length && (reachable[j] as Need).lastUse <= goodUntil; j++) {
+        for (
+          let j = i;
+          j < reachable.length && (reachable[j] as Need).lastUse <= goodUntil &&
+          (reachable[j] as Need).day <= need.day + spanDays;
+          j++
+        ) {
           wanted += (reachable[j] as Need).extractG;
           const packs = Math.max(offer.leastPacks, Math.ceil(Math.max(0, wanted) / (offer.packG * perG)));
           const costCents = packs * offer.packCents + offer.freightCents;

@@ -5,15 +5,17 @@ import type { CellarBatch } from "./cellar.ts";
 import type { Taken } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 import { outputsOf } from "./supply.ts";
+import { keyOf } from "./weigh-sources.ts";
 
 /**
- * A run in whole grams: what it draws, loses and gives. `taken` is what the stowing gave it; for a run under way its recorded
+ * A run (the `index`-th) in whole grams: what it draws, loses and gives. `taken` is what the stowing gave it; for a run under way its recorded
  * draws stand. Null when nothing was drawn.
  */
 export function outturn(
   problem: Problem,
   run: RunChoice,
   id: string,
+  index: number,
   taken: readonly Taken[],
 ): { run: PlanRun; batches: CellarBatch[] } | null {
   const { season } = problem;
@@ -70,6 +72,7 @@ export function outturn(
     });
     batches.push({
       id: batchId,
+      key: keyOf({ batchId: null, run: index, material: material.index, offer: -1, ready }),
       material: material.index,
       arrives: run.slot.stripDay,
       ready,

@@ -4,6 +4,7 @@ import { bookAt } from "../book/book.ts";
 import { capacityKg, levelVolumeL } from "../physics/bin-capacity.ts";
 import type { Ingredient } from "../season/brewing.ts";
 import { type LotClock, lotClock } from "../season/clocks.ts";
+import { descends } from "../season/ancestry.ts";
 import { forecastFills } from "../season/forecast.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { MadeFromGrain, MaltType } from "../season/malthouse.ts";
@@ -111,6 +112,13 @@ export interface Line {
   substitutes: readonly { material: number; mostShare: number; rawExtract: number }[];
 }
 
+/** A share of the grist that must come from some lots; `counts` by lot index. */
+export interface Requirement {
+  leastShare: number;
+  unmixed: boolean;
+  counts: readonly boolean[];
+}
+
 /** A brew, or malt to be sold: something whole or not at all. Class 4 is the tail. */
 export interface Demand {
   index: number;
@@ -125,6 +133,7 @@ export interface Demand {
   volumeL: number;
   tankDays: number;
   promise: number;
+  requires: readonly Requirement[];
   booked: boolean;
   saleCents: number;
 }
@@ -436,6 +445,11 @@ function demandsOf(
       volumeL: brew.volumeL ?? beer.volumeL,
       tankDays: beer.tankDays,
       promise: beer.homeSharePromise,
+      requires: beer.requires.filter((one) => one.leastShare > 0).map((one) => ({
+        leastShare: one.leastShare,
+        unmixed: one.unmixed,
+        counts: season.lots.map((lot) => descends(season, lot.id, one.kind, one.ids, one.unmixed)),
+      })),
       booked: booking !== undefined,
       saleCents: 0,
     });
@@ -470,6 +484,7 @@ function demandsOf(
       volumeL: 0,
       tankDays: 0,
       promise: 0,
+      requires: [],
       booked: false,
       saleCents: Math.round(contract.perTonneCents * contract.massG / 1e6),
     });

@@ -4,7 +4,7 @@ import type { Supply } from "./supply.ts";
 
 const BREW_RANK = 10;
 /** Home share aimed at above a promise, so that rounding does not break it. */
-const MARGIN = 1e-5;
+const MARGIN = 5e-5;
 
 /** What choosing needs to know of each material while it walks through the days. */
 interface Running {

@@ -33,14 +33,14 @@ export class Server {
     this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
   }
 
-  /** Serves all materials; returns the reserve's price and the place-days above the malt store's limit. */
+  /** Serves all materials; returns the reserve's price in cents. */
   serve(
     supplies: readonly (readonly Supply[])[],
     order: readonly number[],
     day: Int32Array,
     status: Uint8Array,
     lotLeft: Float64Array,
-  ): { reserveCents: number; placesOver: number } {
+  ): number {
     const { problem, table, uses } = this;
     this.home.fill(0);
     this.held.fill(0);
@@ -63,10 +63,7 @@ export class Server {
         this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
       } else this.flow(material.index, material.floorG, list, lines, day);
     }
-    return {
-      reserveCents: this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents,
-      placesOver: this.countPlaces(),
-    };
+    return this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
   }
 
   /** Home-grown share of a demand's grist, by weight at book extracts. */
@@ -81,7 +78,8 @@ export class Server {
     return total > 0 ? home / total : 0;
   }
 
-  private countPlaces(): number {
+  /** Place-days above the malt store's limit, with `extra` places by day from as-of added for bought malt. */
+  placesOver(extra: Int16Array): number {
     const { problem } = this;
     const most = problem.season.maltStore.places;
     const held = problem.freeDay - problem.asOfDay;
@@ -89,7 +87,7 @@ export class Server {
     let over = 0;
     let allowed = most;
     for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
-      used += this.places[d] as number;
+      used += (this.places[d] as number) + (extra[d] as number);
       if (d === 0) allowed = Math.max(most, used);
       if (d >= held && used > allowed) over += used - allowed;
     }

@@ -14,6 +14,8 @@ export interface BatchFact {
   readonly massG: number;
   /** Day on which it comes into the store; `firstDay` for what lay there at the opening. */
   readonly inDay: number;
+  /** Day stripped or received. */
+  readonly madeDay: number;
   readonly readyDay: number;
   readonly lastDay: number;
   readonly home: boolean;
@@ -53,6 +55,7 @@ export function batchesOf(
       key: `malt:${drum.maltId}`,
       massG: drum.massG,
       inDay: dayNumber(drum.on),
+      madeDay: dayNumber(drum.on),
       readyDay: dayNumber(drum.readyOn),
       lastDay: dayNumber(drum.bestBefore),
       home: from.length > 0 && from.every((one) => one.home),
@@ -73,6 +76,7 @@ function openingBatches(season: Season): BatchFact[] {
     key: ingredientKey(one.ingredient),
     massG: one.massG,
     inDay,
+    madeDay: dayNumber(one.madeOn),
     readyDay: dayNumber(one.readyOn),
     lastDay: dayNumber(one.bestBefore),
     home: one.home,
@@ -92,6 +96,7 @@ function runBatches(season: Season, run: RunFact): BatchFact[] {
     key: `malt:${one.maltId}`,
     massG: one.massG,
     inDay: dayNumber(dateOf(run.endAt)),
+    madeDay: dayNumber(dateOf(run.endAt)),
     readyDay: one.readyDay,
     lastDay: one.lastDay,
     home: lots.length === run.draws.length && lots.every((lot) => lot.origin === "own"),
@@ -111,6 +116,7 @@ function orderBatch(season: Season, order: OrderFact): BatchFact[] {
     key: ingredientKey(offer.ingredient),
     massG: order.massG,
     inDay: order.arriveDay,
+    madeDay: order.arriveDay,
     readyDay: order.arriveDay,
     lastDay: order.arriveDay + offer.shelfLifeDays,
     home: false,

@@ -1,5 +1,6 @@
 import type { Cause } from "../plan/plan.ts";
-import { lotClock, suitsMalt } from "../season/clocks.ts";
+import { type LotClock, lotClock, suitsMalt } from "../season/clocks.ts";
+import type { Lot } from "../season/grain.ts";
 import type { Stage } from "../season/malthouse.ts";
 import type { YearParts } from "./draw.ts";
 import { vesselInTheWay } from "./vessel-limit.ts";
@@ -46,9 +47,10 @@ export function firstCauseOf(
       };
   }
 
+  const lots = lotsOf(parts, malt.id);
   const days: number[] = [];
-  for (let day = firstFree; day <= lastStart; day++) if (grainAt(parts, lack.maltId, day)) days.push(day);
-  if (!days.some((day) => day > lastStart - LATE_DAYS)) return grainCause(parts, lack, lastStart);
+  for (let day = firstFree; day <= lastStart; day++) if (grainAt(parts, lots, day)) days.push(day);
+  if (!days.some((day) => day > lastStart - LATE_DAYS)) return grainCause(parts, lack, lots, lastStart);
 
   const window = stretchWords(days[0]!, days.at(-1)!);
   const free = days.filter((day) => slots.canStart(day, [malt.id], "the runs"));
@@ -72,14 +74,21 @@ export function firstCauseOf(
 }
 
 /** True when a full least load of one lot that the malt may be made of lies in store at the day's end, inside its clock. */
-function grainAt(parts: YearParts, maltId: string, day: number): boolean {
-  return lotsOf(parts, maltId).some(({ lot, clock, leastG }) =>
+function grainAt(parts: YearParts, lots: readonly Candidate[], day: number): boolean {
+  return lots.some(({ lot, clock, leastG }) =>
     clock.firstDay !== null && clock.firstDay <= day && day <= clock.lastDay &&
     parts.grain.at(lot.id, day) >= leastG
   );
 }
 
-function lotsOf({ journal: { season } }: YearParts, maltId: string) {
+interface Candidate {
+  readonly lot: Lot;
+  readonly clock: LotClock;
+  readonly leastG: number;
+}
+
+/** Lots the malt may be made of, with the least load their crop needs. */
+function lotsOf({ journal: { season } }: YearParts, maltId: string): Candidate[] {
   const malt = season.maltTypes.find((one) => one.id === maltId)!;
   return season.lots.filter((lot) => suitsMalt(season, lot, malt)).map((lot) => {
     const limits = season.vessels.flatMap((one) => one.loadLimits.filter((limit) => limit.crop === lot.crop));
@@ -91,8 +100,8 @@ function lotsOf({ journal: { season } }: YearParts, maltId: string) {
   });
 }
 
-function grainCause(parts: YearParts, lack: Lack, day: number): FoundCause {
-  const there = lotsOf(parts, lack.maltId).filter(({ lot, leastG }) => parts.grain.at(lot.id, day) >= leastG);
+function grainCause(parts: YearParts, lack: Lack, lots: readonly Candidate[], day: number): FoundCause {
+  const there = lots.filter(({ lot, leastG }) => parts.grain.at(lot.id, day) >= leastG);
   const letters = (which: typeof there) => which.map(({ lot }) => lot.letter).join(", ");
   const awaiting = there.filter(({ clock }) =>
     clock.blockedBy === "awaiting result" || (clock.awaitedUntil !== null && day < clock.awaitedUntil)

@@ -48,7 +48,8 @@ export function flowBeer(parts: YearParts, maker: FlowMaker): FlowVolume[] {
     const boundG = extractG * BOUND_WATER_FRACTION;
     maker.link(bound, grist, boundG, boundG);
     maker.link(grist, wort, extractG, extractG);
-    const spentDryG = spentGrainDmKg(gristDryG / 1000, boundG / 1000, Math.min(extractG, gristDryG + boundG) / 1000) * 1000;
+    const spentDryG =
+      spentGrainDmKg(gristDryG / 1000, boundG / 1000, Math.min(extractG, gristDryG + boundG) / 1000) * 1000;
     maker.link(grist, spent, spentDryG, wetFromDmKg(spentDryG / 1000) * 1000);
     volumes.push(volumeOf(beer, wortL));
   }

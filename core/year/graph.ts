@@ -1,7 +1,7 @@
 import { dayNumber } from "../calendar.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { Edge, Graph, Node, NodeKind } from "./trace.ts";
-import { dayWords, listWords, lowerFirst, shortMaltWords } from "./words.ts";
+import { dayWords, listWords, nameWords, shortMaltWords } from "./words.ts";
 
 /** Collects nodes and edges; an edge to something unknown makes no node. */
 class GraphMaker {
@@ -89,7 +89,7 @@ function putGrain({ season, fills }: Journal, maker: GraphMaker): void {
         maker.join(nodeId("lot", parent.lotId), nodeId("lot", lot.id), parent.massG, day);
       }
       if (parent.kind === "bought") {
-        maker.put("bought grain", lot.id, { ...plain, day, label: `bought of ${parent.from}` });
+        maker.put("bought grain", lot.id, { ...plain, day, label: `bought of ${nameWords(parent.from)}` });
         maker.join(nodeId("bought grain", lot.id), nodeId("lot", lot.id), 0, day);
       }
     }
@@ -141,7 +141,7 @@ function putMalt(journal: Journal, maker: GraphMaker): void {
   }
   for (const order of journal.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-    const label = `${offer?.supplier ?? "bought"}, ordered ${dayWords(order.orderDay)}`;
+    const label = `${nameWords(offer?.supplier ?? "bought")}, ordered ${dayWords(order.orderDay)}`;
     maker.put("order", order.id, { ...plain, day: order.orderDay, label, massG: order.massG });
     maker.join(nodeId("order", order.id), nodeId("batch", order.batchId), order.massG, order.arriveDay);
   }
@@ -180,7 +180,7 @@ function putLeavings(journal: Journal, maker: GraphMaker): void {
   for (const load of journal.feedLoads) {
     const buyer = season.feedPickups.find((one) => one.id === load.pickupId)?.buyer ?? "a buyer";
     const massG = load.items.reduce((sum, one) => sum + one.massG, 0);
-    const label = `feed to ${buyer} ${dayWords(load.day)}`;
+    const label = `feed to ${nameWords(buyer)} ${dayWords(load.day)}`;
     maker.put("feed", load.id, { ...plain, day: load.day, label, massG });
     for (const one of load.items) {
       maker.join(nodeId("lot", one.lotId), nodeId("feed", load.id), one.massG, load.day);
@@ -195,13 +195,13 @@ function putLeavings(journal: Journal, maker: GraphMaker): void {
     season.contracts.find((one) => one.id === contractId)?.party ?? "a customer";
   for (const sale of journal.grainSales) {
     const { day, massG, refId } = sale;
-    const label = `sold to ${lowerFirst(party(refId))} ${dayWords(day)}`;
+    const label = `sold to ${nameWords(party(refId))} ${dayWords(day)}`;
     maker.put("sale", refId, { ...plain, day, label, massG });
     maker.join(nodeId("lot", sale.lotId), nodeId("sale", refId), massG, day);
   }
   for (const sale of journal.maltSales) {
     const massG = sale.from.reduce((sum, one) => sum + one.massG, 0);
-    const label = `sold to ${lowerFirst(party(sale.contractId))} ${dayWords(sale.day)}`;
+    const label = `sold to ${nameWords(party(sale.contractId))} ${dayWords(sale.day)}`;
     maker.put("sale", sale.contractId, { ...plain, day: sale.day, label, massG });
     for (const one of sale.from) {
       maker.join(nodeId("batch", one.batchId), nodeId("sale", sale.contractId), one.massG, sale.day);

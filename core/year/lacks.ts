@@ -4,8 +4,8 @@ import type { Journal } from "./journal.ts";
 import { dayWords, doubtfulDay, maltWeightWords, maltWords } from "./words.ts";
 import type { Lack } from "./year.ts";
 
-/** Lacking days at most this far apart are one episode: brews of one malt often skip a week. */
-const JOIN_DAYS = 7;
+/** Lacking days at most this far apart are one episode: brews of one malt may well skip a week. */
+const JOIN_DAYS = 10;
 /** Home malt is back when as much as this part of a usual brew of it lies ready: less is a bag's rest. */
 const BACK_SHARE = 0.5;
 
@@ -27,7 +27,6 @@ export interface ReadyMalt {
 /** Malts of which home malt can fall short: those made on the farm from its grain. */
 export function lacksOf(journal: Journal, maltId: string, maltName: string, ready: ReadyMalt): Lack[] {
   const wants = wantsOf(journal, maltId, ready);
-  const usualG = wants.length === 0 ? 0 : wants.reduce((sum, one) => sum + one.wholeG, 0) / wants.length;
   const episodes: Want[][] = [];
   let wholesome = false;
   for (const want of wants) {
@@ -41,7 +40,7 @@ export function lacksOf(journal: Journal, maltId: string, maltName: string, read
     else episodes.push([want]);
     wholesome = false;
   }
-  return episodes.map((wantsOfOne) => lackOf(journal, maltId, maltName, ready, wantsOfOne, usualG));
+  return episodes.map((wantsOfOne) => lackOf(journal, maltId, maltName, ready, wantsOfOne, wants));
 }
 
 /** Causes that have nothing to do with malt: a brew that is not made for one of these lacks none. */
@@ -87,8 +86,9 @@ function lackOf(
   maltName: string,
   ready: ReadyMalt,
   wants: readonly Want[],
-  usualG: number,
+  all: readonly Want[],
 ): Lack {
+  const usualG = all.reduce((sum, one) => sum + one.wholeG, 0) / all.length;
   const firstDay = wants[0]!.day, lastDay = wants.at(-1)!.day;
   let backDay: number | null = null;
   for (let day = lastDay + 1; day <= journal.planEnd && backDay === null; day++) {
@@ -101,6 +101,10 @@ function lackOf(
     else days.push({ day: want.day, massG: want.lackG });
   }
   const massG = wants.reduce((total, one) => total + one.lackG, 0);
+  const askedG = all.filter((one) => firstDay <= one.day && one.day <= lastDay).reduce(
+    (total, one) => total + one.wholeG,
+    0,
+  );
   const forecast = [...journal.batches.values()].some((one) =>
     one.key === `malt:${maltId}` && one.forecast && one.readyDay <= firstDay
   );
@@ -112,12 +116,13 @@ function lackOf(
     lastDay,
     backDay,
     massG,
+    askedG,
     boughtG: wants.reduce((total, one) => total + one.boughtG, 0),
     days,
     brewIds: wants.map((one) => one.brewId),
     forecast,
-    text: `${maltWords(maltName)} runs out ${doubtfulDay(firstDay, forecast)}, ${back}: ${
-      maltWeightWords(massG, journal.season.readerUnits)
-    } short`,
+    text: `${maltWords(maltName)} ${massG >= askedG / 2 ? "runs out" : "runs short"} ${
+      doubtfulDay(firstDay, forecast)
+    }, ${back}: ${maltWeightWords(massG, journal.season.readerUnits)} lacking`,
   };
 }

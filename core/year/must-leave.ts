@@ -6,8 +6,8 @@ import { dayWords, lowerFirst, weightWords } from "./words.ts";
 import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./year.ts";
 
 /**
- * Feed loads and moves still to come without which another lot could not come in. In a bin these are all loads and moves
- * of the last lot before the next one; in a bag row those whose places the next arrivals need.
+ * Feed loads and moves still to come without which another lot could not come in. In a bin these are the loads and moves
+ * that bring the lot before the next one to zero; in a bag row those whose places the next arrivals need.
  */
 export function mustLeaveOf(
   journal: Journal,
@@ -29,8 +29,10 @@ export function mustLeaveOf(
   });
 }
 
-/** The next other lot of a bin, if the leaving lot is out of it by then. */
+/** The next other lot of a bin, if this departure is the one that empties it. */
 function nextLot(row: StoreRow, event: StoreEvent): LotStay | undefined {
+  const empties = row.stays.some((stay) => stay.lotId === event.lotId && stay.to === event.day - 1);
+  if (!empties) return undefined;
   return row.stays.find((stay) => stay.from > event.day && stay.lotId !== event.lotId);
 }
 
@@ -45,7 +47,7 @@ function nextPlaces(
   if (lot === undefined) return undefined;
   const kept = placesFor(store, lot.testWeightKgPerHl, event.massG);
   return row.stays.find((stay) =>
-    stay.from > event.day && stay.lotId !== event.lotId &&
+    stay.from >= event.day && stay.lotId !== event.lotId &&
     (row.placesUsed?.[stay.from - journal.firstDay] ?? 0) + kept > store.places
   );
 }

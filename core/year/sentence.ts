@@ -113,16 +113,17 @@ function breaking(year: Year): SentencePart[] {
       : [];
   }
   const name = maltWords(lack.maltName);
+  const out = lack.massG >= lack.askedG / 2;
   if (lack.firstDay < Math.floor(year.asOf)) {
     const until = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
-    return [{ text: `${name} has run out${until}`, strong: true, about: "break" }];
+    return [{ text: `${name} ${out ? "has run out" : "is short"}${until}`, strong: true, about: "break" }];
   }
   const when = lack.forecast ? doubtfulDay(lack.firstDay, true) : `on ${dayWords(lack.firstDay)}`;
   const length = lack.backDay === null || lack.backDay > year.lastDay
-    ? " and does not come back"
+    ? " to the end"
     : ` for ${lengthWords(lack.backDay - lack.firstDay)}`;
   return [
-    { text: `${name} runs out ${when}`, strong: true, about: "break" },
+    { text: `${name} runs ${out ? "out" : "short"} ${when}`, strong: true, about: "break" },
     { text: length, strong: false, about: "break" },
   ];
 }

@@ -75,7 +75,10 @@ function lackShort(
   const beers = beersOf(brews);
   const promisesBroken = brews.filter((one) => one.standing !== "unbrewed" && !one.promiseHeld).length;
   const { cause, why } = firstCauseOf(parts, lack, useAhead);
-  const back = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
+  const runs = lack.massG >= lack.askedG / 2 ? "runs out" : "runs short";
+  const back = lack.backDay === null
+    ? ""
+    : `, back ${lack.forecast ? "" : "on "}${doubtfulDay(lack.backDay, lack.forecast)}`;
   const covered = lack.boughtG >= lack.massG
     ? "bought malt covers it"
     : `bought malt covers ${maltWeightWords(lack.boughtG, year.units)}`;
@@ -92,9 +95,9 @@ function lackShort(
     promisesBroken,
     cause,
     why,
-    sentence: `Home-made ${maltWords(lack.maltName)} runs out on ${
+    sentence: `Home-made ${maltWords(lack.maltName)} ${runs} on ${
       doubtfulDay(lack.firstDay, lack.forecast)
-    }${back}: ${maltWeightWords(lack.massG, year.units)} short for ${countWords(brews.length, "brew")} (${
+    }${back}: ${maltWeightWords(lack.massG, year.units)} lacking for ${countWords(brews.length, "brew")} (${
       beerWords(beers)
     }); ${covered}${broken}. First cause: ${why}.`,
   };

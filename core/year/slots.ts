@@ -17,6 +17,9 @@ interface Recipe {
 
 type Chain = Readonly<Record<Stage, Vessel>>;
 
+/** Whose time in the vessels counts: nobody's, that of all runs, or of all but what lies in one vessel. */
+export type Beside = "nothing" | "the runs" | { readonly without: string };
+
 /** One vessel's time taken by one run. */
 interface Load {
   readonly vesselId: string;

@@ -79,9 +79,7 @@ function grainAt(journal: Journal, instant: string, lastDay: number): StateAt["g
   };
   for (const lay of journal.season.opening.grain) add(lay.storeId, lay.lotId, lay.massG);
   for (const change of grainChanges(journal)) {
-    const happened = change.kind === "run"
-      ? steeped.get(change.refId)! < instant
-      : change.day <= lastDay;
+    const happened = change.kind === "run" ? steeped.get(change.refId)! < instant : change.day <= lastDay;
     if (happened) add(change.storeId, change.lotId, change.deltaG);
   }
   return [...stores.values()].filter((one) => one.massG > 0);
@@ -96,12 +94,9 @@ function batchesAt(
   const strips = new Map(journal.runs.map((run) => [run.id, run.endAt]));
   for (const change of maltChanges(journal)) {
     const batch = journal.batches.get(change.batchId);
-    const arrival = batch !== undefined && change.deltaG === batch.massG && change.day === batch.inDay;
-    const happened = arrival && batch.source === "opening"
-      ? true
-      : arrival && batch.source === "run"
-      ? strips.get(batch.sourceId)! < instant
-      : change.day <= lastDay;
+    const came = change.arrival ? batch?.source : undefined;
+    const happened = came === "opening" ||
+      (came === "run" ? strips.get(batch!.sourceId)! < instant : change.day <= lastDay);
     if (happened) massG.set(change.batchId, (massG.get(change.batchId) ?? 0) + change.deltaG);
   }
   return [...journal.batches.values()]

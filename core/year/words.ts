@@ -116,6 +116,11 @@ export function lowerFirst(name: string): string {
   return /^(Munich|Vienna)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
 }
 
+/** A name inside a sentence: only its article is lowered, for it may be a proper name. */
+export function nameWords(name: string): string {
+  return name.replace(/^(A|An|The) /, (article) => article.toLowerCase());
+}
+
 /** A sentence's first letter in capitals. */
 export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);

@@ -319,7 +319,7 @@ export interface OrderMark {
 /**
  * An episode in which home malt did not cover what brews asked of it. A day lacks what its brews took of a line from
  * bought malt, and what brews that are not made would have taken (on the day they were wanted). Lacking days belong to
- * one episode when they are at most seven days apart, or when no brew in between was made of home malt alone.
+ * one episode when they are at most ten days apart, or when no brew in between was made of home malt alone.
  */
 export interface Lack {
   readonly maltId: string;
@@ -331,6 +331,8 @@ export interface Lack {
   /** First day after `lastDay` at whose end home malt is ready; null when it does not come back before `lastDay` of the year. */
   readonly backDay: number | null;
   readonly massG: number;
+  /** All that brews asked of this malt from `firstDay` to `lastDay`. Malt *runs out* when half of it or more is lacking, else it *runs short*. */
+  readonly askedG: number;
   /** Part of `massG` that bought malt covered; the rest was gone without. */
   readonly boughtG: number;
   /** Lacking weight by day, in order. */
@@ -338,7 +340,7 @@ export interface Lack {
   readonly brewIds: readonly string[];
   /** Home malt up to here came of forecast grain, so the days are "about". */
   readonly forecast: boolean;
-  /** Such as "pale malt runs out 11 Mar, back 30 Mar: 1,690 kg short". */
+  /** Such as "pale malt runs out 11 Mar, back 30 Mar: 1,690 kg lacking". */
   readonly text: string;
 }
 

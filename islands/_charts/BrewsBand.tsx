@@ -5,15 +5,14 @@ import { todayBox } from "./Axis.tsx";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
 import { placeLabels } from "./label-placement.ts";
-import { Stick } from "./Stick.tsx";
+import { isShort, Stick } from "./Stick.tsx";
 import { standingClass } from "./Leaving.tsx";
 import { Figure, RowName, Words, type WordsWish } from "./Words.tsx";
 
 /** Brews: one dipstick each, inked from the foot by its home share; below them every tank is a hair line. */
 export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; layout: BrewsLayout }): VNode {
   const { top, ground, tankRule, sticks } = layout;
-  const short = new Set(year.malt.rows.flatMap(({ lacks }) => lacks.flatMap(({ brewIds }) => brewIds)));
-  const letters = placeLabels(letterWishes(sticks, short, ground), {
+  const letters = placeLabels(letterWishes(sticks, ground), {
     x: frame.left - 4,
     y: top - 1,
     width: frame.right - frame.left + 8,
@@ -26,7 +25,7 @@ export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; l
       {sticks.length === 0 && <Empty words="Each brew will be a stick, inked from the foot by its share of home-grown grain." y={top + 12} frame={frame} />}
       <Figure text="home share" y={ground - 2} quiet />
       <Words placed={letters} />
-      {sticks.map((stick) => <Stick key={stick.brew.id} {...{ stick, ground, units: year.units }} lacks={short.has(stick.brew.id)} />)}
+      {sticks.map((stick) => <Stick key={stick.brew.id} {...{ stick, ground, units: year.units }} />)}
       <path class="ground" d={`M${frame.left} ${ground}H${c(frame.right)}`} />
       {year.tanks.tanks.length > 0 && <Figure text={`${year.tanks.tanks.length} tanks`} y={tankRule} />}
       <Tanks year={year} frame={frame} ground={ground} />
@@ -37,9 +36,9 @@ export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; l
   );
 }
 
-/** Promised brews and those that lack malt get their letters first, the others where there is room. */
-function letterWishes(sticks: readonly StickPlace[], short: ReadonlySet<string>, ground: number): WordsWish[] {
-  const urgent = ({ brew }: StickPlace) => short.has(brew.id) || brew.standing === "unbrewed" ? 0 : brew.class === 1 ? 1 : 2;
+/** Promised brews and those that fall short get their letters first, the others where there is room. */
+function letterWishes(sticks: readonly StickPlace[], ground: number): WordsWish[] {
+  const urgent = ({ brew }: StickPlace) => isShort(brew) ? 0 : brew.class === 1 ? 1 : 2;
   return sticks.toSorted((a, b) => urgent(a) - urgent(b)).map((stick): WordsWish => {
     const { brew, left, width } = stick;
     const lacks = urgent(stick) === 0;

@@ -14,8 +14,14 @@ import { clip } from "./text-width.ts";
 import { count, malt as maltWeight } from "./words.ts";
 import { Figure, RowName, Words } from "./Words.tsx";
 
-/** Malt on hand, one base line each: ready solid, resting an open hatch on top, what is lacking a notch below. */
-export function MaltBand({ year, frame, layout }: { year: Year; frame: Frame; layout: MaltLayout }): VNode {
+/** Malt on hand, one base line each: ready home malt solid, bought malt lined, resting hatched, what is lacking a notch below. */
+export function MaltBand({ year, frame, layout, taken }: {
+  year: Year;
+  frame: Frame;
+  layout: MaltLayout;
+  /** Words that hang into the band from above. */
+  taken: readonly Box[];
+}): VNode {
   const { top, places, bought, perTonne } = layout;
   const bounds = { x: frame.left, y: top - 10, width: frame.right - frame.left, height: layout.bottom - top + 14 };
   const notches = places.flatMap((place) => notchBoxes(place, frame, perTonne));
@@ -41,7 +47,7 @@ export function MaltBand({ year, frame, layout }: { year: Year; frame: Frame; la
           {bought.rows.map((row) => <Orders key={row.key} {...{ row, frame, units: year.units }} ground={bought.ground - 7} />)}
         </g>
       )}
-      <Words placed={placeLabels(maltWishes(year, layout, frame), bounds, [...notches, ...grounds, ...orders, ...todayBox(frame)])} />
+      <Words placed={placeLabels(maltWishes(year, layout, frame), bounds, [...notches, ...grounds, ...orders, ...todayBox(frame), ...taken])} />
     </g>
   );
 }
@@ -63,7 +69,9 @@ function Malt({ place, frame, perTonne, units, firstDay }: {
     }
     return steps;
   };
-  const ready = series((i) => (row.readyHomeG[i] ?? 0) + (row.readyBoughtG[i] ?? 0));
+  const ready = series((i) => row.readyHomeG[i] ?? 0);
+  const withBought = series((i) => (row.readyHomeG[i] ?? 0) + (row.readyBoughtG[i] ?? 0));
+  const anyBought = row.readyBoughtG.some((massG) => massG > 0);
   const all = series((i) => (row.readyHomeG[i] ?? 0) + (row.readyBoughtG[i] ?? 0) + (row.restingG[i] ?? 0));
   const now = frame.x(frame.todayDay);
   const today = Math.min(Math.max(frame.todayDay, frame.fromDay), frame.toDay - 1) - firstDay;
@@ -75,7 +83,9 @@ function Malt({ place, frame, perTonne, units, firstDay }: {
       <Figure text={figure} y={ground} x={NUMBERS} />
       <g class="stock" role="img" aria-label={`${row.name} on hand, now ${maltWeight(nowG, units)} ready, most in the year ${maltWeight(row.mostG, units)} with what rests`}>
         <path class="rests" fill="url(#resting)" d={stepArea(all, frame.right, ground)} />
-        <path class="ready-ground" d={stepArea(ready, frame.right, ground)} />
+        <path class="ready-ground" d={stepArea(withBought, frame.right, ground)} />
+        {anyBought && <path class="bought" fill="url(#bought)" d={stepArea(withBought, frame.right, ground)} />}
+        {anyBought && <path class="ready-ground" d={stepArea(ready, frame.right, ground)} />}
         <path class="ready done" d={stepArea(cutSteps(ready, frame.left, now), now, ground)} />
         <path class="ready planned" d={stepArea(cutSteps(ready, now, frame.right), frame.right, ground)} />
         <path class="ready-line" d={stepLine(cutSteps(ready, now, frame.right), frame.right)} />

@@ -3,7 +3,7 @@ import type { Year } from "../../core/year/year.ts";
 import { todayBox } from "./Axis.tsx";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
-import { labelBox, placeLabels } from "./label-placement.ts";
+import { labelBox, type Placed, placeLabels } from "./label-placement.ts";
 import { type Line, type Limit, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
 import { Run } from "./Run.tsx";
 import { clip } from "./text-width.ts";
@@ -11,13 +11,15 @@ import { shortDay } from "./words.ts";
 import { Figure, RowName, Words, type WordsWish } from "./Words.tsx";
 
 /** Malthouse: each run one stair from steep to bed to kiln; the corner shared by two treads is the hand-over. */
-export function MalthouseBand({ year, frame, layout }: { year: Year; frame: Frame; layout: MalthouseLayout }): VNode {
-  const { top, lines, limits, pauseY } = layout;
+export function MalthouseBand({ year, frame, layout, words }: {
+  year: Year;
+  frame: Frame;
+  layout: MalthouseLayout;
+  /** From malthouseWords: they hang into the band below, which keeps clear of them. */
+  words: readonly Placed<WordsWish>[];
+}): VNode {
+  const { top, lines, limits } = layout;
   const usual = usualMalts(year);
-  const limitBoxes = limits.map((one) => labelBox(one.text, { x: middle(one, frame), y: one.y - 4, anchor: "middle" }, 11.5, true));
-  const bounds = { x: frame.left, y: top - 6, width: frame.right - frame.left, height: layout.bottom - top + 24 };
-  const stairs = lines.map((line) => ({ x: frame.left, y: line.top, width: frame.right - frame.left, height: STAIR }));
-  const wishes = [...pauseWishes(year, frame, pauseY), ...closureWishes(year, layout, frame), ...dumpedWishes(layout, frame)];
   return (
     <g class="band malthouse" role="group" aria-label="Malthouse">
       <RowName name="Malthouse" full="Malthouse" y={top + 12} bold />
@@ -35,9 +37,19 @@ export function MalthouseBand({ year, frame, layout }: { year: Year; frame: Fram
       ))}
       {lines[0] !== undefined && <path class="pause" d={pauses(year, frame, lines[0])} />}
       {limits.map((one) => <Dimension key={`${one.vessel.id}-${one.from}`} {...{ one, frame, layout }} />)}
-      <Words placed={placeLabels(wishes, bounds, [...limitBoxes, ...stairs, ...todayBox(frame)])} />
+      <Words placed={words} />
     </g>
   );
+}
+
+/** The words of the band at their places: pauses above the stairs; closures and dumped runs below them. */
+export function malthouseWords(year: Year, layout: MalthouseLayout, frame: Frame): Placed<WordsWish>[] {
+  const { top, lines, limits, pauseY } = layout;
+  const limitBoxes = limits.map((one) => labelBox(one.text, { x: middle(one, frame), y: one.y - 4, anchor: "middle" }, 11.5, true));
+  const bounds = { x: frame.left, y: top - 6, width: frame.right - frame.left, height: layout.bottom - top + 24 };
+  const stairs = lines.map((line) => ({ x: frame.left, y: line.top, width: frame.right - frame.left, height: STAIR }));
+  const wishes = [...pauseWishes(year, frame, pauseY), ...closureWishes(year, layout, frame), ...dumpedWishes(layout, frame)];
+  return placeLabels(wishes, bounds, [...limitBoxes, ...stairs, ...todayBox(frame)]);
 }
 
 /** The malt most made of each crop needs no letter on its runs: the lot's letter says it all. */
@@ -101,12 +113,9 @@ function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] 
   });
 }
 
-/** A reason without its last words, so that it stays nearer to its own pause than to the next. */
+/** A reason, or its first word where the whole would stand nearer to the next pause than to its own. */
 function fewerWords(reason: string, width: number): string {
-  const words = reason.split(" ");
-  while (words.length > 1 && labelBox(words.join(" "), { x: 0, y: 0 }).width > width) words.pop();
-  while (words.length > 1 && ["of", "the", "in", "and", "for"].includes(words.at(-1)!)) words.pop();
-  return words.join(" ");
+  return labelBox(reason, { x: 0, y: 0 }).width <= width ? reason : reason.split(" ")[0]!;
 }
 
 function Closures({ year, line, frame }: { year: Year; line: Line; frame: Frame }): VNode {

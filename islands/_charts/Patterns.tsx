@@ -38,12 +38,12 @@ export function Patterns(): VNode {
       <pattern id="resting" width="5" height="5" patternUnits="userSpaceOnUse">
         <path class="hatch malt-line" d="M-1 6 6 -1M-1 1 1 -1M4 6 6 4" />
       </pattern>
+      <pattern id="bought" width="4" height="3" patternUnits="userSpaceOnUse">
+        <path class="hatch malt-line" d="M0 1.5H4" />
+      </pattern>
       <pattern id="lack" width="3" height="3" patternUnits="userSpaceOnUse">
         <rect class="lack-ground" width="3" height="3" />
         <path class="hatch lack-line" d="M-1 1 1 -1M0 3 3 0M2 4 4 2" />
-      </pattern>
-      <pattern id="home-planned" width="2.4" height="2.4" patternUnits="userSpaceOnUse">
-        <rect class="home-planned" width="2.4" height="2.4" />
       </pattern>
     </defs>
   );

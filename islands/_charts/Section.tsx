@@ -6,9 +6,9 @@ import { FieldsBand } from "./FieldsBand.tsx";
 import { WIDTH } from "./frame.ts";
 import { Harvests, threadBoxes } from "./Harvests.tsx";
 import { MaltBand } from "./MaltBand.tsx";
-import { MalthouseBand } from "./MalthouseBand.tsx";
+import { MalthouseBand, malthouseWords } from "./MalthouseBand.tsx";
 import { Patterns } from "./Patterns.tsx";
-import { layoutSection } from "./section-layout.ts";
+import { FIRST_VIEW, layoutSection } from "./section-layout.ts";
 import { Batches } from "./Batches.tsx";
 import { StoresBand } from "./StoresBand.tsx";
 import { traceData } from "./trace-data.ts";
@@ -20,17 +20,20 @@ const KEYS = "Left and right lead in time, up and down along the chain from fiel
  * The section: a cut through the farm from acre to pint, five bands on one axis. It is drawn whole on the server;
  * section-trace.ts adds the tracing.
  */
-export function Section({ year, weekStartsOn, width = WIDTH, children }: {
+export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRST_VIEW, children }: {
   year: Year;
   weekStartsOn: number;
   /** Units across; fewer make larger type on a sheet of a given width. */
   width?: number;
+  /** Units from top to bottom that the drawing keeps to while it can. */
+  height?: number;
   /** What stands at the foot while nothing is traced. */
   children?: ComponentChildren;
 }): VNode {
-  const layout = layoutSection(year, width);
+  const layout = layoutSection(year, width, room);
   const { frame, height, brews } = layout;
   const threads = [...threadBoxes(layout), ...todayBox(frame)];
+  const hanging = malthouseWords(year, layout.malthouse, frame);
   return (
     <div class="section-box" data-section data-trace={JSON.stringify(traceData(year, layout))}>
       <div class="section-scroll">
@@ -48,8 +51,8 @@ export function Section({ year, weekStartsOn, width = WIDTH, children }: {
           <StoresBand year={year} frame={frame} layout={layout.stores} taken={threads} />
           <FieldsBand year={year} frame={frame} layout={layout.fields} taken={threads} />
           <Harvests layout={layout} />
-          <MalthouseBand year={year} frame={frame} layout={layout.malthouse} />
-          <MaltBand year={year} frame={frame} layout={layout.malt} />
+          <MalthouseBand year={year} frame={frame} layout={layout.malthouse} words={hanging} />
+          <MaltBand year={year} frame={frame} layout={layout.malt} taken={hanging} />
           <Batches year={year} layout={layout} />
           <BrewsBand year={year} frame={frame} layout={layout.brews} />
           <Today frame={frame} bottom={brews.tankRule} />

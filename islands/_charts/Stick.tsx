@@ -8,17 +8,12 @@ import { Mark } from "./Mark.tsx";
 import { beer, malt, percent, shortDay } from "./words.ts";
 
 /** A brew as a dipstick: its home share inked from the foot, a second rim when it is promised. */
-export function Stick({ stick, ground, units, lacks }: {
-  stick: StickPlace;
-  ground: number;
-  units: ReaderUnits;
-  lacks: boolean;
-}): VNode {
+export function Stick({ stick, ground, units }: { stick: StickPlace; ground: number; units: ReaderUnits }): VNode {
   const { brew, left, width } = stick;
   const top = ground - STICK;
   const inked = c(STICK * brew.homeShare);
   return (
-    <Mark node={brew.node} says={says(brew, units)} kind={`stick ${standingClass(brew.standing)}${lacks ? " short" : ""}`}>
+    <Mark node={brew.node} says={says(brew, units)} kind={`stick ${standingClass(brew.standing)}${isShort(brew) ? " short" : ""}`}>
       {inked > 0 && <rect class="inked" x={left} y={c(ground - inked)} width={width} height={inked} />}
       <path class="rim" d={`M${left} ${ground}V${top}h${width}${brew.standing === "under way" ? "" : `V${ground}`}`} />
       {brew.class === 1 && <path class="promise" d={`M${c(left - 0.6)} ${top - 1.8}h${c(width + 1.2)}`} />}
@@ -26,6 +21,11 @@ export function Stick({ stick, ground, units, lacks }: {
       <rect class="hit" x={c(left - 1)} y={top - 4} width={c(width + 2)} height={STICK + 4} />
     </Mark>
   );
+}
+
+/** A brew that is not made, or made below the home share it was promised with. */
+export function isShort({ standing, promiseHeld }: BrewMark): boolean {
+  return standing === "unbrewed" || (standing !== "awaited" && standing !== "done" && !promiseHeld);
 }
 
 function says(brew: BrewMark, units: ReaderUnits): string {

@@ -50,7 +50,9 @@ function Store({ place, frame, perTonne, us, units }: {
   const { row, ground } = place;
   const most = Math.max(row.capacityG, ...row.stays.map(({ capacityG }) => capacityG));
   const figure = row.kind === "bin" ? (most / 1e6).toFixed(1) : `${row.places ?? 0} bags`;
-  const y = c(Math.min(ground - 0.5, ground - Math.min(7, place.height / 2 - 4)));
+  // The name of a low first bin keeps to the ground, clear of the band's own name above it.
+  const lift = place.clear === 0 && place.height < 32 ? 0.5 : Math.max(0.5, Math.min(7, place.height / 2 - 4));
+  const y = c(ground - lift);
   return (
     <g>
       <RowName name={clip(row.name, 62, 11.5)} full={row.name} y={y} />

@@ -8,23 +8,31 @@ import type { WordsWish } from "./Words.tsx";
 export function maltWishes(year: Year, layout: MaltLayout, frame: Frame): WordsWish[] {
   const { places } = layout;
   return [
-    ...places.flatMap((place) => lackWishes(place, frame)),
+    ...places.flatMap((place) => lackWishes(place, frame, layout.perTonne)),
     ...places.flatMap((place) => orderWishes(place, frame, year)),
     ...boughtWishes(layout, frame, year),
     ...quietWishes(places, frame, year),
   ];
 }
 
-function lackWishes({ row, ground }: MaltPlace, frame: Frame): WordsWish[] {
+function lackWishes({ row, ground }: MaltPlace, frame: Frame, perTonne: number): WordsWish[] {
   return row.lacks.filter(({ firstDay }) => firstDay < frame.toDay).toSorted((a, b) => b.massG - a.massG).map((lack): WordsWish => {
     const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
+    const below = ground + Math.max(3, lack.massG / 1e6 * perTonne) + 11;
+    const out = lack.text.replace(/^.* runs /, "");
     return {
       text: lack.text,
-      shorter: [lack.text.replace(/^.*?runs out /, "out "), shortDay(lack.firstDay)],
+      shorter: [out, out.replace(/^.*: /, ""), shortDay(lack.firstDay)],
       bold: true,
       size: 13,
       look: "lack halo",
-      spots: [{ x: right + 6, y: ground + 13 }, { x: left - 5, y: ground + 13, anchor: "end" }],
+      spots: [
+        { x: right + 6, y: ground + 12 },
+        { x: left - 5, y: ground + 12, anchor: "end" },
+        { x: left, y: below },
+        { x: right, y: below, anchor: "end" },
+        { x: right + 6, y: below },
+      ],
     };
   });
 }
@@ -90,6 +98,18 @@ function quietWishes(places: readonly MaltPlace[], frame: Frame, year: Year): Wo
         { x: frame.right, y: c(ground - height - 2), anchor: "end" },
         { x: frame.right, y: c(ground - height * 0.8), anchor: "end" },
       ],
+    });
+  }
+  const boughtG = Math.max(...row.readyBoughtG);
+  const fullest = row.readyBoughtG.indexOf(boughtG);
+  if (boughtG / Math.max(1, row.mostG) * height > 6 && fullest + year.firstDay < frame.toDay) {
+    words.unshift({
+      text: "bought",
+      look: "quiet halo",
+      spots: [0, 12, -24].map((shift) => ({
+        x: frame.x(fullest + shift + year.firstDay) + 6,
+        y: c(ground - around(fullest + shift + 8) - 3),
+      })),
     });
   }
   if (high(3) > 13) words.unshift({ text: "ready", look: "on-malt", spots: [{ x: frame.left + 6, y: ground - 4 }] });

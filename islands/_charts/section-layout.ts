@@ -18,14 +18,30 @@ export interface SectionLayout {
   readonly height: number;
 }
 
-/** Puts the five bands under one another, in the order in which grain moves. */
-export function layoutSection(year: Year, width: number): SectionLayout {
+/** Height at which the drawing stands whole in the first view of a laptop, under the sentence and above what is next. */
+export const FIRST_VIEW = 608;
+/** Heights that all bins and all malts together take when there is room, and what they may shrink to. */
+const USUAL = { bins: 95, malts: 72 };
+const LEAST = { bins: 62, malts: 44 };
+
+/** Puts the five bands under one another, in the order in which grain moves, and inside `height` while that can be. */
+export function layoutSection(year: Year, width: number, height = FIRST_VIEW): SectionLayout {
+  const usual = layoutWith(year, width, USUAL);
+  const excess = usual.height - height;
+  if (excess <= 0) return usual;
+  return layoutWith(year, width, {
+    bins: Math.max(LEAST.bins, USUAL.bins - excess * 0.55),
+    malts: Math.max(LEAST.malts, USUAL.malts - excess * 0.45),
+  });
+}
+
+function layoutWith(year: Year, width: number, heights: typeof USUAL): SectionLayout {
   const toDay = Math.max(year.lastDay + 1, year.firstDay + 7);
   const frame = frameOf(year.firstDay, toDay, Math.floor(year.asOf), TIME_LEFT, width);
   const fields = layoutFields(year, frame, AXIS_Y);
-  const stores = layoutStores(year, fields.bottom + 9);
-  const malthouse = layoutMalthouse(year, frame, stores.bottom + 10);
-  const malt = layoutMalt(year, malthouse.bottom + 8);
-  const brews = layoutBrews(year, frame, malt.bottom + 4);
+  const stores = layoutStores(year, fields.bottom + 8, heights.bins);
+  const malthouse = layoutMalthouse(year, frame, stores.bottom + 9);
+  const malt = layoutMalt(year, malthouse.bottom + 7, heights.malts);
+  const brews = layoutBrews(year, frame, malt.bottom + 3);
   return { frame, fields, stores, malthouse, malt, brews, height: Math.ceil(brews.bottom + 2) };
 }

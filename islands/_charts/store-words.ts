@@ -156,12 +156,15 @@ function loads({ row, ground }: StorePlace, frame: Frame, height: Height): Words
     const after = row.stays.find(({ from, to }) => from <= day + 1 && day + 1 <= to);
     const grain = after === undefined ? 0 : height(after, x, x + 110);
     const where = kind === "feed" ? "to feed" : kind === "seed" ? "for seed" : "sold";
+    const inGrain = after !== undefined && grain >= ROOM;
     return {
       text: `${letter} ${tonnes(massG)} ${where} ${shortDay(day)}`,
       shorter: [`${tonnes(massG)} ${where}`],
       of: node,
-      look: after !== undefined && grain >= ROOM ? `on-planned ${after.crop}` : "quiet halo",
-      spots: [{ x: x + 4, y: c(ground - (grain >= ROOM ? 4.5 : grain + 4)) }, { x: x + 4, y: ground + 10 }, { x: x - 13, y: ground + 10, anchor: "end" }],
+      look: inGrain ? `on-planned ${after.crop}` : "quiet halo",
+      spots: inGrain
+        ? [{ x: x + 4, y: ground - 4.5 }, { x: x - 10, y: ground - 4.5, anchor: "end" }, { x: x + 4, y: c(ground - grain + 11) }]
+        : [{ x: x + 4, y: c(ground - grain - 4) }, { x: x + 4, y: ground + 10 }, { x: x - 13, y: ground + 10, anchor: "end" }],
     };
   });
 }

@@ -19,23 +19,21 @@ export interface StoresLayout {
   readonly perTonne: number;
 }
 
-/** All bins together are about this high. */
-const ALL_BINS = 95;
 /** Height of one bag place. */
 export const PER_BAG = 1.6;
 /** Words stand above grain in a bin lower than this. */
 export const LOW = 20;
 
-/** Where the bins stand: a tall row is a big bin, because all share one tonne scale. */
-export function layoutStores({ stores }: Year, top: number): StoresLayout {
+/** Where the bins stand: a tall row is a big bin, because all share one tonne scale; together they are `allBins` high. */
+export function layoutStores({ stores }: Year, top: number, allBins: number): StoresLayout {
   const bins = stores.filter(({ kind }) => kind === "bin");
   const tonnes = bins.reduce((sum, row) => sum + mostG(row) / 1e6, 0);
-  const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, ALL_BINS / tonnes));
+  const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, allBins / tonnes));
   let ground = top;
   const places = stores.map((row, index): StorePlace => {
     const height = row.kind === "bin" ? mostG(row) / 1e6 * perTonne : Math.max(6, (row.places ?? 1) * PER_BAG);
     const hanging = index > 0 && stores[index - 1]?.mustLeave.some(({ kind }) => kind === "feed");
-    const clear = height < LOW && row.stays.length > 0 ? 13 : index === 0 ? (height < 26 ? 14 : 0) : hanging ? 9 : 7;
+    const clear = height < LOW && row.stays.length > 0 ? 13 : index === 0 ? (height < 25 ? 12 : 0) : hanging ? 9 : 7;
     ground += clear + height;
     return { row, ground: c(ground), height: c(height), clear };
   });

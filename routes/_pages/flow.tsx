@@ -28,7 +28,7 @@ export function FlowPart({ view }: { view: YearView }): VNode | null {
       {flow.volumes.length > 0 && (
         <Table
           caption="From wort to glass"
-          columns={[{ name: "Beer" }, { name: "Into the tanks", number: true }, { name: "Lost" }, { name: "Packaged", number: true }]}
+          columns={[{ name: "Beer" }, { name: "Into the tanks", number: true }, { name: "Lost", prose: true }, { name: "Packaged", number: true }]}
           rows={flow.volumes.map((one) => [
             one.beerName,
             beer(one.wortL, year.units),

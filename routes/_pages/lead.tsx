@@ -1,4 +1,5 @@
 import type { VNode } from "preact";
+import { textWidth } from "../../islands/_charts/text-width.ts";
 import type { YearView } from "./view.ts";
 
 /** The year in one sentence; the point at which it breaks is underlined. */
@@ -10,12 +11,24 @@ export function Sentence({ view }: { view: YearView }): VNode {
   );
 }
 
+/** Width of the line at the foot of the section that words may fill, in pixels at its natural size. */
+const LINE = 930;
+
+/** The jobs that fit into one line, and those left over, which stand below the section. */
+export function splitNext({ next }: YearView): { readonly line: string; readonly rest: readonly string[] } {
+  const texts = next.jobs.map(({ text }) => text);
+  if (texts.length === 0) return { line: next.text, rest: [] };
+  let fits = 1;
+  while (fits < texts.length && textWidth(texts.slice(0, fits + 1).join("; "), 16) <= LINE) fits++;
+  return { line: texts.slice(0, fits).join("; "), rest: texts.slice(fits) };
+}
+
 /** One line of what to do next, with the signs of the four states at its end. */
 export function Next({ view }: { view: YearView }): VNode {
   return (
     <div class="next">
       <p>
-        <b>Next</b> {view.next.text}
+        <b>Next</b> {splitNext(view).line}
       </p>
       <States />
     </div>

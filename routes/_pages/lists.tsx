@@ -1,6 +1,8 @@
 import type { VNode } from "preact";
 import { formatDay } from "../../core/calendar.ts";
 import { capital, fromTo, grain, malt, money, percent, shortDay } from "../../islands/_charts/words.ts";
+import type { HazardousKind } from "../../core/cautions.ts";
+import { Cautions, gravest } from "./cautions.tsx";
 import { type Cell, Part } from "./tables.tsx";
 import type { YearView } from "./view.ts";
 
@@ -10,7 +12,8 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
   return (
     <Part
       title="What falls short"
-      columns={[{ name: "When" }, { name: "Missing", number: true }, { name: "What, and the first cause" }]}
+      wide
+      columns={[{ name: "When" }, { name: "Missing", number: true }, { name: "What, and the first cause", prose: true }]}
       rows={shortfalls.map((one) => [
         fromTo(one.fromDay, one.toDay),
         one.massG > 0 ? malt(one.massG, year.units) : `${one.brewIds.length} ${one.brewIds.length === 1 ? "brew" : "brews"}`,
@@ -29,6 +32,7 @@ export function Orders({ view }: { view: YearView }): VNode {
   return (
     <Part
       title="To order"
+      wide
       columns={[{ name: "Order by" }, { name: "What" }, { name: "Packs", number: true }, { name: "Weight", number: true }, { name: "From" }, { name: "Arrives" }, { name: "Costs", number: true }, { name: "Stands" }]}
       rows={orders.map((one) => [
         shortDay(one.orderDay),
@@ -41,7 +45,9 @@ export function Orders({ view }: { view: YearView }): VNode {
         one.standing,
       ])}
       none="Nothing has to be ordered."
-    />
+    >
+      {orders.length > 0 && <Cautions title="Where orders come in" kinds={["order"]} />}
+    </Part>
   );
 }
 
@@ -53,6 +59,7 @@ export function Leaving({ view }: { view: YearView }): VNode {
   const buyer = new Map((plan?.feedLoads ?? []).map((load) => [load.id, season.feedPickups.find(({ id }) => id === load.pickupId)?.buyer]));
   const names = new Map(year.stores.map(({ id, name }) => [id, name]));
   const seen = new Set<string>();
+  const kinds: HazardousKind[] = [];
   const rows = year.stores.flatMap((row) => row.departures.map((event) => ({ row, event })))
     .filter(({ event }) => event.standing !== "done" && event.day <= year.lastDay && event.day >= Math.floor(year.asOf) && WHERE[event.kind] !== undefined)
     .toSorted((a, b) => a.event.day - b.event.day)
@@ -62,25 +69,43 @@ export function Leaving({ view }: { view: YearView }): VNode {
       const to = event.kind === "moved out" ? names.get(event.otherStoreId ?? "") ?? "another store" : buyer.get(event.refId) ?? "";
       const first = !seen.has(event.refId);
       seen.add(event.refId);
+      kinds.push(HAZARD[event.kind] ?? "bin draw");
+      const cautioned = must !== undefined && !seen.has("bin clean by");
+      if (cautioned) seen.add("bin clean by");
       return [
         must === undefined ? shortDay(event.day) : <b>{`by ${must.forecast ? "about " : ""}${shortDay(must.byDay)}`}</b>,
         `lot ${event.letter}`,
         grain(event.massG, year.units, crop),
         row.name,
         `${WHERE[event.kind]}${to === "" ? "" : `, ${to}`}`,
-        must === undefined ? "" : `makes room for lot ${must.nextLetter}, which comes ${must.forecast ? "about " : ""}${shortDay(must.nextDay)}`,
+        must === undefined ? "" : (
+          <>
+            {`makes room for lot ${must.nextLetter}, which comes ${must.forecast ? "about " : ""}${shortDay(must.nextDay)}`}
+            {cautioned && <span class="caution">{gravest("bin clean by")}</span>}
+          </>
+        ),
         first && revenue.has(event.refId) ? money(revenue.get(event.refId)!, season.currency) : "",
       ];
     });
   return (
     <Part
       title="Out of the bins"
-      columns={[{ name: "When" }, { name: "Lot" }, { name: "Weight as in bin", number: true }, { name: "Out of" }, { name: "Where" }, { name: "Why then" }, { name: "Load brings", number: true }]}
+      wide
+      columns={[{ name: "When" }, { name: "Lot" }, { name: "Weight as in bin", number: true }, { name: "Out of" }, { name: "Where" }, { name: "Why then", prose: true }, { name: "Load brings", number: true }]}
       rows={rows}
       none="Nothing has to be moved, fed or sold."
-    />
+    >
+      <Cautions title="Where grain is moved, fed or sold" kinds={[...new Set(kinds)]} />
+    </Part>
   );
 }
+
+const HAZARD: Readonly<Record<string, HazardousKind>> = {
+  feed: "feed load",
+  "moved out": "move",
+  seed: "seed",
+  sold: "grain sale",
+};
 
 const WHERE: Readonly<Record<string, string>> = { feed: "to feed", "moved out": "over to", seed: "for seed", sold: "sold" };
 
@@ -91,7 +116,7 @@ export function Vessels({ view }: { view: YearView }): VNode {
     <Part
       title="Use of the vessels"
       about="Share of the open time that is taken, cleaning included."
-      columns={[{ name: "Vessel" }, { name: "So far", number: true }, { name: "Ahead", number: true }, { name: "Where it is the limit" }]}
+      columns={[{ name: "Vessel" }, { name: "So far", number: true }, { name: "Ahead", number: true }, { name: "Where it is the limit", prose: true }]}
       rows={year.malthouse.vessels.map((vessel) => [
         vessel.name,
         vessel.useSoFar === null ? "" : percent(vessel.useSoFar),
@@ -142,7 +167,7 @@ export function Warnings({ view }: { view: YearView }): VNode {
     <Part
       title="Look at this in the season"
       about={`${season.bookValues.length} of the values behind this page are book values: published figures that the farm has not replaced yet.`}
-      columns={[{ name: "What" }, { name: "Why it matters" }, { name: "What to do" }]}
+      columns={[{ name: "What", prose: true }, { name: "Why it matters", prose: true }, { name: "What to do", prose: true }]}
       rows={[...broken, ...findings.map((one): Cell[] => [one.thing, one.message, one.wayOut])]}
       none="The season check found nothing to warn of."
     />

@@ -4,22 +4,26 @@ import type { ComponentChildren, VNode } from "preact";
 export interface Column {
   readonly name: string;
   readonly number?: boolean;
+  /** Holds sentences, which may run over several lines. */
+  readonly prose?: boolean;
 }
 
 /** A cell; its column says how it is set. */
 export type Cell = ComponentChildren;
 
 /** A table under its own heading. With no rows, what `none` says stands in its place. */
-export function Part({ title, about, columns, rows, none, children }: {
+export function Part({ title, about, columns, rows, none, wide, children }: {
   title: string;
   about?: string;
   columns: readonly Column[];
   rows: readonly (readonly Cell[])[];
   none: string;
+  /** Takes the whole width of the page. */
+  wide?: boolean;
   children?: ComponentChildren;
 }): VNode {
   return (
-    <section class="part" aria-label={title}>
+    <section class={wide ? "part wide" : "part"} aria-label={title}>
       <h2>{title}</h2>
       {about !== undefined && <p class="quiet">{about}</p>}
       {rows.length === 0 ? <p class="none">{none}</p> : <Table columns={columns} rows={rows} />}
@@ -43,10 +47,14 @@ export function Table({ columns, rows, caption }: {
       <tbody>
         {rows.map((row, index) => (
           <tr key={index}>
-            {row.map((cell, at) => <td key={at} data-name={columns[at]?.name} class={columns[at]?.number ? "number" : undefined}>{cell}</td>)}
+            {row.map((cell, at) => <td key={at} data-name={columns[at]?.name} class={lookOf(columns[at])}>{cell}</td>)}
           </tr>
         ))}
       </tbody>
     </table>
   );
+}
+
+function lookOf(column: Column | undefined): string | undefined {
+  return column?.number ? "number" : column?.prose ? "prose" : undefined;
 }

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { Section } from "../../islands/_charts/Section.tsx";
 import { FlowPart } from "./flow.tsx";
+import { NextJobs } from "./next-jobs.tsx";
 import { Next, Sentence } from "./lead.tsx";
 import { Leaving, madeFor, Money, Orders, Shortfalls, Vessels, Warnings } from "./lists.tsx";
 import { viewOf, type YearProps, type YearView } from "./view.ts";
@@ -22,6 +23,7 @@ export function YearPage({ view }: { view: YearView }): VNode {
       <Section year={year} weekStartsOn={season.weekStartsOn}>
         <Next view={view} />
       </Section>
+      <NextJobs view={view} />
       <p class="made quiet">
         {plan === null ? "Not planned yet. " : `Plan made for ${madeFor(plan.asOf)}${plan.stoppedEarly ? ", stopped early: the best so far" : ""}. `}
         {season.about !== "" && `${season.about} `}

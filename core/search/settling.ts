@@ -1,0 +1,44 @@
+import type { Plan } from "../plan/plan.ts";
+import type { Candidate } from "./candidate.ts";
+import type { Evaluation, Evaluator } from "./evaluate.ts";
+import type { Refusal } from "./fixed.ts";
+import type { Problem } from "./problem.ts";
+import type { Stowage } from "./stow.ts";
+import type { TankBoard } from "./tanks.ts";
+import type { VesselBoard } from "./vessels.ts";
+import type { Weights } from "./weights.ts";
+
+/** A plan without the lines that say which season and search it comes from. */
+export type PlanBody = Omit<
+  Plan,
+  | "format"
+  | "version"
+  | "seasonId"
+  | "seasonHash"
+  | "revision"
+  | "asOf"
+  | "seed"
+  | "iterations"
+  | "program"
+  | "stoppedEarly"
+>;
+
+/** What settling needs beside the weights. */
+export interface Settling {
+  problem: Problem;
+  evaluator: Evaluator;
+  candidate: Candidate;
+  evaluation: Evaluation;
+  weights: Weights;
+  stowage: Stowage;
+  tanks: TankBoard;
+  board: VesselBoard;
+  refused: readonly Refusal[];
+}
+
+/** `wanted`, or the first of `wanted-2`, `wanted-3`, … that is not taken. */
+export function uniqueId(wanted: string, taken: readonly string[]): string {
+  let id = wanted;
+  for (let i = 2; taken.includes(id); i++) id = `${wanted}-${i}`;
+  return id;
+}

@@ -1,0 +1,60 @@
+import type { LinearModel } from "../solve/linear.ts";
+import type { RunChoice } from "./candidate.ts";
+import type { Evaluation } from "./evaluate.ts";
+import { drawnFor, mostDrawnFor } from "./loads.ts";
+import type { Problem } from "./problem.ts";
+
+const T = 1e6;
+
+/**
+ * least <= drawn(r) <= greatest for every run whose load is free, and sum of draws of a lot <= what is left of it.
+ * Returns the load column of each run, -1 where the load is fixed (booked, under way, or finishing a tail).
+ */
+export function limitLoads(
+  model: LinearModel,
+  problem: Problem,
+  evaluation: Evaluation,
+  runs: readonly RunChoice[],
+  cutG: Float64Array,
+): number[] {
+  const worth = surplusWorth(problem, evaluation);
+  const left = problem.lots.map((lot) => lot.totalG - lot.firmG - (cutG[lot.index] as number));
+  for (const one of evaluation.rawWants) left[one.lot] = (left[one.lot] as number) - one.massG;
+  const drawn = problem.lots.map((): [number, number][] => []);
+  const columns = runs.map((run, i) => {
+    const made = problem.materials[run.slot.malt]?.made;
+    const first = evaluation.loads.drawG[i] as number;
+    const second = evaluation.loads.draw2G[i] as number;
+    if (run.fixed?.standing === "booked") {
+      for (const draw of run.fixed.draws) left[draw.lot] = (left[draw.lot] as number) - draw.massG;
+    }
+    if (run.fixed || !made || first <= 0) return -1;
+    if (second > 0) {
+      left[run.lot] = (left[run.lot] as number) - first;
+      left[run.lot2] = (left[run.lot2] as number) - second;
+      return -1;
+    }
+    const crop = problem.lots[run.lot]?.crop ?? 0;
+    const most = mostDrawnFor(run.slot.greatestG[crop] as number, made.screeningLoss);
+    const least = Math.min(most, drawnFor(run.slot.leastG[crop] as number, made.screeningLoss));
+    const keep = 1 - made.screeningLoss;
+    const cost = made.perTonneCents * keep / 100 + (worth[run.lot] as number) * T / 100;
+    const column = model.column(cost, least / T, most / T);
+    (drawn[run.lot] as [number, number][]).push([column, 1]);
+    return column;
+  });
+  for (const lot of problem.lots) {
+    const entries = drawn[lot.index] as [number, number][];
+    if (entries.length > 0) model.row(-Infinity, Math.max(0, left[lot.index] as number) / T, entries);
+  }
+  return columns;
+}
+
+/** Cents a gram of each lot's grain would bring if it were not malted. */
+function surplusWorth(problem: Problem, evaluation: Evaluation): number[] {
+  return problem.lots.map((lot) => {
+    if (lot.endCentsPerG > 0) return lot.endCentsPerG;
+    const load = evaluation.stowage.loads.find((one) => one.items.some((item) => item.lot === lot.index));
+    return load ? (problem.pickups[load.pickup]?.perTonneCents ?? 0) / T : 0;
+  });
+}

@@ -1,0 +1,43 @@
+import type { Source } from "./weigh-sources.ts";
+import type { Weighing } from "./weights.ts";
+
+/**
+ * Bag places by whole numbers: places(b, d) x place weight >= weight of batch b at the end of day d, sum over b <= places, for
+ * every day on which something comes or goes. Left out where even full batches would fit.
+ */
+export function limitPlaces(of: Weighing): void {
+  const { problem, model, sources, uses } = of;
+  const { places, placeG } = problem.season.maltStore;
+  const placeT = placeG / 1e6;
+  const today = problem.batches.reduce(
+    (sum, batch) => batch.arrivesDay <= problem.asOfDay ? sum + Math.ceil(batch.massG / placeG) : sum,
+    0,
+  );
+  const allowed = Math.max(places, today);
+  // Bagged raw grain stands in the same store; it is counted as full until it is gone.
+  const raw = problem.batches.filter((batch) => !problem.materials[batch.material]?.malt)
+    .reduce((sum, batch) => sum + Math.ceil(batch.massG / placeG), 0);
+  const days = new Set<number>();
+  for (const source of sources) days.add(source.arrives);
+  for (const use of uses) days.add(use.day);
+  for (const day of [...days].sort((a, b) => a - b)) {
+    if (day < problem.freeDay || day > problem.endDay) continue;
+    const here = sources.filter((source) => source.arrives <= day);
+    const counts: [number, number][] = [];
+    for (const source of here) {
+      const column = model.column(0, 0, Infinity, true);
+      const entries: [number, number][] = [[column, placeT]];
+      if (source.column >= 0) entries.push([source.column, -source.perColumn / source.perG]);
+      for (const use of uses) {
+        if (use.source === source && use.day <= day) entries.push([use.column, 1 / source.perG]);
+      }
+      model.row(weightT(source) - 2e-6, Infinity, entries);
+      counts.push([column, 1]);
+    }
+    model.row(-Infinity, allowed - raw, counts);
+  }
+}
+
+function weightT(source: Source): number {
+  return Math.max(0, source.fixedT) / source.perG;
+}

@@ -1,0 +1,63 @@
+import type { Use, Weighing } from "./weights.ts";
+
+const T = 1e6;
+/** Home share kept above a promise, and share kept above a demand, against rounding to whole grams. */
+const MARGIN = 1e-5;
+/** Price of a tonne of home-grown grain that a promise lacks: above any money, so that a row never makes the model unanswerable. */
+const LACK_PRICE = 1e5;
+
+/** Grist weight of a brew in tonnes, as columns: each use by its own extract, raw grain as a fixed weight. */
+function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; rawHomeT: number } {
+  const { problem, evaluator } = of;
+  const from = evaluator.table.first[demand] as number;
+  let rawT = 0;
+  let rawHomeT = 0;
+  problem.demands[demand]?.lines.forEach((line, l) => {
+    if (problem.materials[line.material]?.malt) return;
+    rawT += line.bookMassG / T;
+    if ((evaluator.server.home[from + l] as number) > 0) rawHomeT += line.bookMassG / T;
+  });
+  return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT };
+}
+
+/** Home-grown weight >= promise x grist weight, for each brew whose promise is kept. */
+export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): void {
+  const { problem, evaluation, model } = of;
+  for (const index of evaluation.order) {
+    const demand = problem.demands[index] as (typeof problem.demands)[number];
+    if (demand.promise <= 0 || demand.kind !== "brew") continue;
+    if (!of.whole && evaluation.status[index] !== 2) continue;
+    const { uses, rawT, rawHomeT } = gristOf(of, index);
+    const share = demand.promise + MARGIN;
+    const entries = uses.map((
+      use,
+    ): [number, number] => [use.column, ((use.source.home ? 1 : 0) - share) / use.source.perG]);
+    const raw = rawHomeT - share * rawT;
+    if (!of.whole) {
+      model.row(-raw, Infinity, [...entries, [model.column(LACK_PRICE, 0, Infinity), 1]]);
+      continue;
+    }
+    // Slack of one whole grist when the promise is not kept; raw grain counts only if the brew is made.
+    const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / T;
+    model.row(-whole, Infinity, [...entries, [made[index] as number, raw], [kept[index] as number, -whole]]);
+  }
+}
+
+/** Weight from named lots or fields >= least share x grist weight, for every brew whose beer asks for it. */
+export function requireRows(of: Weighing): void {
+  const { problem, evaluation, model } = of;
+  for (const index of evaluation.order) {
+    const demand = problem.demands[index] as (typeof problem.demands)[number];
+    for (const { leastShare, counts, unmixed } of demand.requires) {
+      const { uses, rawT } = gristOf(of, index);
+      const share = leastShare + MARGIN;
+      const entries = uses.map((use): [number, number] => {
+        let good = 0;
+        for (const [lot, part] of use.source.share ?? []) if (counts[lot]) good += part;
+        if (unmixed && good < 1 - 1e-9) good = 0;
+        return [use.column, (good - share) / use.source.perG];
+      });
+      model.row(share * rawT, Infinity, entries);
+    }
+  }
+}

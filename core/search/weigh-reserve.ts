@@ -1,0 +1,63 @@
+import type { Source } from "./weigh-sources.ts";
+import type { Use, Weighing } from "./weights.ts";
+
+/**
+ * Prices every tonne-day of ready malt under a floor inside the horizon: stock(k+1) = stock(k) + what comes ready - what is used,
+ * under(k) >= floor - stock(k), at its price for the days of step k. Stock is weighed, not counted in extract.
+ */
+export function priceReserve(of: Weighing): void {
+  const price = of.problem.season.costs.reservePerTonneDayCents / 100;
+  if (price === 0) return;
+  for (const material of of.problem.materials) {
+    if (!material.malt || material.floorG <= 0) continue;
+    steps(
+      of,
+      material.floorG / 1e6,
+      price,
+      of.sources.filter((source) => source.material === material.index && Number.isFinite(source.ready)),
+      of.uses.filter((use) => use.source.material === material.index),
+    );
+  }
+}
+
+function steps(
+  of: Weighing,
+  floorT: number,
+  price: number,
+  sources: readonly Source[],
+  uses: readonly Use[],
+): void {
+  const { model, problem } = of;
+  const first = problem.asOfDay + 1;
+  const end = problem.horizonDay + 1;
+  if (end <= first) return;
+  const days = new Set<number>([first]);
+  for (const source of sources) if (source.ready > first && source.ready < end) days.add(source.ready);
+  for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
+  const marks = [...days].sort((a, b) => a - b);
+  const incoming = [...sources].sort((a, b) => a.ready - b.ready);
+  const outgoing = [...uses].sort((a, b) => a.day - b.day);
+  let inAt = 0;
+  let outAt = 0;
+  let stock = -1;
+  marks.forEach((mark, i) => {
+    const entries: [number, number][] = [];
+    let fixedT = 0;
+    for (; inAt < incoming.length && (incoming[inAt] as Source).ready <= mark; inAt++) {
+      const source = incoming[inAt] as Source;
+      fixedT += source.fixedT / source.perG;
+      if (source.column >= 0) entries.push([source.column, source.perColumn / source.perG]);
+    }
+    for (; outAt < outgoing.length && (outgoing[outAt] as Use).day <= mark; outAt++) {
+      const use = outgoing[outAt] as Use;
+      entries.push([use.column, -1 / use.source.perG]);
+    }
+    if (stock >= 0) entries.push([stock, 1]);
+    const after = model.column(0, -Infinity, Infinity);
+    entries.push([after, -1]);
+    model.row(-fixedT, -fixedT, entries);
+    const under = model.column(price * ((marks[i + 1] ?? end) - mark), 0, Infinity);
+    model.row(floorT, Infinity, [[under, 1], [after, 1]]);
+    stock = after;
+  });
+}

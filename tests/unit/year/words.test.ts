@@ -1,0 +1,225 @@
+import { describe, expect, test } from "vitest";
+import { nextLine } from "../../../core/year/next.ts";
+import { sentenceText, yearSentence } from "../../../core/year/sentence.ts";
+import { type Shortfall, shortfallsOf } from "../../../core/year/shortfalls.ts";
+import { yearOf } from "../../../core/year/year.ts";
+import { summarise } from "../../../core/plan/summary.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { asked, brewed, farm, mondays, order, planWith, run } from "./hand-made.ts";
+
+const say = (season: Season, plan: Plan | null) => sentenceText(yearSentence(yearOf(season, plan)));
+
+/** Two brews on home malt, then one on bought malt, while a run a week fills the bed. */
+const BREWS = ["2027-02-01", "2027-02-08", "2027-02-22"];
+const lackingSeason = farm({ brews: BREWS.map((on, i) => asked(`b${i}`, on)) });
+const lacking = planWith({
+  runs: mondays("2027-01-25", 6).map((monday, i) => run(`r${i}`, monday)),
+  orders: [order("2027-02-01", 16)],
+  brews: [
+    brewed("b0", "2027-02-01", { "old-pale": 400_000 }),
+    brewed("b1", "2027-02-08", { "old-pale": 400_000 }, "tank-2"),
+    brewed("b2", "2027-02-22", { bought: 390_000 }),
+  ],
+});
+
+describe("the year's sentence", () => {
+  test("with nothing to say says so", () => {
+    expect(say(farm(), planWith())).toBe("No brews are in the calendar from 18 Jan to 31 Dec 2027.");
+    expect(say(farm({ brews: [asked("b0", "2027-02-01")] }), null)).toBe(
+      "There is no plan yet: 1 brew is still to be planned from 18 Jan to 31 Dec 2027, with 13.0 t in store.",
+    );
+  });
+
+  test("tells share, break and limit", () => {
+    expect(say(lackingSeason, lacking)).toBe(
+      "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; pale malt runs out on 22 Feb for 1 day; the germination bed is the limit from late January to early March.",
+    );
+    const strong = yearSentence(yearOf(lackingSeason, lacking)).filter((part) => part.strong);
+    expect(strong.map((part) => part.text)).toEqual(["pale malt runs out on 22 Feb"]);
+  });
+
+  test("names the calendar year when all of it is shown", () => {
+    const season = { ...lackingSeason, positionAt: "2026-12-28T00:00", horizonEnd: "2028-01-03" };
+    expect(say(season, lacking)).toMatch(/^Home-grown grain makes 67 % of the malt for 3 brews in 2027;/);
+  });
+
+  test("counts what is not brewed, and knows when nothing is home-made or nothing is made", () => {
+    const left = BREWS.map((_, i) => ({
+      id: `b${i}`,
+      beerId: "field-pale",
+      cause: "tanks full" as const,
+      why: "no tank is free",
+    }));
+    expect(say(lackingSeason, planWith({ unbrewed: left }))).toMatch(
+      /^None of the 3 brews asked for from 18 Jan to 31 Dec 2027 can be made/,
+    );
+    const bought = planWith({
+      orders: [order("2027-01-18", 40)],
+      brews: [
+        brewed("b0", "2027-02-01", { bought: 400_000 }),
+        brewed("b1", "2027-02-08", { bought: 400_000 }),
+      ],
+      unbrewed: [left[2]!],
+    });
+    expect(say(lackingSeason, bought)).toMatch(
+      /^All malt for 2 of 3 brews from 18 Jan to 31 Dec 2027 is bought/,
+    );
+  });
+
+  test("says what has to leave, of which bins, by when", () => {
+    const season = farm({ brews: [asked("b0", "2027-02-01")] });
+    const plan = planWith({
+      brews: [brewed("b0", "2027-02-01", { "old-pale": 400_000 })],
+      feedLoads: [{
+        id: "load-1",
+        standing: "not booked",
+        pickupId: "cattle",
+        on: "2027-06-21",
+        items: [
+          { lotId: "lot-a", storeId: "bin-1", massG: 10_000_000 },
+          { lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 },
+        ],
+        revenueCents: 1,
+      }],
+      fills: [
+        { on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 10_000_000 },
+        { on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 8_000_000 },
+      ],
+    });
+    expect(say(season, plan)).toBe(
+      "Home-grown grain makes 100 % of the malt for 1 brew from 18 Jan to 31 Dec 2027; home malt does not run out; 13.0 t has to leave two bins by about 5 Jul.",
+    );
+  });
+});
+
+describe("what is next", () => {
+  test("is the hand-overs of today and tomorrow, the order and the lorry", () => {
+    const season = farm();
+    const plan = planWith({
+      runs: [run("r1", "2027-01-18"), run("r2", "2027-01-25")],
+      orders: [order("2027-01-22", 40)],
+      feedLoads: [{
+        id: "load-1",
+        standing: "not booked",
+        pickupId: "cattle",
+        on: "2027-06-21",
+        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
+        revenueCents: 1,
+      }],
+    });
+    expect(nextLine(yearOf(season, plan)).text).toBe(
+      "steep in today at 8:00 (run 1); order 1,000 kg of pale by 22 Jan; ask for a feed lorry, 3.0 t of C, by 21 Jun",
+    );
+  });
+
+  test("leaves out what should be done by now", () => {
+    const season = farm({ asOf: "2027-01-18T09:00" });
+    expect(nextLine(yearOf(season, planWith({ runs: [run("r1", "2027-01-18")] }))).jobs).toEqual([]);
+  });
+
+  test("is nothing when nothing is to be done", () => {
+    expect(nextLine(yearOf(farm(), null))).toEqual({ jobs: [], text: "nothing has to be done yet" });
+  });
+});
+
+describe("shortfalls", () => {
+  const causeOf = (season: Season, plan: Plan): Shortfall => {
+    const found = shortfallsOf(season, plan);
+    expect(found).toHaveLength(1);
+    return found[0]!;
+  };
+  /** One brew on bought malt on 2 April, which a run started up to 5 March could have fed. */
+  const brews = [asked("b0", "2027-04-02")];
+  const opening = { grain: farm().opening.grain, malt: [] };
+  const short = (other: Partial<Plan> = {}) =>
+    planWith({
+      orders: [order("2027-02-01", 16)],
+      brews: [brewed("b0", "2027-04-02", { bought: 390_000 })],
+      ...other,
+    });
+
+  test("name the bed when every start is taken", () => {
+    const runs = mondays("2027-01-18", 9).map((monday, i) => run(`r${i}`, monday, { outputs: [] }));
+    expect(causeOf(farm({ brews, opening }), short({ runs }))).toMatchObject({
+      cause: "bed full",
+      massG: 390_000,
+      promisesBroken: 1,
+      beers: [{ name: "Field Pale", brews: 1 }],
+      sentence:
+        "Home-made pale malt runs out on 2 Apr: 390 kg lacking for 1 brew (1 Field Pale); bought malt covers it, 1 home-share promise does not hold. First cause: the germination bed is full: no more run can be started 21 Jan to 4 Mar.",
+    });
+  });
+
+  test("tell buying by choice from having to", () => {
+    expect(causeOf(farm({ brews, opening }), short()).cause).toBe("bought by choice");
+  });
+
+  test("name the grain: none, asleep, past its date, awaiting a result", () => {
+    const [a, c, g] = farm().lots;
+    const withLot = (lot: Partial<NonNullable<typeof a>>) =>
+      causeOf(farm({ brews, opening, lots: [{ ...a!, ...lot }, c!, g!] }), short()).cause;
+    expect(withLot({ use: "feed" })).toBe("no grain");
+    expect(withLot({ wakesOn: { early: "2027-05-01", likely: "2027-05-02", late: "2027-05-03" } })).toBe(
+      "not awake",
+    );
+    expect(withLot({ useBy: { on: "2027-01-15", reason: "sprouted" } })).toBe("too old");
+    const analyses = [{ id: "test-1", sampledOn: "2027-01-10", expectedOn: "2027-06-01" }];
+    expect(withLot({ analyses })).toBe("awaiting result");
+  });
+
+  test("name the grain when it ran out long before the last useful start, although starts were free", () => {
+    const fed = short({
+      feedLoads: [{
+        id: "load-1",
+        standing: "booked",
+        pickupId: "cattle",
+        on: "2027-01-25",
+        items: [{ lotId: "lot-a", storeId: "bin-1", massG: 10_000_000 }],
+        revenueCents: 1,
+      }],
+    });
+    expect(causeOf(farm({ brews, opening }), fed).cause).toBe("no grain");
+  });
+
+  test("name people, held days, late calls and a full malt store", () => {
+    const season = farm({ brews, opening });
+    const { roster } = season;
+    expect(causeOf({ ...season, roster: { ...roster, weekly: [] } }, short()).cause).toBe("nobody there");
+    expect(causeOf({ ...season, roster: { ...roster, heldDays: 60 } }, short()).cause).toBe("held days");
+    expect(causeOf({ ...season, asOf: "2027-03-20T07:00" }, short()).cause).toBe("no malt in time");
+    const stuffed = { ...season, maltStore: { places: 1, placeG: 500_000 } };
+    const runs = [run("r0", "2027-01-18")];
+    expect(causeOf(stuffed, short({ runs })).cause).toBe("malt store full");
+  });
+
+  test("keep the plan's own cause of a brew that is not made", () => {
+    const plan = planWith({
+      unbrewed: [{ id: "b0", beerId: "field-pale", cause: "tanks full", why: "Both tanks hold beer." }],
+    });
+    expect(causeOf(farm({ brews, opening }), plan)).toMatchObject({
+      kind: "unbrewed",
+      sentence: "Field Pale of 2 Apr is not brewed. First cause: Both tanks hold beer.",
+    });
+  });
+});
+
+describe("the summary", () => {
+  test("prints the sentence, coverage, orders, vessels and money in columns", () => {
+    const text = summarise(lackingSeason, lacking);
+    expect(text).toContain("Hand Farm, plan as of Monday 18 January 2027");
+    expect(text).toMatch(
+      /Beers +asked +made +home % +promise held +home malt until\nField Pale +3 +3 +67 +2 of 3 +22 Feb/,
+    );
+    expect(text).toMatch(
+      /Orders +order by +arrives +packs +weight +cost\npale +1 Feb +11 Feb +16 +400 kg +730/,
+    );
+    expect(text).toMatch(/Germination bed +\d+ +\d+ +25 Jan to/);
+    expect(text).toMatch(/Money, EUR +cost\nruns +1,200\n/);
+    expect(Math.max(...text.split("\n").map((line) => line.length))).toBeLessThanOrEqual(100);
+  });
+
+  test("speaks the reader's units", () => {
+    expect(summarise({ ...lackingSeason, readerUnits: "us" }, lacking)).toMatch(/pale +1 Feb .* 882 lb/);
+  });
+});
