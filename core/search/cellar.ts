@@ -11,6 +11,8 @@ export interface CellarBatch {
   last: number;
   massG: number;
   leftG: number;
+  /** Grams that rounding owes the next use. */
+  carryG: number;
   perG: number;
   home: boolean;
 }
@@ -20,6 +22,9 @@ export interface Drawn {
   batch: CellarBatch;
   massG: number;
 }
+
+/** Extract that may stay open on a line: less than the gram a line may be off for each use. */
+export const OPEN_G = 0.95;
 
 /** Batches by material, handed out first in, first out, in whole grams. */
 export class Cellar {
@@ -54,14 +59,21 @@ export class Cellar {
       open -= massG * batch.perG;
       drawn.push({ batch, massG });
     }
-    return { drawn, missingG: open < 0.51 ? 0 : open };
+    return { drawn, missingG: open < OPEN_G ? 0 : open };
   }
 
   /** The same from one batch; what it lacks is left to the caller. */
   takeFrom(material: Material, key: string, extractG: number, day: number): Drawn[] {
     const batch = (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key);
     if (!batch || batch.ready > day || batch.last < day) return [];
-    const massG = Math.min(batch.leftG, Math.round(extractG / batch.perG));
+    // What rounding gave or took is carried to the batch's next use, so that its last use leaves it empty.
+    const wanted = extractG / batch.perG;
+    const near = (massG: number) => Math.abs(massG - wanted) * batch.perG < OPEN_G;
+    const rounded = Math.round(wanted + batch.carryG);
+    const massG = near(batch.leftG)
+      ? batch.leftG
+      : Math.min(batch.leftG, near(rounded) ? rounded : Math.round(wanted));
+    batch.carryG += wanted - massG;
     if (massG <= 0) return [];
     batch.leftG -= massG;
     return [{ batch, massG }];

@@ -1,7 +1,7 @@
 import { isoDate } from "../calendar.ts";
 import type { Plan, PlanBrew } from "../plan/plan.ts";
 import { causeOf, type Lack } from "./causes.ts";
-import { Cellar, type CellarBatch, type Drawn } from "./cellar.ts";
+import { Cellar, type CellarBatch, type Drawn, OPEN_G } from "./cellar.ts";
 import type { Taking } from "./money.ts";
 import type { Problem } from "./problem.ts";
 import { rawKey } from "./serve.ts";
@@ -94,10 +94,10 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
       }
       // What rounding or an order's whole packs left open: bought malt first, then whatever home malt is left.
       for (const home of [false, true]) {
-        if (open < 0.51) break;
+        if (open < OPEN_G) break;
         draw(cellar.take(material, home, open, on).drawn);
       }
-      if (open >= 0.51 && open > 0.5 * material.extract) lack = { material: material.index, day: on };
+      if (open >= OPEN_G) lack = { material: material.index, day: on };
     });
     if (lack) {
       cellar.giveBack(all);

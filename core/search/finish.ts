@@ -14,6 +14,8 @@ import { weigh, type Weights } from "./weights.ts";
 /** Choices tried at each fill in the last stowing. */
 const BREADTH = 8;
 const ROUNDS = 4;
+/** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
+const ROOM = [1, 0.85, 0.7, 0.5] as const;
 
 export interface Finisher {
   problem: Problem;
@@ -34,32 +36,55 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   const kept = { runs, day: candidate.day };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
   const cutG = new Float64Array(problem.lots.length);
-  let weights = weightsOf(by, kept, again, cutG);
+  let best: ReturnType<typeof settle> | null = null;
+  for (const room of ROOM) {
+    const next = weighAndStow(by, kept, again, room);
+    if (!best || next.placesOver < best.placesOver) best = next;
+    if (best.placesOver === 0) break;
+  }
+  return (best as ReturnType<typeof settle>).body;
+}
+
+function weighAndStow(
+  by: Finisher,
+  kept: Candidate,
+  evaluation: Evaluation,
+  room: number,
+): ReturnType<typeof settle> {
+  const { problem, evaluator } = by;
+  const cutG = new Float64Array(problem.lots.length);
+  let weights = weightsOf(by, kept, evaluation, cutG, room);
   let stowage = stow(
     problem,
-    exactWants(problem, evaluator, kept, weights, again),
+    exactWants(problem, evaluator, kept, weights, evaluation),
     problem.booked.changes,
     BREADTH,
   );
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
     for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
-    weights = weightsOf(by, kept, again, cutG);
+    weights = weightsOf(by, kept, evaluation, cutG, room);
     stowage = stow(
       problem,
-      exactWants(problem, evaluator, kept, weights, again),
+      exactWants(problem, evaluator, kept, weights, evaluation),
       problem.booked.changes,
       BREADTH,
     );
   }
-  return settle({ ...by, candidate: kept, evaluation: again, weights, stowage });
+  return settle({ ...by, candidate: kept, evaluation, weights, stowage });
 }
 
 /** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
-function weightsOf(by: Finisher, candidate: Candidate, evaluation: Evaluation, cutG: Float64Array): Weights {
+function weightsOf(
+  by: Finisher,
+  candidate: Candidate,
+  evaluation: Evaluation,
+  cutG: Float64Array,
+  room: number,
+): Weights {
   const { problem, evaluator, highs } = by;
   if (highs) {
-    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG);
+    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG, room);
     if (exact) return exact;
     const status = evaluation.status.slice();
     for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
@@ -84,7 +109,7 @@ function weightsOf(by: Finisher, candidate: Candidate, evaluation: Evaluation, c
       extractG,
     })).filter((use) => use.extractG > 0.5),
     purchases: evaluation.deficits.filter((one) => problem.materials[one.material]?.malt)
-      .map(({ material, day, extractG }) => ({ material, day, lastUse: day, extractG })),
+      .map(({ material, day, extractG }) => ({ material, day, extractG })),
     orders: null,
     status: evaluation.status,
   };

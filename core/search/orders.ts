@@ -1,10 +1,8 @@
 import type { Offer, Problem } from "./problem.ts";
 
-/** Extract needed of one material from one day on. */
+/** Extract needed of one material on one day. */
 export interface Need {
   day: number;
-  /** Last day on which some of it is used. */
-  lastUse: number;
   extractG: number;
 }
 
@@ -47,7 +45,7 @@ export function orderPacks(
   for (let i = 0; i < reachable.length; i++) {
     for (const label of labels[i] as Label[]) {
       const need = reachable[i] as Need;
-      if (label.goodUntil >= need.lastUse && label.spareG >= need.extractG) {
+      if (label.goodUntil >= need.day && label.spareG >= need.extractG) {
         keep(labels[i + 1] as Label[], { ...label, spareG: label.spareG - need.extractG });
       }
       for (const offer of offers) {
@@ -55,11 +53,11 @@ export function orderPacks(
         if (arrives === null) continue;
         const perG = rawGrain ? 1 : offer.extract;
         const goodUntil = arrives + offer.shelfDays;
-        const spare = label.goodUntil >= need.lastUse ? label.spareG : 0;
+        const spare = label.goodUntil >= need.day ? label.spareG : 0;
         let wanted = -spare;
         for (
           let j = i;
-          j < reachable.length && (reachable[j] as Need).lastUse <= goodUntil &&
+          j < reachable.length && (reachable[j] as Need).day <= goodUntil &&
           (reachable[j] as Need).day <= need.day + spanDays;
           j++
         ) {

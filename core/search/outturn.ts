@@ -79,6 +79,7 @@ export function outturn(
       last,
       massG,
       leftG: massG,
+      carryG: 0,
       perG: weighted * (1 - material.malt.maltMoistureWb),
       home: draws.every((draw) => lotOf(draw.lotId)?.origin === "own"),
     });

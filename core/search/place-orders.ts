@@ -39,7 +39,7 @@ export function placeOrders(
   for (const material of problem.materials) {
     const needs: Need[] = material.malt
       ? weights.purchases.filter((one) => one.material === material.index)
-        .map((one) => ({ day: one.day, lastUse: one.lastUse, extractG: one.extractG + SPARE_EXTRACT_G }))
+        .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
       : rawNeeds(of, material.index);
     const counted = material.malt ? weights.orders : null;
     const planned = counted
@@ -86,6 +86,7 @@ export function placeOrders(
         last: one.arrives + one.offer.shelfDays,
         massG,
         leftG: massG,
+        carryG: 0,
         perG: one.offer.extract,
         home: false,
       });
@@ -101,7 +102,6 @@ function rawNeeds(of: Settling, material: number): Need[] {
   if (!offer) return [];
   return of.evaluation.deficits.filter((one) => one.material === material).map((one) => ({
     day: one.day,
-    lastUse: one.day,
     extractG: lineOf(of, one.line).extractG / offer.extract + SPARE_EXTRACT_G,
   }));
 }

@@ -17,7 +17,7 @@ import type { Weights } from "./weights.ts";
 const SPANS = [Infinity, 60, 25, 10, 3, 0] as const;
 
 /** Turns weights into a plan in whole grams, packs and cents: the books are kept here as a clerk would. */
-export function settle(settling: Settling): PlanBody {
+export function settle(settling: Settling): { body: PlanBody; placesOver: number } {
   const { problem, candidate, stowage } = settling;
   const { season } = problem;
   const runs: PlanRun[] = [];
@@ -39,7 +39,7 @@ export function settle(settling: Settling): PlanBody {
     for (const extra of run.slot.extras) extras.add(extra);
   });
 
-  const { orders, ordersCents, filled, batches } = ordersThatFit(settling, made);
+  const { orders, ordersCents, filled, batches, over } = ordersThatFit(settling, made);
   const { takings, salesCents, ...brews } = filled;
   const grain = grainMovements(problem, stowage);
   const money = {
@@ -57,7 +57,7 @@ export function settle(settling: Settling): PlanBody {
     reserveCents: Math.round(reserveCents(problem, batches, takings)),
     changedRunsCents: 0,
   };
-  return {
+  const body = {
     runs,
     drums: [],
     ...brews,
@@ -70,6 +70,7 @@ export function settle(settling: Settling): PlanBody {
       money,
     },
   };
+  return { body, placesOver: over };
 }
 
 function heldBatches(problem: Problem): CellarBatch[] {
@@ -82,6 +83,7 @@ function heldBatches(problem: Problem): CellarBatch[] {
     last: batch.lastDay,
     massG: batch.massG,
     leftG: batch.massG,
+    carryG: 0,
     perG: batch.extractAsIs,
     home: batch.home,
   }));

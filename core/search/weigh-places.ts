@@ -31,7 +31,7 @@ export function limitPlaces(of: Weighing): void {
       for (const use of uses) {
         if (use.source === source && use.day <= day) entries.push([use.column, 1 / source.perG]);
       }
-      model.row(weightT(source) - 2e-6, Infinity, entries);
+      model.row(weightT(source) - 0.5e-6, Infinity, entries);
       counts.push([column, 1]);
     }
     model.row(-Infinity, allowed - raw, counts);
@@ -41,3 +41,30 @@ export function limitPlaces(of: Weighing): void {
 function weightT(source: Source): number {
   return Math.max(0, source.fixedT) / source.perG;
 }
+
+/**
+ * For a larger season: weight in store on every fourteenth day <= what the places hold.
+ * `share` < 1 leaves room for bags that are begun. Soft, because that share is a guess.
+ */
+export function thinPlaces(of: Weighing, share: number): void {
+  const { problem, model, sources, uses } = of;
+  const { places, placeG } = problem.season.maltStore;
+  for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) {
+    const entries: [number, number][] = [];
+    let fixedT = 0;
+    for (const source of sources) {
+      if (source.arrives > day) continue;
+      fixedT += source.fixedT / source.perG;
+      if (source.column >= 0) entries.push([source.column, source.perColumn / source.perG]);
+    }
+    for (const use of uses) {
+      if (use.day <= day && use.source.arrives <= day) entries.push([use.column, -1 / use.source.perG]);
+    }
+    const over = model.column(OVER_PRICE, 0, Infinity);
+    model.row(-Infinity, places * share * placeG / 1e6 - fixedT, [...entries, [over, -1]]);
+  }
+}
+
+const STEP_DAYS = 14;
+/** Price of a tonne above the room: enough to move malt and orders about, less than a promise. */
+const OVER_PRICE = 500;

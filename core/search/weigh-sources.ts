@@ -26,8 +26,6 @@ export interface Source {
   offer: number;
 }
 
-/** Extract a batch is thought to give less, so that whole grams never run short. */
-const ROUNDING_T = 10 / 1e6;
 /** Arrival days tried for each offer. */
 const ARRIVALS = 60;
 
@@ -53,7 +51,7 @@ export function sourcesOf(
       arrives: batch.arrivesDay,
       ready: batch.readyDay,
       last: batch.lastDay,
-      fixedT: Math.max(0, batch.massG * batch.extractAsIs / 1e6 - ROUNDING_T),
+      fixedT: batch.massG * batch.extractAsIs / 1e6,
       column: -1,
       perColumn: 0,
       perG: batch.extractAsIs,
@@ -80,7 +78,7 @@ export function sourcesOf(
         arrives: run.slot.stripDay,
         ready: run.slot.stripDay + malt.restDays,
         last: run.slot.stripDay + malt.shelfLifeDays,
-        fixedT: (column < 0 ? maltT * share * perG : 0) - ROUNDING_T,
+        fixedT: column < 0 ? maltT * share * perG : 0,
         column,
         perColumn: column < 0 ? 0 : maltT * share * perG / ((first + second) / 1e6),
         perG,

@@ -5,7 +5,7 @@ import type { Evaluation, Evaluator } from "./evaluate.ts";
 import { limitLoads } from "./weigh-loads.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
 import { priceReserve } from "./weigh-reserve.ts";
-import { limitPlaces } from "./weigh-places.ts";
+import { limitPlaces, thinPlaces } from "./weigh-places.ts";
 import { type Source, sourcesOf, usefulArrivals } from "./weigh-sources.ts";
 import type { Problem } from "./problem.ts";
 
@@ -15,8 +15,8 @@ export interface Weights {
   draw2G: number[];
   /** What each line takes from a named source, in grams of extract. */
   uses: { line: number; source: Source; extractG: number }[];
-  /** Extract to be bought, by arrival day, with the last day on which some of it is used. */
-  purchases: { material: number; day: number; lastUse: number; extractG: number }[];
+  /** Extract to be bought, by the day on which it is used. */
+  purchases: { material: number; day: number; extractG: number }[];
   /** Whole orders, when the model counted packs itself. */
   orders: { offer: number; day: number; packs: number }[] | null;
   /** By demand: 0 not made, 1 made, 2 promise held too. */
@@ -61,7 +61,8 @@ const WHOLE_USES = 700;
  * which batch goes into which brew, substitutes inside their limits, and what is bought when; it minimises run costs by
  * weight, purchases, the reserve's price and the grain used up. For a small season it also decides, by whole numbers, which
  * brews are made, which promises are kept, how many packs are ordered and how many bag places that takes; for a larger one
- * these are fixed before (`evaluation.status`) and after (packs). Null when it has no answer.
+ * these are fixed before (`evaluation.status`) and after (packs); `room` < 1 then keeps that share of the malt store in view.
+ * Null when it has no answer.
  */
 export function weigh(
   highs: Highs,
@@ -71,6 +72,7 @@ export function weigh(
   evaluation: Evaluation,
   day: Int32Array,
   cutG: Float64Array,
+  room = 1,
 ): Weights | null {
   const model = new LinearModel();
   const loads = limitLoads(model, problem, evaluation, runs, cutG);
@@ -92,6 +94,7 @@ export function weigh(
   drawSources(weighing);
   priceReserve(weighing);
   if (weighing.whole) limitPlaces(weighing);
+  else if (room < 1) thinPlaces(weighing, room);
 
   const answer = solveLinear(highs, model, weighing.whole ? { nodes: 3000, seconds: 20 } : { seconds: 60 });
   if (!answer.values) return null;
@@ -118,13 +121,8 @@ export function weigh(
     }),
     draw2G: [...evaluation.loads.draw2G],
     uses,
-    purchases: bought.map((source) => ({
-      material: source.material,
-      day: source.ready,
-      lastUse: weighing.uses.filter((use) => use.source === source && value(use.column) * T > 0.5)
-        .reduce((last, use) => Math.max(last, use.day), -Infinity),
-      extractG: value(source.column) * source.perColumn * T,
-    })).filter((one) => one.extractG > 1),
+    purchases: weighing.uses.filter((use) => use.source.offer >= 0 && value(use.column) * T > 0.5)
+      .map((use) => ({ material: use.source.material, day: use.day, extractG: value(use.column) * T })),
     orders: weighing.whole
       ? bought.map((source) => ({
         offer: source.offer,

@@ -147,7 +147,7 @@ function expectedHandOvers(
   const extra = made?.monthExtraKilnHours?.[monthOf(dayNumber(dateOf(run.steepInAt))) - 1] ?? 0;
   const after = (start: string, hours: number) => {
     const at = addElapsedHours(season.zone, start, hours);
-    return at;
+    return at < season.asOf ? season.asOf : at;
   };
   const castAt = run.castAt ?? after(run.steepInAt, profile?.steep.usual ?? 0);
   const kilnAt = run.kilnAt ?? after(castAt, profile?.bed.usual ?? 0);

@@ -1,4 +1,4 @@
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dayNumber, instant } from "../calendar.ts";
 import type { Season } from "../season/season.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
@@ -114,9 +114,4 @@ function useShare(journal: Journal, vesselId: string, fromAt: string, toAt: stri
     });
   }
   return Math.min(1, taken / open);
-}
-
-/** The day of a run's steep-in. */
-export function steepDay(run: RunFact): number {
-  return dayNumber(dateOf(run.steepInAt));
 }
