@@ -1,6 +1,6 @@
 import type { Highs } from "highs";
 import { auditPlan, type Breach } from "../audit/audit.ts";
-import { Annealer } from "../search/anneal.ts";
+import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { steeringOf } from "../search/compare.ts";
 import { DateBoard, dateBrews } from "../search/dates.ts";
@@ -8,6 +8,7 @@ import { Evaluator } from "../search/evaluate.ts";
 import { finish, type Finisher } from "../search/finish.ts";
 import { fixedRuns, type Refusal } from "../search/fixed.ts";
 import { naivePlan } from "../search/naive.ts";
+import { boardOf, neighbours, signature } from "../search/polish.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
 import { type TankBoard, tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
@@ -46,6 +47,10 @@ export type PlanOutcome =
 export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
+/** Exact weighings a small season may cost. */
+const EXACT_TRIES = 400;
+const SMALL_LINES = 24;
+const SMALL_SLOTS = 80;
 
 /**
  * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
@@ -81,18 +86,20 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     ...finish(finisher(problem, evaluator, options.highs, tanks, board, start.refused), candidate),
   });
 
-  let best: { plan: Plan; breaches: Breach[] } | null = null;
+  let best: Kept | null = null;
   const offer = (candidate: Candidate, stage: PlanProgress["stage"], done: number) => {
     const board = boardOf(problem, candidate);
     const plan = planOf(candidate, board);
     const breaches = auditPlan(season, plan);
-    if (best && !better({ plan, breaches }, best)) return;
-    best = { plan, breaches };
+    if (best && !better({ plan, breaches, candidate }, best)) return false;
+    best = { plan, breaches, candidate };
     report({ stage, done, of: options.iterations, ...(breaches.length === 0 ? { plan } : {}) });
+    return true;
   };
 
   offer(start.candidate, "naive", 0);
   const each = Math.floor(options.iterations / STARTS);
+  const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0; round++) {
     if (options.cancelled?.()) {
       stoppedEarly = true;
@@ -112,11 +119,31 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         ...(options.cancelled ? { cancelled: options.cancelled } : {}),
       },
     );
-    const found = annealer.run();
+    const found = annealer.run(pool);
     if (options.cancelled?.()) stoppedEarly = true;
     offer(found.candidate, "searching", (round + 1) * each);
   }
-  const { plan, breaches } = best as unknown as { plan: Plan; breaches: Breach[] };
+  if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
+
+  /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
+  function polish(): void {
+    const seen = new Set<string>();
+    let left = EXACT_TRIES;
+    const attempt = (candidate: Candidate) => {
+      const name = signature(candidate);
+      if (seen.has(name) || left <= 0 || options.cancelled?.()) return false;
+      seen.add(name);
+      left--;
+      return offer(candidate, "weighing", options.iterations);
+    };
+    for (const one of pool) attempt(one.candidate);
+    for (let improved = true; improved && left > 0;) {
+      improved = false;
+      const around = best?.candidate as Candidate;
+      for (const candidate of neighbours(problem, tanks, around)) if (attempt(candidate)) improved = true;
+    }
+  }
+  const { plan, breaches } = best as unknown as Kept;
   const marked = { ...plan, stoppedEarly };
   return breaches.length === 0
     ? { kind: "planned", plan: marked, breaches: [] }
@@ -136,13 +163,6 @@ function startOf(problem: Problem, dates: DateBoard): { candidate: Candidate; re
   return { candidate: naivePlan(problem, fixed, board, dates), refused };
 }
 
-/** A vessel board with a candidate's runs on it. */
-function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
-  const board = new VesselBoard(problem);
-  candidate.runs.forEach((run, i) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0, i));
-  return board;
-}
-
 function finisher(
   problem: Problem,
   evaluator: Evaluator,
@@ -154,8 +174,20 @@ function finisher(
   return { problem, evaluator, highs, tanks, board, refused };
 }
 
+interface Kept {
+  plan: Plan;
+  breaches: Breach[];
+  candidate: Candidate;
+}
+
+/** Small enough to be weighed exactly many times. */
+function isSmall(problem: Problem): boolean {
+  const lines = problem.demands.reduce((sum, demand) => sum + demand.lines.length, 0);
+  return lines <= SMALL_LINES && problem.slots.length <= SMALL_SLOTS;
+}
+
 /** Fewer breaches first, then the goals in order. */
-function better(a: { plan: Plan; breaches: Breach[] }, b: { plan: Plan; breaches: Breach[] }): boolean {
+function better(a: Kept, b: Kept): boolean {
   if (a.breaches.length !== b.breaches.length) return a.breaches.length < b.breaches.length;
   return compareGoals(a.plan.goals, b.plan.goals) < 0;
 }

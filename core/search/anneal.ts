@@ -3,6 +3,7 @@ import { byStart, type Candidate, copyOf, lotFits, mayJoin, type RunChoice } fro
 import { compareScores, energyOf, type Steering } from "./compare.ts";
 import { DateBoard } from "./dates.ts";
 import { type Evaluation, type Evaluator, type Score, stowageCents } from "./evaluate.ts";
+import { signature } from "./polish.ts";
 import type { Problem } from "./problem.ts";
 import type { Slot } from "./slots.ts";
 import type { TankBoard } from "./tanks.ts";
@@ -15,7 +16,12 @@ const BREADTH = 3;
 export interface Found {
   candidate: Candidate;
   score: Score;
+  /** Its signature, where it stands in a pool. */
+  name?: string;
 }
+
+/** Different good candidates kept for exact weighing. */
+const POOL = 30;
 
 export interface AnnealOptions {
   seed: number;
@@ -59,7 +65,8 @@ export class Annealer {
     );
   }
 
-  run(): Found {
+  /** The best candidate found; `pool` receives up to `POOL` different good ones, the best first. */
+  run(pool: Found[] = []): Found {
     const { evaluator, options } = this;
     let evaluation = evaluator.evaluate(this.now, BREADTH);
     let energy = energyOf(evaluation.score, options.steering);
@@ -87,11 +94,22 @@ export class Annealer {
       }
       evaluation = next;
       energy = nextEnergy;
+      this.remember(pool, next.score);
       if (compareScores(next.score, best.score) < 0) {
         best = { candidate: copyOf(this.now), score: next.score };
       }
     }
     return best;
+  }
+
+  private remember(pool: Found[], score: Score): void {
+    const last = pool[pool.length - 1];
+    if (pool.length >= POOL && last && compareScores(score, last.score) >= 0) return;
+    const name = signature(this.now);
+    if (pool.some((one) => one.name === name)) return;
+    pool.push({ candidate: copyOf(this.now), score, name });
+    pool.sort((a, b) => compareScores(a.score, b.score));
+    pool.length = Math.min(pool.length, POOL);
   }
 
   /** Makes one random change and returns how to take it back; null when none was possible. */

@@ -56,7 +56,7 @@ export function pointer(path: Path): string {
 /** What stands at a path, or undefined. */
 export function valueAt(root: unknown, path: Path): unknown {
   return path.reduce<unknown>((value, step) => {
-    if (typeof value !== "object" || value === null || !Object.hasOwn(value, step)) return undefined;
+    if (typeof value !== "object" || value === null) return undefined;
     return (value as Record<string | number, unknown>)[step];
   }, root);
 }

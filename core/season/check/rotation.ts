@@ -22,13 +22,13 @@ export function checkRotation({ season, tell }: Checking): void {
     if (planting.state !== "planned" && planting.state !== "sown") continue;
     for (const [j, fieldId] of planting.fieldIds.entries()) {
       const path = ["plantings", i, "fieldIds", j];
+      const name = season.fields.find((field) => field.id === fieldId)?.name ?? fieldId;
       const before = [1, 2].map((years) => cropsOn(season, fieldId, planting.harvestYear - years));
       if (before.every((crops) => crops.some((crop) => CEREAL.test(crop)))) {
         tell("rotation-cereals", path, {
           value: [planting.crop, ...before.map((crops) => crops.join(" and "))].join(", before it "),
           limit: "no cereal in three years running",
-          message:
-            `Field ${fieldId} would carry a cereal for the third year running: take-all and mould build up.`,
+          message: `${name} would carry a cereal for the third year running: take-all and mould build up.`,
           wayOut: "Put a break crop there, or accept the risk.",
         });
       }
@@ -36,7 +36,7 @@ export function checkRotation({ season, tell }: Checking): void {
         tell("rotation-corn", path, {
           value: `${planting.crop} after ${before[0]!.join(" and ")}`,
           limit: "no small grain straight after corn",
-          message: `Corn stubble on field ${fieldId} carries the head blight that puts toxin into the grain.`,
+          message: `Corn stubble on ${name} carries the head blight that puts toxin into the grain.`,
           wayOut: "Choose another field, bury the residue, or test the grain early.",
         });
       }

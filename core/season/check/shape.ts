@@ -69,7 +69,7 @@ function tellOne(input: unknown, path: Path, issue: Issue, tell: Tell): void {
       return say("wrong-writing", {
         limit: issue.message,
         message: `"${field}" is not written as it must be.`,
-        wayOut: `Write ${issue.message}.`,
+        wayOut: `It must be ${issue.message}.`,
       });
   }
 }

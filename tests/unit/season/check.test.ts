@@ -338,6 +338,15 @@ describe("all findings at once", () => {
   });
 });
 
+describe("order", () => {
+  test("a fixed day has both its ends alike, a closure cannot", () => {
+    const season: Loose = structuredClone(base);
+    Object.assign(season.brews[0], { earliest: season.brews[0].on, latest: season.brews[0].on });
+    season.tanks[0].closures = [{ from: `${day(3)}T00:00`, to: `${day(3)}T00:00`, reason: "repair" }];
+    expect(checkSeason(season).findings.map((one) => one.field)).toEqual(["/tanks/0/closures/0/to"]);
+  });
+});
+
 describe("the minute of the check", () => {
   test("is the caller's, else the fixed one, else the file's", () => {
     const season: Loose = structuredClone(base);
@@ -377,6 +386,13 @@ describe("recorded use against the book", () => {
     expect(use(1.0009, 0)).not.toContain("used-over-stock");
     expect(use(1.0011, 0)).toContain("used-over-stock");
     expect(use(1.0011, 100_000)).not.toContain("used-over-stock");
+  });
+
+  test("a run that was under way when the stocks were counted took its grain before", () => {
+    const season: Loose = structuredClone(base);
+    const draw = { ...RUN.draws[0], massG: season.opening.grain[0].massG };
+    season.records.runs.push({ ...recordedRun(`${day(-2)}T08:00`), draws: [draw] });
+    expect(checkSeason(season).findings).toEqual([]);
   });
 
   test("malt is counted batch by batch", () => {
