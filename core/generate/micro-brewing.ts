@@ -4,6 +4,9 @@ import { MICRO_DAYS, type MicroFrame, type Part, type Row } from "./micro-frame.
 /** Days after as-of round which the four brews lie. */
 const BREWS_ABOUT = [8, 17, 25, 34];
 
+/** A second tank of half size holds a brew only together with the first; most seasons have a whole one. */
+const SECOND_TANKS_L = [1000, 1000, 1000, 500];
+
 /** Two beers, four brews with windows of one to three days, one or two tanks. */
 export function microBrewing(frame: MicroFrame): Part<"beers" | "brews" | "brewhouse" | "tanks"> {
   const { luck, theme, day } = frame;
@@ -17,7 +20,9 @@ export function microBrewing(frame: MicroFrame): Part<"beers" | "brews" | "brewh
     },
     tanks: [
       { id: "tank-one", name: "Tank one", volumeL: 1000 },
-      ...(theme === "tanks" ? [] : [{ id: "tank-two", name: "Tank two", volumeL: luck.pick([500, 1000]) }]),
+      ...(theme === "tanks"
+        ? []
+        : [{ id: "tank-two", name: "Tank two", volumeL: luck.pick(SECOND_TANKS_L) }]),
     ],
   };
 }

@@ -303,7 +303,8 @@ const FILE: SeasonFile = {
       shelfLifeDays: 300,
     },
   ],
-  maltStore: { places: 9, placeG: 500_000 },
+  // On 12 April: 1 opening, 1 held, 2 + 1 + 2 + 2 pale, 2 + 1 of the Munich run, 2 of the last, crystal and toasted.
+  maltStore: { places: 16, placeG: 500_000 },
   beers: [
     {
       id: "lager",

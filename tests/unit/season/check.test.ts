@@ -347,6 +347,29 @@ describe("order", () => {
   });
 });
 
+describe("lots that are gone", () => {
+  test("have nothing said about them", () => {
+    const season: Loose = structuredClone(base);
+    season.lots.push({ ...season.lots[0], id: "lot-gone", analyses: [] });
+    expect(checkSeason(season).findings).toEqual([]);
+  });
+});
+
+describe("ancestry", () => {
+  test("by a mix counts like ancestry by parents", () => {
+    const season: Loose = structuredClone(base);
+    season.lots[0].parents = [{ kind: "lot", lotId: "lot-two", massG: 1 }];
+    season.records.mixes.push({
+      id: "mix",
+      on: today,
+      parents: [{ lotId: "lot-one", storeId: "bin-one", massG: 0 }],
+      intoLotId: "lot-two",
+      storeId: "bin-two",
+    });
+    expect(codesOf(checkSeason(season).findings)).toEqual(["lot-cycle"]);
+  });
+});
+
 describe("the minute of the check", () => {
   test("is the caller's, else the fixed one, else the file's", () => {
     const season: Loose = structuredClone(base);
@@ -390,7 +413,7 @@ describe("recorded use against the book", () => {
 
   test("a run that was under way when the stocks were counted took its grain before", () => {
     const season: Loose = structuredClone(base);
-    const draw = { ...RUN.draws[0], massG: season.opening.grain[0].massG };
+    const draw = { ...RUN.draws[0], massG: 2 * season.opening.grain[0].massG };
     season.records.runs.push({ ...recordedRun(`${day(-2)}T08:00`), draws: [draw] });
     expect(checkSeason(season).findings).toEqual([]);
   });
