@@ -20,17 +20,19 @@ function closes(inG: number, outG: number): boolean {
   return Math.abs(inG - outG) <= Math.max(LIMIT * inG, ROUNDING_G);
 }
 
-/** Dry matter of one run: drawn, taken out by the screens, lost in steep and bed, culms, and malt. */
+/**
+ * Dry matter of one run: drawn, taken out by the screens, lost in steep and bed, culms, and malt. A run whose losses are
+ * not known loses what is missing; that it makes no malt from grain is a breach of its own.
+ */
 function runBalance(view: RunView) {
   const { run, made, malt } = view, dry = dryShare(view);
-  const cleanG = run.cleanG * dry;
-  return {
-    drawnG: view.drawnG * dry,
-    screeningsG: run.screeningsG * dry,
-    lostG: cleanG * ((made?.steepLossDm ?? 0) + (made?.respirationLossDm ?? 0)),
-    culmsG: run.culmsG * (1 - (made?.culmMoistureWb ?? 0)),
-    maltG: run.outputs.reduce((sum, out) => sum + out.massG, 0) * (1 - (malt?.maltMoistureWb ?? 0)),
-  };
+  const drawnG = view.drawnG * dry, cleanG = run.cleanG * dry, screeningsG = run.screeningsG * dry;
+  const culmsG = run.culmsG * (1 - (made?.culmMoistureWb ?? 0));
+  const maltG = run.outputs.reduce((sum, out) => sum + out.massG, 0) * (1 - (malt?.maltMoistureWb ?? 0));
+  const lostG = made === undefined
+    ? drawnG - screeningsG - culmsG - maltG
+    : cleanG * (made.steepLossDm + made.respirationLossDm);
+  return { drawnG, screeningsG, lostG, culmsG, maltG };
 }
 
 function message(what: string, inG: number, outG: number): string {

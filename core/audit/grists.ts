@@ -49,14 +49,25 @@ export function bookExtract(ctx: Context, ingredient: Ingredient): number {
   return malt === undefined ? 0 : malt.extractCoarseDb * (1 - malt.maltMoistureWb);
 }
 
+/** Laboratory extract for so much cold wort in grams; Infinity for a wort that physics refuses, as no grist can give it. */
+function labExtractG(beer: Beer, volumeL: number): number {
+  try {
+    return extractKg(volumeL, beer.gravityP) * 1000 / beer.brewhouseEfficiency;
+  } catch (error) {
+    if (error instanceof RangeError) return Infinity;
+    throw error;
+  }
+}
+
 /** Grams of laboratory extract that each line of a beer has to give for so much cold wort. */
 export function askedExtractG(ctx: Context, beer: Beer, volumeL: number): Map<string, number> {
-  const totalG = extractKg(volumeL, beer.gravityP) * 1000 / beer.brewhouseEfficiency;
+  const totalG = labExtractG(beer, volumeL);
   const weights = beer.grist.map((line) => line.share * bookExtract(ctx, line.ingredient));
   const sum = weights.reduce((all, weight) => all + weight, 0);
-  return new Map(
-    beer.grist.map((line, place) => [line.id, sum > 0 ? totalG * weights[place]! / sum : 0]),
-  );
+  return new Map(beer.grist.map((line, place) => {
+    const part = sum > 0 ? weights[place]! / sum : 0;
+    return [line.id, part > 0 ? totalG * part : 0];
+  }));
 }
 
 function line(ctx: Context, brew: PlanBrew, beer: Beer, one: Line, askedG: number): Breach[] {

@@ -71,8 +71,8 @@ export class Annealer {
     let evaluation = evaluator.evaluate(this.now, BREADTH);
     let energy = energyOf(evaluation.score, options.steering);
     let best: Found = { candidate: copyOf(this.now), score: evaluation.score };
-    const hot = options.steering.unit * 0.15;
-    const cold = options.steering.unit * 0.002;
+    const hot = options.steering.unit * 0.02;
+    const cold = options.steering.unit * 0.0005;
     for (let i = 0; i < options.iterations; i++) {
       if (i % 64 === 0 && options.cancelled?.()) break;
       if (i % 1000 === 0) options.onStep?.(i);

@@ -39,8 +39,8 @@ export const BROKEN_RUNS: readonly Variant[] = [
     what: "a free run starts a day before the first free day",
     rules: ["first-free-day"],
     breaks: (season) => {
+      // The first free day is 27 January: the run of the 26th is too early, the order of that day is not.
       season.roster.heldDays = 9;
-      // The booked brew may lie there; the order too, as orders may be placed at once.
     },
   },
   {
@@ -48,7 +48,13 @@ export const BROKEN_RUNS: readonly Variant[] = [
     rules: ["in-the-past"],
     breaks: (season, plan) => {
       season.records.runs[1]!.castAt = "2027-01-14T08:00";
-      retime(of(plan.runs, "r1"), "2027-01-14T08:00", "2027-01-14T08:00", "2027-01-18T08:59", "2027-01-19T08:00");
+      retime(
+        of(plan.runs, "r1"),
+        "2027-01-14T08:00",
+        "2027-01-14T08:00",
+        "2027-01-18T08:59",
+        "2027-01-19T08:00",
+      );
       of(plan.runs, "r1").outputs[0]!.readyOn = "2027-01-26";
       of(plan.runs, "r1").outputs[0]!.bestBefore = "2027-08-07";
     },
@@ -57,11 +63,10 @@ export const BROKEN_RUNS: readonly Variant[] = [
     what: "the steep-in is a minute after the window closes",
     rules: ["hand-over-staffed"],
     breaks: (season) => {
-      season.roster.weekly[0]!.from = "08:01";
+      // Both ends count: the extra minutes make the other Tuesdays good, and 23 March is left.
+      season.roster.weekly[0]!.handOvers = ["castToBed", "kilnLoading", "strip"];
       season.roster.weekly.push(
-        { weekdays: [1, 2, 3, 4, 5], from: "07:00", to: "18:00", handOvers: ["castToBed", "kilnLoading", "strip"] },
         { weekdays: [1, 3, 4, 5], from: "07:00", to: "18:00", handOvers: ["steepIn"] },
-        // Both ends count, so 08:00 on the other Tuesdays is staffed.
         { weekdays: [2], from: "07:00", to: "07:59", handOvers: ["steepIn"] },
       );
       for (const on of ["2027-01-19", "2027-01-26", "2027-02-02"]) {
@@ -92,30 +97,33 @@ export const BROKEN_RUNS: readonly Variant[] = [
     what: "a look-in on one Saturday evening comes a minute too early",
     rules: ["look-in-gap"],
     breaks: (season) => {
-      season.roster.lookIns = [{ weekdays: [6], at: ["09:00", "16:59"] }, { weekdays: [7], at: ["09:00", "17:00"] }];
-      // The other Saturdays are made good. On 27 March clocks go forward, so 16:01 on the clock are 15:01.
-      for (const on of ["2027-01-23", "2027-01-30", "2027-02-06"]) {
+      season.roster.lookIns = [{ weekdays: [6], at: ["09:00", "16:59"] }, {
+        weekdays: [7],
+        at: ["09:00", "17:00"],
+      }];
+      // Two Saturdays are made good. On 27 March clocks go forward, so 16:01 on the clock are 15:01.
+      for (const on of ["2027-01-30", "2027-02-06"]) {
         season.roster.extra.push({ on, from: "17:00", to: "17:00", handOvers: ["strip"], costCents: 0 });
       }
       // On 11 April the kiln is loaded at 08:00.
     },
   },
   {
-    what: "fifteen hours on the clock, sixteen in truth, when clocks go back",
+    what: "sixteen hours on the clock, seventeen in truth, when clocks go back",
     rules: ["look-in-gap"],
     breaks: (season, plan) => {
-      // Saturday 30 October 18:00 to Sunday 31 October 08:00 is 14 hours on the clock and 15 in truth.
-      const bed = of(season.vessels, "bed");
-      bed.turning = { by: "machine", lookInEveryHours: 16 };
-      season.roster.lookIns = [
-        { weekdays: [6], at: ["09:00", "17:00"] },
-        { weekdays: [7], at: ["09:00", "17:00"] },
-      ];
+      // Saturday 30 October 17:00 to Sunday 09:00. The stage itself ends at 07:00, 96 h after Thursday 08:00.
+      season.maltStore.places = 99;
       season.opening.grain[2]!.massG += 1_000_000;
-      plan.runs.push(run("2027-10-26", {
-        id: "r7",
-        draws: [{ lotId: "b", storeId: "bin-3", massG: 1_000_000 }],
-      }, [792_000], "07:00"));
+      plan.runs.push(run(
+        "2027-10-26",
+        {
+          id: "r7",
+          draws: [{ lotId: "b", storeId: "bin-3", massG: 1_000_000 }],
+        },
+        [792_000],
+        "07:00",
+      ));
       pay(plan, "runsCents", plan.goals.money.runsCents + 29_500);
       pay(plan, "endGrainCents", plan.goals.money.endGrainCents - 15_000);
     },

@@ -1,0 +1,131 @@
+/** What has happened is a fact, however wrong it looks; only what is still to come is judged. */
+import { expect, test } from "vitest";
+import { auditPlan } from "../../../core/audit/audit.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { handPlan } from "./_hand-plan.ts";
+import { handSeason } from "./_hand-season.ts";
+import { of } from "./_variant.ts";
+
+test.each<[string, (season: Season, plan: Plan) => void]>([
+  ["the run under way was steeped and cast while nobody was there", (season) => {
+    season.roster.closed.push({
+      from: "2027-01-14",
+      to: "2027-01-16",
+      handOvers: ["steepIn", "castToBed"],
+      reason: "x",
+    });
+  }],
+  ["the run under way carries more than its vessels take", (season) => {
+    for (const id of ["steep", "bed", "kiln"]) of(season.vessels, id).loadLimits[0]!.greatestG = 960_000;
+    const [, record] = season.records.runs;
+    record!.vesselIds = { ...record!.vesselIds };
+    season.vessels.push({
+      ...structuredClone(of(season.vessels, "steep")),
+      id: "tub",
+      name: "Tub",
+      loadLimits: [],
+    });
+  }],
+  ["the run under way steeped a lot that is feed now", (season) => {
+    season.lots.push({ ...structuredClone(of(season.lots, "c")), id: "z" });
+    season.opening.grain.push({ lotId: "z", storeId: "bin-3", massG: 0 });
+  }],
+  ["the bed of the run under way is closed, and turned too seldom", (season) => {
+    of(season.vessels, "bed").closures.push({
+      from: "2027-01-17T00:00",
+      to: "2027-01-20T08:00",
+      reason: "leak",
+    });
+    season.people[0]!.away.push({ from: "2027-01-17", to: "2027-01-17", reason: "ill" });
+  }],
+  ["the opening stock overfills its bin", (season) => {
+    const bin = of(season.stores, "bin-3");
+    if (bin.kind === "bin") bin.shape = { kind: "volume", volumeL: 1000 };
+  }],
+  ["two lots lie in one bin since the opening", (season) => {
+    season.opening.grain.push({ lotId: "w", storeId: "bin-3", massG: 1000 });
+  }],
+  ["a recorded brew was on a closed day, in a tank too small, with malt not ready", (season) => {
+    season.brewhouse.closed.push({ from: "2027-01-12", to: "2027-01-12", reason: "closed" });
+    season.records.brews[0]!.tanks[0]!.volumeL = 5000;
+    season.opening.malt[0]!.readyOn = "2027-01-20";
+  }],
+  ["the malt store is overfull when the plan is made, and no fuller after", (season) => {
+    season.maltStore.places = 0;
+    for (let bag = 0; bag < 20; bag++) {
+      season.opening.malt.push({ ...structuredClone(season.opening.malt[0]!), id: `old-${bag}`, massG: 1 });
+    }
+    // Old bags leave by a count of the day itself, so the plan never needs more than there was.
+    for (let bag = 0; bag < 14; bag++) {
+      season.records.adjustments.push({
+        id: `count-${bag}`,
+        on: "2027-01-19",
+        batchId: `old-${bag}`,
+        deltaG: -1,
+        reason: "thrown away",
+      });
+    }
+  }],
+  ["more of a lot is recorded as used than lay there", (season) => {
+    season.records.feedLoads.push({
+      id: "fl0",
+      pickupId: "other",
+      on: "2027-01-11",
+      items: [{ lotId: "g", storeId: "bin-3", massG: 10 }],
+    });
+    season.records.adjustments.push({
+      id: "count-g",
+      on: "2027-01-12",
+      lotId: "g",
+      storeId: "bin-3",
+      deltaG: 10,
+      reason: "found",
+    });
+  }],
+  ["a booking that was done needs no answer", (season) => {
+    season.bookings.brews.push({ brewId: "bx", on: "2027-01-13" });
+    season.bookings.runs.push({
+      ...structuredClone(season.bookings.runs[0]!),
+      id: "r0",
+      steepInAt: "2026-12-30T08:00",
+    });
+  }],
+])("%s", (_, change) => {
+  const season = handSeason(), plan = handPlan();
+  change(season, plan);
+  expect(auditPlan(season, plan)).toEqual([]);
+});
+
+test("a refused brew may be made on another day, and is then not booked", () => {
+  const season = handSeason(), plan = handPlan();
+  season.bookings.brews[0]!.on = "2027-01-26";
+  plan.cannotKeep.push({ kind: "brew", id: "b1", why: "The tank is not free." });
+  of(plan.brews, "b1").standing = "not booked";
+  expect(auditPlan(season, plan)).toEqual([]);
+});
+
+test("malt on order at as-of may be brewed once it has come, whether or not the plan repeats the order", () => {
+  const season = handSeason(), plan = handPlan();
+  season.records.orders.push({
+    id: "o0",
+    offerId: "offer-crystal",
+    orderedOn: "2027-01-12",
+    arrivesOn: "2027-04-14",
+    packs: 4,
+    batchId: "crystal-0",
+  });
+  season.maltStore.places = 99;
+  of(plan.brews, "b5").grist[2]!.from = { kind: "batch", batchId: "crystal-0" };
+  expect(auditPlan(season, plan)).toEqual([]);
+  plan.orders.push({
+    ...season.records.orders[0]!,
+    standing: "under way",
+    massG: 100_000,
+    bestBefore: "2028-02-08",
+    costCents: 1,
+  });
+  expect(auditPlan(season, plan)).toEqual([]);
+  season.records.orders[0]!.arrivesOn = "2027-04-15";
+  expect(auditPlan(season, plan).map((breach) => breach.rule)).toEqual(["malt-not-ready"]);
+});
