@@ -28,14 +28,20 @@ function list(title: string, { graph }: Traced, node: string, end: "from" | "to"
   const edges = graph.edges.filter((edge) => edge[end === "from" ? "to" : "from"] === node);
   if (edges.length === 0) return [];
   const lines = edges.toSorted((a, b) => a.day - b.day).slice(0, MOST_LINES)
-    .map((edge) => element("li", `${labels.get(edge[end]) ?? ""}: ${maltWeightWords(edge.massG, graph.units)} as is`));
+    .map((edge) =>
+      element("li", `${labels.get(edge[end]) ?? ""}: ${maltWeightWords(edge.massG, graph.units)} as is`)
+    );
   const more = edges.length - lines.length;
   const items = document.createElement("ul");
   items.append(...lines, ...(more > 0 ? [element("li", `and ${more} more`)] : []));
   return [element("h3", title), items];
 }
 
-function element<Name extends keyof HTMLElementTagNameMap>(name: Name, text: string, look?: string): HTMLElementTagNameMap[Name] {
+function element<Name extends keyof HTMLElementTagNameMap>(
+  name: Name,
+  text: string,
+  look?: string,
+): HTMLElementTagNameMap[Name] {
   const made = document.createElement(name);
   made.textContent = text;
   if (look !== undefined) made.className = look;

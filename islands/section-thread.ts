@@ -15,12 +15,23 @@ export function drawThread(svg: SVGSVGElement, traced: Traced, lineage: Lineage 
   if (lineage === null) return;
   group.append(shape("path", { d: threadPath(traced, lineage) }));
   const all = rings(traced, lineage);
-  for (const [, x, y] of all) group.append(shape("circle", { cx: x, cy: y, r: 3.4 }));
-  const named = all.filter(([place]) => place === lineage.self || !lineage.after.has(place) || lineage.after.size <= MOST_NAMED);
+  // Where a hundred things are lit, full rings would hide the marks they stand on.
+  const r = all.length > 40 ? 2.2 : 3.4;
+  for (const [, x, y] of all) group.append(shape("circle", { cx: x, cy: y, r }));
+  const named = all.filter(([place]) =>
+    place === lineage.self || !lineage.after.has(place) || lineage.after.size <= MOST_NAMED
+  );
   const { width, height } = svg.viewBox.baseVal;
   const taken = all.map(([, x, y]): Box => ({ x: x - 4, y: y - 4, width: 8, height: 8 }));
   const wishes = named.map(([place, x, y]) => wish(traced, place, x, y, place === lineage.self));
-  for (const { text, at, wish } of placeLabels(wishes, { x: 148, y: 30, width: width - 148, height: height - 30 }, taken)) {
+  for (
+    const { text, at, wish } of placeLabels(wishes, {
+      x: 148,
+      y: 30,
+      width: width - 148,
+      height: height - 30,
+    }, taken)
+  ) {
     const words = shape("text", { x: at.x, y: at.y, "text-anchor": at.anchor ?? "start" });
     if (wish.bold) words.classList.add("bold");
     words.textContent = text;
@@ -30,7 +41,9 @@ export function drawThread(svg: SVGSVGElement, traced: Traced, lineage: Lineage 
 
 function wish({ nodes, graph }: Traced, place: number, x: number, y: number, bold: boolean): Wish {
   const node = nodes[place]!;
-  const text = node.kind === "batch" ? `${maltWeightWords(node.massG, graph.units)} of ${node.label}` : node.label;
+  const text = node.kind === "batch"
+    ? `${maltWeightWords(node.massG, graph.units)} of ${node.label}`
+    : node.label;
   const { width } = labelBox(text, { x: 0, y: 0 });
   // A thread that runs on along the ground would strike its own words out, so those stand above it.
   const [, , outX = x, outY = y] = node.at ?? [];

@@ -1,7 +1,15 @@
 import { settleNarrow } from "./section-narrow.ts";
 import { openDetail } from "./section-detail.ts";
 import { drawThread } from "./section-thread.ts";
-import { lineageOf, type Neighbours, neighboursOf, readTrace, stepFrom, type Traced, type Way } from "./trace-graph.ts";
+import {
+  lineageOf,
+  type Neighbours,
+  neighboursOf,
+  readTrace,
+  stepFrom,
+  type Traced,
+  type Way,
+} from "./trace-graph.ts";
 import { traceOf } from "../core/year/trace.ts";
 
 /** What an awake section remembers. */
@@ -34,9 +42,21 @@ export function wakeSection(root: Element): void {
 
 function wake(box: HTMLElement, svg: SVGSVGElement): void {
   const traced = readTrace(JSON.parse(box.dataset.trace ?? '{"units":"metric","nodes":[],"edges":[]}'));
-  const marks = Map.groupBy(svg.querySelectorAll<SVGElement>("[data-node]"), (mark) => mark.dataset.node ?? "");
+  const marks = Map.groupBy(
+    svg.querySelectorAll<SVGElement>("[data-node]"),
+    (mark) => mark.dataset.node ?? "",
+  );
   const places = new Map(traced.nodes.map(({ id }, place) => [id, place]));
-  const section: Awake = { box, svg, traced, kin: neighboursOf(traced), marks, places, held: null, lit: null };
+  const section: Awake = {
+    box,
+    svg,
+    traced,
+    kin: neighboursOf(traced),
+    marks,
+    places,
+    held: null,
+    lit: null,
+  };
   firstStop(section)?.setAttribute("tabindex", "0");
   settleNarrow(box, svg);
 
@@ -45,11 +65,14 @@ function wake(box: HTMLElement, svg: SVGSVGElement): void {
   });
   svg.addEventListener("pointerleave", () => light(section, section.held ?? focusedNode(section)));
   svg.addEventListener("click", (event) => hold(section, nodeAt(event)));
-  svg.addEventListener("focusin", (event) => {
-    moveStop(section, event.target as SVGElement);
-    light(section, nodeAt(event));
+  // On the box, because a browser makes an SVG element that listens for focus a tab stop of its own.
+  box.addEventListener("focusin", (event) => {
+    const mark = (event.target as Element).closest<SVGElement>("[data-node]");
+    if (mark === null) return;
+    moveStop(section, mark);
+    light(section, mark.dataset.node ?? null);
   });
-  svg.addEventListener("focusout", () => light(section, section.held));
+  box.addEventListener("focusout", () => light(section, section.held));
   box.addEventListener("keydown", (event) => onKey(section, event));
   box.addEventListener("click", (event) => {
     if ((event.target as Element).closest("[data-close]") !== null) letGo(section);
@@ -73,7 +96,7 @@ function focusedNode({ svg }: Awake): string | null {
 
 function moveStop({ svg }: Awake, to: SVGElement): void {
   svg.querySelector('[tabindex="0"]')?.setAttribute("tabindex", "-1");
-  to.closest("[data-node]")?.setAttribute("tabindex", "0");
+  to.setAttribute("tabindex", "0");
 }
 
 /** Lights a thing with its kin, or nothing. */
@@ -90,7 +113,9 @@ function light(section: Awake, node: string | null): void {
   const chain = box.querySelector("[data-chain]");
   if (chain !== null) chain.textContent = node === null ? "" : traceOf(traced.graph, node).sentence;
   if (lineage === null) return;
-  const kinIds = new Set([...lineage.before, lineage.self, ...lineage.after].map((one) => traced.nodes[one]?.id));
+  const kinIds = new Set(
+    [...lineage.before, lineage.self, ...lineage.after].map((one) => traced.nodes[one]?.id),
+  );
   for (const mark of svg.querySelectorAll<SVGElement>("[data-node], [data-of]")) {
     if (kinIds.has(mark.dataset.node ?? mark.dataset.of)) mark.classList.add("lit");
   }
@@ -100,7 +125,12 @@ function hold(section: Awake, node: string | null): void {
   if (node === null) return letGo(section);
   section.held = node;
   light(section, node);
-  openDetail(section.box, section.traced, node, section.marks.get(node)?.[0]?.getAttribute("aria-label") ?? "");
+  openDetail(
+    section.box,
+    section.traced,
+    node,
+    section.marks.get(node)?.[0]?.getAttribute("aria-label") ?? "",
+  );
 }
 
 function letGo(section: Awake): void {

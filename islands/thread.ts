@@ -16,7 +16,10 @@ function leg(from: TraceNode | undefined, to: TraceNode | undefined): string {
 }
 
 /** Where rings stand on the thread: at each change of form that is lit. */
-export function rings({ nodes }: Pick<Traced, "nodes">, kin: Lineage): readonly (readonly [place: number, x: number, y: number])[] {
+export function rings(
+  { nodes }: Pick<Traced, "nodes">,
+  kin: Lineage,
+): readonly (readonly [place: number, x: number, y: number])[] {
   return [...kin.before, kin.self, ...kin.after].flatMap((place) => {
     const at = nodes[place]?.at;
     return at === undefined ? [] : [[place, at[0], at[1]] as const];

@@ -35,7 +35,15 @@ export interface Traced {
 /** Reads the rows of a page. */
 export function readTrace(data: TraceData): Traced {
   const whole = data.nodes.map((row) => {
-    const [id, kind, refId, day, label, massG, homeShare] = row as [string, NodeKind, string, number, string, number, number | null];
+    const [id, kind, refId, day, label, massG, homeShare] = row as [
+      string,
+      NodeKind,
+      string,
+      number,
+      string,
+      number,
+      number | null,
+    ];
     return { id, kind, refId, day, label, place: null, massG, homeShare };
   });
   const nodes = whole.map(({ id, kind, label, massG }, place): TraceNode => {
@@ -43,8 +51,17 @@ export function readTrace(data: TraceData): Traced {
     const node = { id, kind, label, massG, band: band ?? -1 };
     return band === undefined ? node : { ...node, at: at as unknown as [number, number, number, number] };
   });
-  const edges = data.edges.map(([from, to, massG, day]): Edge => ({ from: whole[from]!.id, to: whole[to]!.id, massG, day }));
-  return { nodes, edges: data.edges.map(([from, to]) => [from, to]), graph: { units: data.units, nodes: whole, edges } };
+  const edges = data.edges.map(([from, to, massG, day]): Edge => ({
+    from: whole[from]!.id,
+    to: whole[to]!.id,
+    massG,
+    day,
+  }));
+  return {
+    nodes,
+    edges: data.edges.map(([from, to]) => [from, to]),
+    graph: { units: data.units, nodes: whole, edges },
+  };
 }
 
 /** A thing with all that went into it and all that came of it, as places in the list of nodes. */
@@ -97,7 +114,12 @@ export type Way = "left" | "right" | "up" | "down";
  * came of it. Where the chain ends, up and down lead to the nearest thing of the next band that has one. Null at
  * the edge of the drawing.
  */
-export function stepFrom(self: number, way: Way, data: Pick<Traced, "nodes">, kin: Neighbours): number | null {
+export function stepFrom(
+  self: number,
+  way: Way,
+  data: Pick<Traced, "nodes">,
+  kin: Neighbours,
+): number | null {
   if (way === "left" || way === "right") return beside(self, way === "right" ? 1 : -1, data.nodes);
   const next = (way === "up" ? kin.parents : kin.children)[self]?.filter((other) => data.nodes[other]?.at);
   const x = data.nodes[self]?.at?.[0] ?? 0;
@@ -112,7 +134,9 @@ function beside(self: number, direction: 1 | -1, nodes: readonly TraceNode[]): n
 
 function nextBand(self: number, x: number, direction: 1 | -1, nodes: readonly TraceNode[]): number | null {
   const band = nodes[self]?.band ?? 0;
-  const further = places(nodes).map((other) => nodes[other]?.band ?? 0).filter((other) => (other - band) * direction > 0);
+  const further = places(nodes).map((other) => nodes[other]?.band ?? 0).filter((other) =>
+    (other - band) * direction > 0
+  );
   const target = direction > 0 ? Math.min(...further) : Math.max(...further);
   return nearest(places(nodes).filter((other) => nodes[other]?.band === target), x, nodes);
 }

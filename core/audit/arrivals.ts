@@ -40,12 +40,14 @@ function harvest(planting: Planting, asOfDay: number): Arrival {
   };
 }
 
-/** Everything that comes from the day of as-of on. */
-export function arrivals(season: Season, asOfDay: number): Arrival[] {
+/** Everything that comes from the day of as-of to the end of the plan; grain of past contracts is a matter of records. */
+export function arrivals(season: Season, asOfDay: number, planEnd: number): Arrival[] {
+  const lots = new Map(season.lots.map((lot) => [lot.id, lot]));
   const coming = season.plantings
-    .filter((planting) => planting.state === "planned" || planting.state === "sown")
+    .filter(({ state, lotId }) =>
+      (state === "planned" || state === "sown") && lots.get(lotId)?.forecast === true
+    )
     .map((planting) => harvest(planting, asOfDay));
-  const moistureOf = new Map(season.lots.map((lot) => [lot.id, lot.moistureWb]));
   for (const contract of season.contracts) {
     if (contract.kind !== "buy-grain") continue;
     const day = dayNumber(contract.on);
@@ -53,10 +55,10 @@ export function arrivals(season: Season, asOfDay: number): Arrival[] {
       fill.lotId === contract.lotId && dayNumber(fill.on) >= day
     );
     if (day < asOfDay || came) continue;
-    const moistureWb = moistureOf.get(contract.lotId) ?? 0;
+    const moistureWb = lots.get(contract.lotId)?.moistureWb ?? 0;
     const dmG = contract.massG * (1 - moistureWb);
     const none = { planting: undefined, handlingDmG: 0, intakeDmG: 0 };
     coming.push({ lotId: contract.lotId, day, massG: contract.massG, cutDmG: dmG, moistureWb, ...none });
   }
-  return coming;
+  return coming.filter((arrival) => arrival.day <= planEnd);
 }

@@ -93,7 +93,7 @@ export function context(season: Season, plan: Plan): Context {
     recordedOrders: new Set(season.records.orders.map((order) => order.id)),
     runs: plan.runs.map((run) => viewRun(run, zone, lots, malts, underWay.get(run.id))),
     asked: askedBrews(season, asOfDay, horizonEnd, planEnd),
-    arrivals: arrivals(season, asOfDay),
+    arrivals: arrivals(season, asOfDay, planEnd),
   };
   return { ...ground, grain: grainBook(ground), malt: maltBook(ground), roster: rosterBook(season) };
 }

@@ -5,8 +5,8 @@ import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { massWords } from "./words.ts";
 
-/** Whole grams, as for a run. */
-const TOLERANCE_G = 2;
+/** Whole grams, as for a run. The millionth is for fractions such as 0.9 that binary numbers only come near. */
+const TOLERANCE_G = 2 + 1e-6;
 
 function oneLoad(ctx: Context, drum: PlanDrum): Breach[] {
   const malt = ctx.malts.get(drum.maltId), day = dayNumber(drum.on);

@@ -132,20 +132,17 @@ function oneLot(lotId: string, flow: LotFlow): Breach[] {
 function maltFlow(ctx: Context) {
   const made = new Set(ctx.runs.flatMap(({ run }) => run.outputs.map((out) => out.batchId)));
   const drummed = new Set(ctx.plan.drums.map((drum) => drum.batchId));
-  let inG = 0, leftG = 0, usedG = 0, drumG = 0;
+  let inG = 0, outG = 0;
   for (const batch of ctx.malt.batches.values()) {
     const dry = 1 - batch.moistureWb;
     const facts = batch.takings.reduce((sum, taking) => taking.planned ? sum : sum + taking.massG, 0);
-    if (drummed.has(batch.id)) drumG += batch.massG * dry;
+    const plannedG = takenG(batch, Infinity) - facts;
+    outG += (Math.max(0, batch.massG - facts - plannedG) + plannedG) * dry;
+    // What drums take goes out; what they give back comes in again, and the rest is their named loss.
+    if (drummed.has(batch.id)) outG -= batch.massG * dry;
     else if (!made.has(batch.id)) inG += (batch.massG - facts) * dry;
-    for (const taking of batch.takings) {
-      if (taking.planned && taking.kind !== "drum") usedG += taking.massG * dry;
-      else if (taking.planned) drumG -= taking.massG * dry;
-    }
-    leftG += Math.max(0, batch.massG - takenG(batch, Infinity)) * dry;
   }
-  // What drums take and do not give back is their named loss.
-  return { inG, outG: leftG + usedG - drumG };
+  return { inG, outG };
 }
 
 function season(ctx: Context, flows: Flows): Breach[] {

@@ -170,8 +170,9 @@ function home(ctx: Context, brew: PlanBrew): Breach[] {
 
 function demands(ctx: Context, brew: PlanBrew, beer: Beer): Breach[] {
   const all = weightG(brew.grist);
-  return beer.requires.flatMap(({ kind, ids, leastShare, unmixed }) => {
-    const counts = (lotId: string) => descends(ctx, lotId, kind, ids, unmixed);
+  return beer.requires.flatMap((demand) => {
+    const { kind, ids, leastShare, unmixed } = demand;
+    const counts = (lotId: string) => descends(ctx, lotId, demand);
     const part = brew.grist.reduce((sum, { from, massG }) => {
       if (from.kind === "lot") return counts(from.lotId) ? sum + massG : sum;
       const shares = ctx.malt.batches.get(from.batchId)?.shares ?? [];

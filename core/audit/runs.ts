@@ -6,8 +6,8 @@ import type { Context } from "./context.ts";
 import type { RunView } from "./run-view.ts";
 import { dayWords, massWords } from "./words.ts";
 
-/** Whole grams, and the rounding of the steps before. */
-const TOLERANCE_G = 2;
+/** Whole grams, and the rounding of the steps before. The millionth is for fractions such as 0.9 that binary numbers only come near. */
+const TOLERANCE_G = 2 + 1e-6;
 
 /** Dry matter in each gram of what a run drew, over its lots. */
 export function dryShare(view: RunView): number {

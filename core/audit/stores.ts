@@ -62,14 +62,10 @@ function binRoom(ctx: Context, bin: Bin, holdings: readonly Holding[], day: numb
   const first = lying[0];
   if (first === undefined) return [];
   const firstRoomG = roomG(ctx, volumeL, first.lotId);
-  const massG = lying.reduce(
-    (sum, item) =>
-      sum +
-      (item === first || item.massG === 0
-        ? item.massG
-        : item.massG / roomG(ctx, volumeL, item.lotId) * firstRoomG),
-    0,
-  );
+  const massG = lying.reduce((sum, item) => {
+    const asFirst = item === first ? 1 : firstRoomG / roomG(ctx, volumeL, item.lotId);
+    return sum + item.massG * asFirst;
+  }, 0);
   if (massG <= firstRoomG + ROOM_TOLERANCE_G) return [];
   const message = `${bin.name} holds ${massWords(massG)} of lot ${first.lotId} on ${dayWords(day)}, ` +
     `but at its test weight only ${massWords(firstRoomG)} fit.`;

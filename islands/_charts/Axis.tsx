@@ -57,7 +57,13 @@ export function Axis({ frame, bottom, weekStartsOn }: {
         d={`M${frame.left} ${AXIS_Y}H${c(frame.right)}` +
           weeks.map((day) => `M${c(frame.x(day))} ${AXIS_Y}v3`).join("")}
       />
-      {months.map((month) => <MonthName key={month.from} {...{ frame, month }} first={month === firstNamed} />)}
+      {months.map((month) => (
+        <MonthName
+          key={month.from}
+          {...{ frame, month }}
+          first={month === firstNamed}
+        />
+      ))}
     </g>
   );
 }
@@ -69,7 +75,8 @@ function MonthName({ frame, month, first }: { frame: Frame; month: Month; first:
   const year = first || number === 1 ? String(yearOf(month.from)) : "";
   const left = frame.x(month.from) + 5, right = frame.x(month.to) - 4;
   const now = frame.todayDay >= month.from && frame.todayDay < month.to ? frame.x(frame.todayDay) : Infinity;
-  const width = (name: string) => textWidth(year === "" ? name : `${name} `, 11.5) + textWidth(year, 11.5, true);
+  const width = (name: string) =>
+    textWidth(year === "" ? name : `${name} `, 11.5) + textWidth(year, 11.5, true);
   const name = [long, short].find((one) => left + width(one) <= right) ?? "";
   if (name === "") return null;
   const cut = left + width(name) > now - 3 && left < now + 3;

@@ -17,9 +17,15 @@ export function Batches({ year, layout }: { year: Year; layout: SectionLayout })
       {year.malthouse.runs.flatMap((run) =>
         run.outputs.map((out) => {
           const ground = grounds.get(out.maltId);
-          if (ground === undefined || out.readyDay < frame.fromDay || out.readyDay >= frame.toDay) return null;
+          if (ground === undefined || out.readyDay < frame.fromDay || out.readyDay >= frame.toDay) {
+            return null;
+          }
           const x = c(frame.x(out.readyDay));
-          const says = `${malt(out.massG, year.units)} of ${out.maltName.toLowerCase()} of run ${run.number}, ready ${shortDay(out.readyDay)}, to be brewed by ${shortDay(out.lastDay)}`;
+          const says = `${
+            malt(out.massG, year.units)
+          } of ${out.maltName.toLowerCase()} of run ${run.number}, ready ${
+            shortDay(out.readyDay)
+          }, to be brewed by ${shortDay(out.lastDay)}`;
           return (
             <Mark key={out.batchId} node={out.node} says={says} kind="batch">
               <circle class="only-traced" cx={x} cy={ground} r={2.6} />

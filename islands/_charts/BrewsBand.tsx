@@ -1,6 +1,6 @@
 import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
-import { type BrewsLayout, type Stick as StickPlace, STICK, TANK_PITCH } from "./brews-layout.ts";
+import { type BrewsLayout, STICK, type Stick as StickPlace, TANK_PITCH } from "./brews-layout.ts";
 import { todayBox } from "./Axis.tsx";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
@@ -12,17 +12,28 @@ import { Figure, RowName, Words, type WordsWish } from "./Words.tsx";
 /** Brews: one dipstick each, inked from the foot by its home share; below them every tank is a hair line. */
 export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; layout: BrewsLayout }): VNode {
   const { top, ground, tankRule, sticks } = layout;
-  const letters = placeLabels(letterWishes(sticks, ground), {
-    x: frame.left - 4,
-    y: top - 1,
-    width: frame.right - frame.left + 8,
-    height: ground - top,
-  }, [], 0.6);
+  const letters = placeLabels(
+    letterWishes(sticks, ground),
+    {
+      x: frame.left - 4,
+      y: top - 1,
+      width: frame.right - frame.left + 8,
+      height: ground - top,
+    },
+    [],
+    0.6,
+  );
   const clashes = clashWishes(year, layout, frame);
   return (
     <g class="band brews" role="group" aria-label="Brews">
       <RowName name="Brews" full="Brews" y={top + 12} bold />
-      {sticks.length === 0 && <Empty words="Each brew will be a stick, inked from the foot by its share of home-grown grain." y={top + 12} frame={frame} />}
+      {sticks.length === 0 && (
+        <Empty
+          words="Each brew will be a stick, inked from the foot by its share of home-grown grain."
+          y={top + 12}
+          frame={frame}
+        />
+      )}
       <Figure text="home share" y={ground - 2} quiet />
       <Words placed={letters} />
       {sticks.map((stick) => <Stick key={stick.brew.id} {...{ stick, ground, units: year.units }} />)}
@@ -31,7 +42,14 @@ export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; l
       <Tanks year={year} frame={frame} ground={ground} />
       <path class="tank-rule" d={`M${frame.left} ${tankRule}H${c(frame.right)}`} />
       <Clashes year={year} frame={frame} tankRule={tankRule} />
-      <Words placed={placeLabels(clashes, { x: frame.left, y: tankRule, width: frame.right - frame.left, height: 20 }, [...clashBoxes(year, frame, tankRule), ...todayBox(frame)])} />
+      <Words
+        placed={placeLabels(clashes, {
+          x: frame.left,
+          y: tankRule,
+          width: frame.right - frame.left,
+          height: 20,
+        }, [...clashBoxes(year, frame, tankRule), ...todayBox(frame)])}
+      />
     </g>
   );
 }
@@ -42,12 +60,16 @@ function letterWishes(sticks: readonly StickPlace[], ground: number): WordsWish[
   return sticks.toSorted((a, b) => urgent(a) - urgent(b)).map((stick): WordsWish => {
     const { brew, left, width } = stick;
     const lacks = urgent(stick) === 0;
-    const spot = (dx: number, tier: number) => ({ x: left + width / 2 + dx, y: ground - STICK - 4.8 - tier * 9.2, anchor: "middle" as const });
+    const spot = (dx: number, tier: number) => ({
+      x: left + width / 2 + dx,
+      y: ground - STICK - 4.8 - tier * 9.2,
+      anchor: "middle" as const,
+    });
     return {
       text: brew.letter,
       of: brew.node,
       bold: lacks,
-      size: 11,
+      size: 11.25,
       look: lacks ? "lack" : brew.class === 1 ? "promised-letter" : "",
       spots: [spot(0, 0), spot(0, 1), spot(-1.5, 0), spot(1.5, 0), spot(-1.5, 1), spot(1.5, 1)],
     };
@@ -89,7 +111,11 @@ function Clashes({ year, frame, tankRule }: { year: Year; frame: Frame; tankRule
   );
 }
 
-function overLines({ days, from, to, asked, open }: Year["tanks"]["clashes"][number], frame: Frame, tankRule: number): string {
+function overLines(
+  { days, from, to, asked, open }: Year["tanks"]["clashes"][number],
+  frame: Frame,
+  tankRule: number,
+): string {
   const counts = days.length > 0 ? days : [{ day: from, asked, open }, { day: to, asked, open }];
   let path = "";
   for (let level = 1; level <= asked - open; level++) {
@@ -116,7 +142,9 @@ function clashWishes(year: Year, { tankRule }: BrewsLayout, frame: Frame): Words
     shorter: [clash.text.split(":")[0] ?? ""],
     look: "lack halo",
     bold: true,
-    spots: [{ x: frame.x(clash.from) - 6, y: tankRule + 11, anchor: "end" }, { x: frame.x(clash.to + 1) + 6, y: tankRule + 11 }],
+    spots: [{ x: frame.x(clash.from) - 6, y: tankRule + 11, anchor: "end" }, {
+      x: frame.x(clash.to + 1) + 6,
+      y: tankRule + 11,
+    }],
   }));
 }
-

@@ -9,8 +9,9 @@ import { type Box, placeLabels } from "./label-placement.ts";
 import { Mark } from "./Mark.tsx";
 import { grainFill } from "./Patterns.tsx";
 import { clip, textWidth } from "./text-width.ts";
-import { areaFigure, fromTo, grain, land, shortDay } from "./words.ts";
-import { Figure, RowName, Words, type WordsWish } from "./Words.tsx";
+import { plantingSays, rowWishes } from "./fields-words.ts";
+import { areaFigure } from "./words.ts";
+import { Figure, RowName, Words } from "./Words.tsx";
 
 /** Fields: each planting from sowing to harvest, the harvest as a wedge as high as its tonnes. */
 export function FieldsBand({ year, frame, layout, taken }: {
@@ -21,16 +22,26 @@ export function FieldsBand({ year, frame, layout, taken }: {
   taken: readonly Box[];
 }): VNode {
   const { rows, past, top } = layout;
-  const wedges = rows.flatMap(({ plantings, ground }) => plantings.flatMap((one) => wedgeBox(one, frame, ground)));
-  const wishes = rows.flatMap((row) => wishesOf(row, frame));
+  const wedges = rows.flatMap(({ plantings, ground }) =>
+    plantings.flatMap((one) => wedgeBox(one, frame, ground))
+  );
+  const wishes = rows.flatMap((row) => rowWishes(row, frame));
   const bounds = { x: frame.left, y: top, width: frame.right - frame.left, height: layout.bottom - top + 4 };
   return (
     <g class="band fields" role="group" aria-label="Fields">
       <RowName name="Fields" full="Fields" y={top + 16} bold />
       <Figure text={year.units === "us" ? "acres" : "hectares"} y={top + 16} quiet />
-      {rows.length === 0 && <Empty words="Each planting will stand here from drilling to harvest, with the tonnes it may bring." y={top + 16} frame={frame} />}
+      {rows.length === 0 && (
+        <Empty
+          words="Each planting will stand here from drilling to harvest, with the tonnes it may bring."
+          y={top + 16}
+          frame={frame}
+        />
+      )}
       {rows.map((row) => <Row key={row.ground} row={row} year={year} frame={frame} />)}
-      {past.map((one) => <Past key={one.id} {...{ one, frame, units: year.units, y: layout.rows[0]?.ground ?? top }} />)}
+      {past.map((one) => (
+        <Past key={one.id} {...{ one, frame, units: year.units, y: layout.rows[0]?.ground ?? top }} />
+      ))}
       <Words placed={placeLabels(wishes, bounds, [...wedges, ...taken])} />
     </g>
   );
@@ -64,7 +75,9 @@ function Planting({ one, frame, ground, units }: {
   ground: number;
   units: ReaderUnits;
 }): VNode {
-  const { early, likely, late } = one.cut === null ? one.harvest : { early: one.cut.from, likely: one.cut.from, late: one.cut.to };
+  const { early, likely, late } = one.cut === null
+    ? one.harvest
+    : { early: one.cut.from, likely: one.cut.from, late: one.cut.to };
   const height = wedgeHeight(one.binG.likely);
   const rows = drillRows(frame, {
     drillDay: one.drillDay,
@@ -79,15 +92,27 @@ function Planting({ one, frame, ground, units }: {
   const peak = frame.x(likely);
   const shown = early < frame.toDay && late >= frame.fromDay;
   return (
-    <Mark node={one.node} says={says(one, units)} kind={`planting ${one.crop} ${state}`}>
-      <rect class="hit" x={c(Math.max(frame.left, frame.x(one.drillDay)))} y={c(ground - 12)} width={c(Math.max(8, right - frame.x(one.drillDay)))} height={14} />
-      {one.drillDay >= frame.fromDay && one.drillDay < frame.toDay && <Drilled one={one} frame={frame} ground={ground} />}
+    <Mark node={one.node} says={plantingSays(one, units)} kind={`planting ${one.crop} ${state}`}>
+      <rect
+        class="hit"
+        x={c(Math.max(frame.left, frame.x(one.drillDay)))}
+        y={c(ground - 12)}
+        width={c(Math.max(8, right - frame.x(one.drillDay)))}
+        height={14}
+      />
+      {one.drillDay >= frame.fromDay && one.drillDay < frame.toDay && (
+        <Drilled one={one} frame={frame} ground={ground} />
+      )}
       <path class="drill grown" d={rows.grown} />
       <path class="drill growing" d={rows.growing} />
       <path class={`drill ripening ${one.crop}`} d={rows.ripening} />
       {shown && (
         <>
-          <path class={`wedge ${state}`} fill={grainFill(one.crop, state)} d={`M${c(left)} ${ground}L${c(peak)} ${c(ground - height)}L${c(right)} ${ground}Z`} />
+          <path
+            class={`wedge ${state}`}
+            fill={grainFill(one.crop, state)}
+            d={`M${c(left)} ${ground}L${c(peak)} ${c(ground - height)}L${c(right)} ${ground}Z`}
+          />
           <path class="ticks" d={wedgeTicks(one, [left, peak, right], ground)} />
         </>
       )}
@@ -96,13 +121,19 @@ function Planting({ one, frame, ground, units }: {
 }
 
 /** Early, likely and late below the ground; above the peak a whisker from a bad to a good year's tonnes. */
-function wedgeTicks({ weighed, binG }: PlantingMark, [left, peak, right]: readonly [number, number, number], ground: number): string {
+function wedgeTicks(
+  { weighed, binG }: PlantingMark,
+  [left, peak, right]: readonly [number, number, number],
+  ground: number,
+): string {
   if (weighed) return "";
   const ends = [left, peak, right].map((x) => `M${c(x)} ${ground}v3`).join("");
   // On a small harvest the whisker would be smaller than its own line.
   if (wedgeHeight(binG.good) - wedgeHeight(binG.likely) < 2) return ends;
   const doubt = `M${c(peak)} ${c(ground - wedgeHeight(binG.good))}V${c(ground - wedgeHeight(binG.likely))}` +
-    `M${c(peak - 2)} ${c(ground - wedgeHeight(binG.good))}h4M${c(peak - 2)} ${c(ground - wedgeHeight(binG.bad))}h4`;
+    `M${c(peak - 2)} ${c(ground - wedgeHeight(binG.good))}h4M${c(peak - 2)} ${
+      c(ground - wedgeHeight(binG.bad))
+    }h4`;
   return ends + doubt;
 }
 
@@ -110,88 +141,38 @@ function wedgeTicks({ weighed, binG }: PlantingMark, [left, peak, right]: readon
 function Drilled({ one, frame, ground }: { one: PlantingMark; frame: Frame; ground: number }): VNode {
   const x = frame.x(one.drillDay);
   const drilled = one.state !== "planned";
-  return <path class={drilled ? "solid" : "open"} d={`M${c(x - 3)} ${ground - 6}h6L${c(x)} ${ground - 0.6}Z`} />;
-}
-
-function Past({ one, frame, units, y }: { one: PlantingMark; frame: Frame; units: ReaderUnits; y: number }): VNode {
   return (
-    <Mark node={one.node} says={says(one, units)} kind="past">
-      <circle class="only-traced" cx={frame.left} cy={y} r={1} />
-    </Mark>
+    <path class={drilled ? "solid" : "open"} d={`M${c(x - 3)} ${ground - 6}h6L${c(x)} ${ground - 0.6}Z`} />
   );
 }
 
-function wishesOf({ plantings, breaks, ground }: FieldRow, frame: Frame): WordsWish[] {
-  const ofBreaks = breaks.map((one): WordsWish => ({
-    text: `${one.crop.toLowerCase()} break`,
-    look: "quiet halo",
-    spots: [{ x: frame.x(one.from) + 60, y: ground - 3 }, { x: frame.x(one.from) + 8, y: ground - 3 }],
-  }));
-  const harvests = plantings.filter((one) => one.harvest.early < frame.toDay && one.state !== "lost").map((one): WordsWish => {
-    const name = one.crop === "barley" ? `${one.sowingSeason} barley` : one.crop;
-    const right = frame.x(one.harvest.late), left = frame.x(one.harvest.early);
-    const weight = `${(one.binG.likely / 1e6).toFixed(1)} t`;
-    return {
-      text: `${name} ${weight}`,
-      shorter: [weight],
-      letter: one.letter,
-      of: one.node,
-      look: "halo",
-      spots: [
-        { x: right + 5, y: ground - 1 },
-        { x: right + 5, y: ground - 9 },
-        { x: left - 5, y: ground - 12, anchor: "end" },
-      ],
-    };
-  });
-  const sowings = plantings.filter((one) => one.drillDay < frame.toDay).map((one): WordsWish => {
-    const name = one.crop === "barley" ? `${one.sowingSeason} barley` : one.crop;
-    const x = frame.x(one.drillDay);
-    const planned = one.state === "planned";
-    const words = planned ? `${name}, drill ${shortDay(one.drillDay)}` : name;
-    const later = one.harvest.early >= frame.toDay ? `${name} for ${one.harvestYear}` : words;
-    return {
-      text: later,
-      shorter: [name],
-      look: "quiet halo",
-      of: one.node,
-      spots: planned
-        ? [{ x: x - 6, y: ground - 1, anchor: "end" }, { x: x + 6, y: ground - 6 }, { x: x - 8, y: ground - 9, anchor: "end" }]
-        : [{ x: x + 6, y: ground - 4 }, { x: x + 6, y: ground - 6 }, { x: x + 30, y: ground - 6 }],
-    };
-  });
-  return [...harvests, ...sowings, ...ofBreaks];
+function Past(
+  { one, frame, units, y }: { one: PlantingMark; frame: Frame; units: ReaderUnits; y: number },
+): VNode {
+  return (
+    <Mark node={one.node} says={plantingSays(one, units)} kind="past">
+      <circle class="only-traced" cx={frame.left} cy={y} r={1} />
+    </Mark>
+  );
 }
 
 function wedgeBox(one: PlantingMark, frame: Frame, ground: number): Box[] {
   if (one.harvest.early >= frame.toDay) return [];
   const x = frame.x(one.harvest.early);
   const height = wedgeHeight(one.binG.good);
-  return [{ x: x + 3, y: ground - height, width: Math.max(1, frame.x(one.harvest.late) - x - 6), height: height }];
+  return [{
+    x: x + 3,
+    y: ground - height,
+    width: Math.max(1, frame.x(one.harvest.late) - x - 6),
+    height: height,
+  }];
 }
 
 /** Three short strokes to a tuft, so that clover or fallow does not look like drilled rows. */
 function breakMarks(left: number, right: number, ground: number): string {
   let path = "";
-  for (let x = left + 2; x < right; x += 6) path += `M${c(x - 1.4)} ${ground - 2.4}l1.4 2.4l1.4 -2.4M${c(x)} ${ground}v-3`;
-  return path;
-}
-
-function says(one: PlantingMark, units: ReaderUnits): string {
-  const where = `${one.fieldNames.join(", ")}, ${land(one.areaM2, units)}`;
-  const what = one.crop === "barley" ? `${one.sowingSeason} barley` : one.crop;
-  if (one.state === "lost") return `${where}: ${what}, lost`;
-  const weight = (massG: number) => grain(massG, units, one.crop);
-  if (one.weighed && one.cut !== null) {
-    return `${where}: ${what}, cut ${fromTo(one.cut.from, one.cut.to)}, weighed ${weight(one.cutG.likely)} as cut, ` +
-      `${weight(one.binG.likely)} into store as lot ${one.letter}`;
+  for (let x = left + 2; x < right; x += 6) {
+    path += `M${c(x - 1.4)} ${ground - 2.4}l1.4 2.4l1.4 -2.4M${c(x)} ${ground}v-3`;
   }
-  const sown = one.state === "planned" ? `to be drilled ${shortDay(one.drillDay)}` : `drilled ${shortDay(one.drillDay)}`;
-  const { early, likely, late } = one.harvest;
-  return `${where}: ${what}, ${sown}, harvest about ${shortDay(likely)} (${fromTo(early, late)}), ` +
-    `forecast ${weight(one.binG.likely)} into store (bad year ${tonnesOf(one.binG.bad)}, good year ${tonnesOf(one.binG.good)}) as lot ${one.letter}`;
-}
-
-function tonnesOf(massG: number): string {
-  return `${(massG / 1e6).toFixed(1)} t`;
+  return path;
 }

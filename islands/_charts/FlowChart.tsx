@@ -13,7 +13,14 @@ export function FlowChart({ flow }: { flow: Flow }): VNode {
   const bounds = { x: 0, y: 0, width: WIDTH, height };
   return (
     <div class="flow-scroll">
-      <svg class="flow" viewBox={`0 0 ${WIDTH} ${height}`} width={WIDTH} height={height} role="img" aria-label="The year's flow of dry matter from field to glass; the table below holds every weight">
+      <svg
+        class="flow"
+        viewBox={`0 0 ${WIDTH} ${height}`}
+        width={WIDTH}
+        height={height}
+        role="img"
+        aria-label="The year's flow of dry matter from field to glass; the table below holds every weight"
+      >
         <defs>
           <pattern id="flow-loss" width="6" height="6" patternUnits="userSpaceOnUse">
             <path class="flow-hatch" d="M-1 7 7 -1M-1 1 1 -1M5 7 7 5" />
@@ -25,7 +32,14 @@ export function FlowChart({ flow }: { flow: Flow }): VNode {
           </path>
         ))}
         {layout.nodes.map((node) => (
-          <rect key={node.id} class={`node ${node.kind}`} x={c(node.x)} y={c(node.top)} width={NODE_WIDTH} height={c(Math.max(1, node.bottom - node.top))} />
+          <rect
+            key={node.id}
+            class={`node ${node.kind}`}
+            x={c(node.x)}
+            y={c(node.top)}
+            width={NODE_WIDTH}
+            height={c(Math.max(1, node.bottom - node.top))}
+          />
         ))}
         <Words placed={placeLabels(wishes(layout), bounds)} />
       </svg>
@@ -40,8 +54,13 @@ function kindOf({ from, to }: PlacedBand): string {
 }
 
 function ribbon({ from, to, fromY, toY, width }: PlacedBand): string {
-  const left = c(from.x + NODE_WIDTH), right = c(to.x), middle = c((left + right) / 2), half = Math.max(0.4, width / 2);
-  return `M${left} ${c(fromY - half)}C${middle} ${c(fromY - half)} ${middle} ${c(toY - half)} ${right} ${c(toY - half)}` +
+  const left = c(from.x + NODE_WIDTH),
+    right = c(to.x),
+    middle = c((left + right) / 2),
+    half = Math.max(0.4, width / 2);
+  return `M${left} ${c(fromY - half)}C${middle} ${c(fromY - half)} ${middle} ${c(toY - half)} ${right} ${
+    c(toY - half)
+  }` +
     `V${c(toY + half)}C${middle} ${c(toY + half)} ${middle} ${c(fromY + half)} ${left} ${c(fromY + half)}Z`;
 }
 

@@ -27,7 +27,12 @@ export function Harvests({ layout }: { layout: SectionLayout }): VNode {
 
 /** The narrow ground of the threads, which words keep clear of. */
 export function threadBoxes(layout: SectionLayout): Box[] {
-  return threadsOf(layout).map(({ x, fromY, toY }) => ({ x: x - 1, y: fromY, width: 2, height: toY - fromY }));
+  return threadsOf(layout).map(({ x, fromY, toY }) => ({
+    x: x - 1,
+    y: fromY,
+    width: 2,
+    height: toY - fromY,
+  }));
 }
 
 function threadsOf({ fields, stores, frame }: SectionLayout): Thread[] {
@@ -36,11 +41,25 @@ function threadsOf({ fields, stores, frame }: SectionLayout): Thread[] {
     for (const planting of plantings) {
       // The lowest bin first: a thread to a bin further down passes beside the arrow of the one above.
       const filled = stores.places.flatMap(({ row, ground, height }) =>
-        row.kind === "bin" ? row.arrivals.filter(({ kind, lotId, day }) => kind === "harvest" && lotId === planting.lotId && day >= frame.fromDay && day < frame.toDay)
-          .map(({ day, massG }) => ({ day, ground, id: row.id, top: ground - Math.min(height, massG / 1e6 * stores.perTonne) })) : []
+        row.kind === "bin"
+          ? row.arrivals.filter(({ kind, lotId, day }) =>
+            kind === "harvest" && lotId === planting.lotId && day >= frame.fromDay && day < frame.toDay
+          )
+            .map(({ day, massG }) => ({
+              day,
+              ground,
+              id: row.id,
+              top: ground - Math.min(height, massG / 1e6 * stores.perTonne),
+            }))
+          : []
       );
       for (const [index, fill] of filled.entries()) {
-        threads.push({ key: `${planting.id}-${fill.id}`, x: c(frame.x(fill.day) + index * 4), fromY: ground, toY: c(fill.top) });
+        threads.push({
+          key: `${planting.id}-${fill.id}`,
+          x: c(frame.x(fill.day) + index * 4),
+          fromY: ground,
+          toY: c(fill.top),
+        });
       }
     }
   }

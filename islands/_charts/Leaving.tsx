@@ -22,13 +22,24 @@ export function Leaving({ places, frame, perTonne }: {
             ? <Move key={`${event.refId}-${place.row.id}`} {...{ event, place, places, frame, perTonne }} />
             : event.kind === "counted" || event.kind === "mixed out"
             ? null
-            : <Load key={`${event.refId}-${event.lotId}-${place.row.id}`} {...{ event, place, frame, perTonne }} />
+            : (
+              <Load
+                key={`${event.refId}-${event.lotId}-${place.row.id}`}
+                {...{ event, place, frame, perTonne }}
+              />
+            )
         )
       )}
       {places.map(({ row, ground, height }) =>
         row.stays.filter((stay) => isLastDayShown(stay, frame)).map((stay) => {
           const x = c(frame.x(stay.lastMaltingDay!.day + 1));
-          return <path key={`${stay.lotId}-${row.id}`} class="last-day" d={`M${x} ${ground}V${c(ground - height - 1)}`} />;
+          return (
+            <path
+              key={`${stay.lotId}-${row.id}`}
+              class="last-day"
+              d={`M${x} ${ground}V${c(ground - height - 1)}`}
+            />
+          );
         })
       )}
     </g>
@@ -47,7 +58,13 @@ function Load({ event, place, frame, perTonne }: {
   const y = place.ground;
   const goes = event.kind === "seed" ? "for seed" : event.kind === "sold" ? "sold" : "out to feed";
   return (
-    <Mark node={event.node} says={`Lot ${event.letter}, ${tonnes(event.massG)} ${goes} from ${place.row.name} on ${shortDay(event.day)}, ${event.standing}`} kind={`load ${standingClass(event.standing)}`}>
+    <Mark
+      node={event.node}
+      says={`Lot ${event.letter}, ${tonnes(event.massG)} ${goes} from ${place.row.name} on ${
+        shortDay(event.day)
+      }, ${event.standing}`}
+      kind={`load ${standingClass(event.standing)}`}
+    >
       <path d={`M${c(x - 8)} ${y}v${c(height)}h8v${c(-height)}`} />
       <path class="arrow" d={`M${c(x - 7.5)} ${c(y + height + 0.5)}h7L${c(x - 4)} ${c(y + height + 4.5)}Z`} />
       <rect class="hit" x={c(x - 12)} y={y} width={16} height={c(height + 6)} />
@@ -70,10 +87,22 @@ function Move({ event, place, places, frame, perTonne }: {
   const y = down ? c(to.ground - Math.max(3, event.massG / 1e6 * perTonne) - 1) : to.ground + 1;
   const head = down ? `M${x - 3.5} ${y - 5}h7L${x} ${y}Z` : `M${x - 3.5} ${y + 5}h7L${x} ${y}Z`;
   return (
-    <Mark node={event.node} says={`Lot ${event.letter}, ${tonnes(event.massG)} moved from ${place.row.name} to ${to.row.name} on ${shortDay(event.day)}, ${event.standing}`} kind={`move ${standingClass(event.standing)}`}>
+    <Mark
+      node={event.node}
+      says={`Lot ${event.letter}, ${tonnes(event.massG)} moved from ${place.row.name} to ${to.row.name} on ${
+        shortDay(event.day)
+      }, ${event.standing}`}
+      kind={`move ${standingClass(event.standing)}`}
+    >
       <path d={`M${x} ${place.ground}V${down ? y - 4 : y + 4}`} />
       <path class="arrow" d={head} />
-      <rect class="hit" x={x - 5} y={Math.min(place.ground, y)} width={10} height={Math.abs(y - place.ground)} />
+      <rect
+        class="hit"
+        x={x - 5}
+        y={Math.min(place.ground, y)}
+        width={10}
+        height={Math.abs(y - place.ground)}
+      />
     </Mark>
   );
 }

@@ -7,7 +7,6 @@ import { c, type Frame, NUMBERS } from "./frame.ts";
 import { type Box, placeLabels } from "./label-placement.ts";
 import { deepest, type MaltLayout, type MaltPlace } from "./malt-layout.ts";
 import { maltWishes } from "./malt-words.ts";
-import { Mark } from "./Mark.tsx";
 import { Orders } from "./Orders.tsx";
 import { cutSteps, type Step, stepArea, stepLine } from "./steps.ts";
 import { clip } from "./text-width.ts";
@@ -23,31 +22,63 @@ export function MaltBand({ year, frame, layout, taken }: {
   taken: readonly Box[];
 }): VNode {
   const { top, places, bought, perTonne } = layout;
-  const bounds = { x: frame.left, y: top - 10, width: frame.right - frame.left, height: layout.bottom - top + 14 };
+  const bounds = {
+    x: frame.left,
+    y: top - 10,
+    width: frame.right - frame.left,
+    height: layout.bottom - top + 14,
+  };
   const notches = places.flatMap((place) => notchBoxes(place, frame, perTonne));
-  const orders = [...places, ...(bought?.rows ?? []).map((row) => ({ row, ground: (bought?.ground ?? 0) - 7 }))]
-    .flatMap(({ row, ground }) => row.orders.map((one) => ({
-      x: frame.x(one.orderDay) - 4,
-      y: ground + 3,
-      width: frame.x(one.arriveDay) - frame.x(one.orderDay) + 8,
-      height: 7,
-    })));
-  const grounds = places.map(({ ground }) => ({ x: frame.left, y: ground - 0.5, width: frame.right - frame.left, height: 1 }));
+  const orders = [
+    ...places,
+    ...(bought?.rows ?? []).map((row) => ({ row, ground: (bought?.ground ?? 0) - 7 })),
+  ]
+    .flatMap(({ row, ground }) =>
+      row.orders.map((one) => ({
+        x: frame.x(one.orderDay) - 4,
+        y: ground + 3,
+        width: frame.x(one.arriveDay) - frame.x(one.orderDay) + 8,
+        height: 7,
+      }))
+    );
+  const grounds = places.map(({ ground }) => ({
+    x: frame.left,
+    y: ground - 0.5,
+    width: frame.right - frame.left,
+    height: 1,
+  }));
   const unit = year.units === "us" ? "ready now, lb" : "ready now, kg";
   return (
     <g class="band malt" role="group" aria-label="Malt">
       <RowName name="Malt" full="Malt" y={top + 11} bold />
       <Figure text={unit} y={top + 11} quiet />
-      {places.length === 0 && <Empty words="Malt on hand, what rests, and the day it runs out." y={top + 11} frame={frame} />}
-      {places.map((place) => <Malt key={place.row.key} {...{ place, frame, perTonne, units: year.units, firstDay: year.firstDay }} />)}
+      {places.length === 0 && (
+        <Empty words="Malt on hand, what rests, and the day it runs out." y={top + 11} frame={frame} />
+      )}
+      {places.map((place) => (
+        <Malt
+          key={place.row.key}
+          {...{ place, frame, perTonne, units: year.units, firstDay: year.firstDay }}
+        />
+      ))}
       {bought !== null && (
         <g>
           <RowName name="Bought in" full="Bought in" y={bought.ground} />
           <path class="ground" d={`M${frame.left} ${bought.ground}H${c(frame.right)}`} />
-          {bought.rows.map((row) => <Orders key={row.key} {...{ row, frame, units: year.units }} ground={bought.ground - 7} />)}
+          {bought.rows.map((row) => (
+            <Orders key={row.key} {...{ row, frame, units: year.units }} ground={bought.ground - 7} />
+          ))}
         </g>
       )}
-      <Words placed={placeLabels(maltWishes(year, layout, frame), bounds, [...notches, ...grounds, ...orders, ...todayBox(frame), ...taken])} />
+      <Words
+        placed={placeLabels(maltWishes(year, layout, frame), bounds, [
+          ...notches,
+          ...grounds,
+          ...orders,
+          ...todayBox(frame),
+          ...taken,
+        ])}
+      />
     </g>
   );
 }
@@ -81,10 +112,18 @@ function Malt({ place, frame, perTonne, units, firstDay }: {
     <g>
       <RowName name={clip(row.name, 84, 11.5)} full={row.name} y={ground} />
       <Figure text={figure} y={ground} x={NUMBERS} />
-      <g class="stock" role="img" aria-label={`${row.name} on hand, now ${maltWeight(nowG, units)} ready, most in the year ${maltWeight(row.mostG, units)} with what rests`}>
+      <g
+        class="stock"
+        role="img"
+        aria-label={`${row.name} on hand, now ${maltWeight(nowG, units)} ready, most in the year ${
+          maltWeight(row.mostG, units)
+        } with what rests`}
+      >
         <path class="rests" fill="url(#resting)" d={stepArea(all, frame.right, ground)} />
         <path class="ready-ground" d={stepArea(withBought, frame.right, ground)} />
-        {anyBought && <path class="bought" fill="url(#bought)" d={stepArea(withBought, frame.right, ground)} />}
+        {anyBought && (
+          <path class="bought" fill="url(#bought)" d={stepArea(withBought, frame.right, ground)} />
+        )}
         {anyBought && <path class="ready-ground" d={stepArea(ready, frame.right, ground)} />}
         <path class="ready done" d={stepArea(cutSteps(ready, frame.left, now), now, ground)} />
         <path class="ready planned" d={stepArea(cutSteps(ready, now, frame.right), frame.right, ground)} />
@@ -93,7 +132,9 @@ function Malt({ place, frame, perTonne, units, firstDay }: {
       </g>
       <path class="ground" d={`M${frame.left} ${ground}H${c(frame.right)}`} />
       <Orders row={row} frame={frame} units={units} ground={ground} />
-      {row.lacks.filter(({ firstDay }) => firstDay < frame.toDay && firstDay >= frame.fromDay - 1).map((lack) => (
+      {row.lacks.filter(({ firstDay }) => firstDay < frame.toDay && firstDay >= frame.fromDay - 1).map((
+        lack,
+      ) => (
         <g key={lack.firstDay} class="lack" role="img" aria-label={lack.text}>
           <path d={notch(lack.days, lack.backDay ?? lack.lastDay + 1, frame, ground, perTonne)} />
         </g>
@@ -103,7 +144,13 @@ function Malt({ place, frame, perTonne, units, firstDay }: {
 }
 
 /** What brews lack, added up day by day below the line; it closes upright on the day home malt is back. */
-function notch(days: readonly { day: number; massG: number }[], backDay: number, frame: Frame, ground: number, perTonne: number): string {
+function notch(
+  days: readonly { day: number; massG: number }[],
+  backDay: number,
+  frame: Frame,
+  ground: number,
+  perTonne: number,
+): string {
   let sum = 0;
   const steps = days.map(({ day, massG }): Step => {
     sum += massG;
@@ -116,6 +163,11 @@ function notch(days: readonly { day: number; massG: number }[], backDay: number,
 function notchBoxes({ row, ground }: MaltPlace, frame: Frame, perTonne: number): Box[] {
   return row.lacks.filter(({ firstDay }) => firstDay < frame.toDay).map(({ firstDay, lastDay, backDay }) => {
     const x = frame.x(firstDay);
-    return { x, y: ground, width: Math.max(4, frame.x(backDay ?? lastDay + 1) - x), height: Math.max(3, deepest(row, perTonne)) };
+    return {
+      x,
+      y: ground,
+      width: Math.max(4, frame.x(backDay ?? lastDay + 1) - x),
+      height: Math.max(3, deepest(row, perTonne)),
+    };
   });
 }

@@ -13,7 +13,13 @@ export function Mark({ node, says, kind, children }: {
   children?: ComponentChildren;
 }): VNode {
   return (
-    <g class={kind === undefined ? "mark" : `mark ${kind}`} data-node={node} role="button" tabindex={-1} aria-label={says}>
+    <g
+      class={kind === undefined ? "mark" : `mark ${kind}`}
+      data-node={node}
+      role="button"
+      tabindex={-1}
+      aria-label={says}
+    >
       {children}
     </g>
   );

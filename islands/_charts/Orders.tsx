@@ -16,17 +16,27 @@ export function Orders({ row, frame, ground, units }: {
   const y = ground + 3;
   return (
     <g>
-      {row.orders.filter(({ arriveDay, orderDay }) => arriveDay >= frame.fromDay && orderDay < frame.toDay).map((order) => {
-        const ordered = frame.x(order.orderDay), arrives = frame.x(order.arriveDay);
-        return (
-          <Mark key={order.id} node={order.node} says={`Order ${malt(order.massG, units)} of ${row.name.toLowerCase()} from ${order.supplier} on ${shortDay(order.orderDay)}, arrives ${shortDay(order.arriveDay)}, ${order.standing}`} kind={`order ${standingClass(order.standing)}`}>
-            <path class="way" d={`M${c(ordered + 3.5)} ${y + 5}H${c(arrives - 3.5)}`} />
-            <path class="open" d={triangle(ordered, y)} />
-            <path class="solid" d={triangle(arrives, y)} />
-            <rect class="hit" x={c(ordered - 5)} y={y - 1} width={c(arrives - ordered + 10)} height={11} />
-          </Mark>
-        );
-      })}
+      {row.orders.filter(({ arriveDay, orderDay }) => arriveDay >= frame.fromDay && orderDay < frame.toDay)
+        .map((order) => {
+          const ordered = frame.x(order.orderDay), arrives = frame.x(order.arriveDay);
+          return (
+            <Mark
+              key={order.id}
+              node={order.node}
+              says={`Order ${
+                malt(order.massG, units)
+              } of ${row.name.toLowerCase()} from ${order.supplier} on ${shortDay(order.orderDay)}, arrives ${
+                shortDay(order.arriveDay)
+              }, ${order.standing}`}
+              kind={`order ${standingClass(order.standing)}`}
+            >
+              <path class="way" d={`M${c(ordered + 3.5)} ${y + 5}H${c(arrives - 3.5)}`} />
+              <path class="open" d={triangle(ordered, y)} />
+              <path class="solid" d={triangle(arrives, y)} />
+              <rect class="hit" x={c(ordered - 5)} y={y - 1} width={c(arrives - ordered + 10)} height={11} />
+            </Mark>
+          );
+        })}
     </g>
   );
 }

@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import { CROPS, type Crop } from "../../core/season/quantity.ts";
+import type { Crop } from "../../core/season/quantity.ts";
 
 /** How grain is drawn in a bin: not yet awake, ready and recorded, ready and planned, or good for feed only. */
 export const GRAIN_STATES = ["asleep", "done", "planned", "feed"] as const;
@@ -17,9 +17,11 @@ export function grainFill(crop: Crop, state: GrainState): string {
 export function Patterns(): VNode {
   return (
     <defs>
-      {CROPS.flatMap((crop) =>
+      {(Object.keys(signs) as Crop[]).flatMap((crop) =>
         GRAIN_STATES.map((state) => {
-          const { width, height, sign } = state === "feed" ? crosses : signs[crop][state === "asleep" ? 0 : 1];
+          const { width, height, sign } = state === "feed"
+            ? crosses
+            : signs[crop][state === "asleep" ? 0 : 1];
           return (
             <pattern
               key={`${crop}-${state}`}
@@ -76,7 +78,11 @@ const signs: Record<Crop, readonly [Sign, Sign]> = {
     },
   ],
   wheat: [
-    { width: 12, height: 8, sign: <path class="sign" d="M1 4.5 3 2.5 5 4.5M7 8.5 9 6.5 11 8.5M7 .5 9 -1.5 11 .5" /> },
+    {
+      width: 12,
+      height: 8,
+      sign: <path class="sign" d="M1 4.5 3 2.5 5 4.5M7 8.5 9 6.5 11 8.5M7 .5 9 -1.5 11 .5" />,
+    },
     { width: 6, height: 5, sign: <path class="sign" d="M0 3.5 1.5 2 3 3.5 4.5 2 6 3.5" /> },
   ],
   rye: [
@@ -84,7 +90,11 @@ const signs: Record<Crop, readonly [Sign, Sign]> = {
     { width: 4, height: 5, sign: <path class="sign" d="M.5 4.5 3.5 .5" /> },
   ],
   oats: [
-    { width: 11, height: 9, sign: <path class="sign" d="M4 3a1.5 1.5 0 1 1 0 -.01ZM9.5 7.5a1.5 1.5 0 1 1 0 -.01Z" /> },
+    {
+      width: 11,
+      height: 9,
+      sign: <path class="sign" d="M4 3a1.5 1.5 0 1 1 0 -.01ZM9.5 7.5a1.5 1.5 0 1 1 0 -.01Z" />,
+    },
     { width: 5.5, height: 5, sign: <path class="sign" d="M4.2 2.5a1.5 1.5 0 1 1 0 -.01Z" /> },
   ],
 };

@@ -20,7 +20,9 @@ export function Run({ run, frame, top, short, units }: {
   units: ReaderUnits;
 }): VNode | null {
   const first = run.stages[0], last = run.stages.at(-1);
-  if (first === undefined || last === undefined || first.start >= frame.toDay || last.end <= frame.fromDay) return null;
+  if (first === undefined || last === undefined || first.start >= frame.toDay || last.end <= frame.fromDay) {
+    return null;
+  }
   const treads = run.stages.map(({ stage, start, end }) => ({
     stage,
     left: frame.x(start),
@@ -33,17 +35,48 @@ export function Run({ run, frame, top, short, units }: {
   const now = frame.x(frame.todayDay);
   return (
     <Mark node={run.node} says={says(run, units)} kind={`run ${standingClass(run.standing)}`}>
-      {treads.map((tread) => <path key={tread.stage} class="tread" d={outline(tread, run.standing === "under way" ? now : Infinity)} />)}
-      {run.standing === "under way" && <path class="begun" d={treads.map((tread) => until(tread, now)).join("")} />}
-      <path class="nights" d={run.nights.map(({ start, end }) => `M${c(frame.x(start))} ${top + STAIR + 2.5}h${c(Math.max(2, frame.x(end) - frame.x(start)))}`).join("")} />
+      {treads.map((tread) => (
+        <path
+          key={tread.stage}
+          class="tread"
+          d={outline(tread, run.standing === "under way" ? now : Infinity)}
+        />
+      ))}
+      {run.standing === "under way" && (
+        <path
+          class="begun"
+          d={treads.map((tread) => until(tread, now)).join("")}
+        />
+      )}
+      <path
+        class="nights"
+        d={run.nights.map(({ start, end }) =>
+          `M${c(frame.x(start))} ${top + STAIR + 2.5}h${c(Math.max(2, frame.x(end) - frame.x(start)))}`
+        ).join("")}
+      />
       {run.standing === "dumped" && bed !== undefined && <path class="dumped-cross" d={cross(bed)} />}
       {bed !== undefined && run.standing !== "dumped" && bed.right - bed.left > 6 && (
-        <text class={run.standing === "under way" && now > (bed.left + bed.right) / 2 + 4 ? "lot begun-lot" : "lot"} x={c((bed.left + bed.right) / 2)} y={bed.y + 12} text-anchor="middle">{fit(run.letters, bed.right - bed.left)}</text>
+        <text
+          class={run.standing === "under way" && now > (bed.left + bed.right) / 2 + 4
+            ? "lot begun-lot"
+            : "lot"}
+          x={c((bed.left + bed.right) / 2)}
+          y={bed.y + 12}
+          text-anchor="middle"
+        >
+          {fit(run.letters, bed.right - bed.left)}
+        </text>
       )}
       {short !== "" && kiln !== undefined && run.standing !== "dumped" && (
         <text class="malt-letter" x={c(kiln.left - 2.5)} y={kiln.y + 9.5} text-anchor="end">{short}</text>
       )}
-      <rect class="hit" x={c(frame.x(first.start))} y={top} width={c(Math.max(6, frame.x(last.end) - frame.x(first.start)))} height={STAIR} />
+      <rect
+        class="hit"
+        x={c(frame.x(first.start))}
+        y={top}
+        width={c(Math.max(6, frame.x(last.end) - frame.x(first.start)))}
+        height={STAIR}
+      />
     </Mark>
   );
 }
@@ -79,9 +112,21 @@ function fit(letters: string, width: number): string {
 
 function says(run: RunMark, units: ReaderUnits): string {
   const first = run.stages[0], last = run.stages.at(-1);
-  const made = run.outputs.map(({ maltName, massG, readyDay }) => `${malt(massG, units)} of ${maltName.toLowerCase()}, ready ${shortDay(readyDay)}`);
-  const days = first === undefined || last === undefined ? "" : `steep ${shortDay(first.start)}, off the kiln ${shortDay(last.end)}`;
-  const nights = run.nights.length === 0 ? "" : `, ${run.nights.length} kiln night${run.nights.length > 1 ? "s" : ""}`;
-  return `Run ${run.number}, lot ${run.letters}, ${run.maltName.toLowerCase()}, ${days}${nights}, ${grain(run.drawnG, units, run.crop)} as in bin; ` +
-    `${run.standing === "dumped" ? `dumped${run.note === "" ? "" : `: ${run.note}`}` : `${made.join(" and ")}; ${run.standing}`}`;
+  const made = run.outputs.map(({ maltName, massG, readyDay }) =>
+    `${malt(massG, units)} of ${maltName.toLowerCase()}, ready ${shortDay(readyDay)}`
+  );
+  const days = first === undefined || last === undefined
+    ? ""
+    : `steep ${shortDay(first.start)}, off the kiln ${shortDay(last.end)}`;
+  const nights = run.nights.length === 0
+    ? ""
+    : `, ${run.nights.length} kiln night${run.nights.length > 1 ? "s" : ""}`;
+  return `Run ${run.number}, lot ${run.letters}, ${run.maltName.toLowerCase()}, ${days}${nights}, ${
+    grain(run.drawnG, units, run.crop)
+  } as in bin; ` +
+    `${
+      run.standing === "dumped"
+        ? `dumped${run.note === "" ? "" : `: ${run.note}`}`
+        : `${made.join(" and ")}; ${run.standing}`
+    }`;
 }

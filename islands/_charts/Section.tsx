@@ -6,7 +6,8 @@ import { FieldsBand } from "./FieldsBand.tsx";
 import { WIDTH } from "./frame.ts";
 import { Harvests, threadBoxes } from "./Harvests.tsx";
 import { MaltBand } from "./MaltBand.tsx";
-import { MalthouseBand, malthouseWords } from "./MalthouseBand.tsx";
+import { malthouseWords } from "./malthouse-words.ts";
+import { MalthouseBand } from "./MalthouseBand.tsx";
 import { Patterns } from "./Patterns.tsx";
 import { FIRST_VIEW, layoutSection } from "./section-layout.ts";
 import { Batches } from "./Batches.tsx";
@@ -14,19 +15,22 @@ import { StoresBand } from "./StoresBand.tsx";
 import { traceData } from "./trace-data.ts";
 
 /** What the arrow keys do, for those who cannot see the drawing. */
-const KEYS = "Left and right lead in time, up and down along the chain from field to brew, Enter opens a thing, Escape lets it go.";
+const KEYS =
+  "Left and right lead in time, up and down along the chain from field to brew, Enter opens a thing, Escape lets it go.";
 
 /**
  * The section: a cut through the farm from acre to pint, five bands on one axis. It is drawn whole on the server;
  * section-trace.ts adds the tracing.
  */
-export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRST_VIEW, children }: {
+export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRST_VIEW, still, children }: {
   year: Year;
   weekStartsOn: number;
   /** Units across; fewer make larger type on a sheet of a given width. */
   width?: number;
   /** Units from top to bottom that the drawing keeps to while it can. */
   height?: number;
+  /** On paper nothing is traced, so what tracing needs is left out. */
+  still?: boolean;
   /** What stands at the foot while nothing is traced. */
   children?: ComponentChildren;
 }): VNode {
@@ -35,7 +39,10 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
   const threads = [...threadBoxes(layout), ...todayBox(frame)];
   const hanging = malthouseWords(year, layout.malthouse, frame);
   return (
-    <div class="section-box" data-section data-trace={JSON.stringify(traceData(year, layout))}>
+    <div
+      class="section-box"
+      {...still ? {} : { "data-section": "", "data-trace": JSON.stringify(traceData(year, layout)) }}
+    >
       <div class="section-scroll">
         <svg
           class="section"
@@ -64,8 +71,14 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
         {children}
         <p class="chain" aria-live="polite" data-chain />
       </div>
-      <div class="detail" data-detail tabindex={-1} role="region" aria-label="The thing that was opened" hidden />
+      <div
+        class="detail"
+        data-detail
+        tabindex={-1}
+        role="region"
+        aria-label="The thing that was opened"
+        hidden
+      />
     </div>
   );
 }
-

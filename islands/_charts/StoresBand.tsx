@@ -24,16 +24,29 @@ export function StoresBand({ year, frame, layout, taken }: {
 }): VNode {
   const { places, top, perTonne } = layout;
   const us = year.units === "us";
-  const wishes = places.flatMap((place) => storeWishes(place, frame, perTonne));
-  const bounds = { x: frame.left, y: top - 14, width: frame.right - frame.left, height: layout.bottom - top + 24 };
+  const wishes = storeWishes(places, frame, perTonne);
+  const bounds = {
+    x: frame.left,
+    y: top - 14,
+    width: frame.right - frame.left,
+    height: layout.bottom - top + 24,
+  };
   const floors = places.map((place) => textFloor(place, frame));
   return (
     <g class="band stores" role="group" aria-label="Bins">
       <RowName name="Bins" full="Bins" y={top + 11} bold />
       {us && <Figure text="holds, bu" y={top + 11} x={BUSHELS} quiet />}
       <Figure text={us ? "t" : "holds, t"} y={top + 11} quiet />
-      {places.length === 0 && <Empty words="How full each bin is, with which lot, and what it still has room for." y={top + 11} frame={frame} />}
-      {places.map((place) => <Store key={place.row.id} {...{ place, frame, perTonne, us, units: year.units }} />)}
+      {places.length === 0 && (
+        <Empty
+          words="How full each bin is, with which lot, and what it still has room for."
+          y={top + 11}
+          frame={frame}
+        />
+      )}
+      {places.map((place) => (
+        <Store key={place.row.id} {...{ place, frame, perTonne, us, units: year.units }} />
+      ))}
       <Leaving places={places} frame={frame} perTonne={perTonne} units={year.units} />
       <Words placed={placeLabels(wishes, bounds, [...taken, ...floors])} />
     </g>
@@ -51,12 +64,16 @@ function Store({ place, frame, perTonne, us, units }: {
   const most = Math.max(row.capacityG, ...row.stays.map(({ capacityG }) => capacityG));
   const figure = row.kind === "bin" ? (most / 1e6).toFixed(1) : `${row.places ?? 0} bags`;
   // The name of a low first bin keeps to the ground, clear of the band's own name above it.
-  const lift = place.clear === 0 && place.height < 32 ? 0.5 : Math.max(0.5, Math.min(7, place.height / 2 - 4));
+  const lift = place.clear === 0 && place.height < 32
+    ? 0.5
+    : Math.max(0.5, Math.min(7, place.height / 2 - 4));
   const y = c(ground - lift);
   return (
     <g>
       <RowName name={clip(row.name, 62, 11.5)} full={row.name} y={y} />
-      {us && row.kind === "bin" && <Figure text={bushels(most, row.stays[0]?.crop ?? "barley")} y={y} x={BUSHELS} quiet />}
+      {us && row.kind === "bin" && (
+        <Figure text={bushels(most, row.stays[0]?.crop ?? "barley")} y={y} x={BUSHELS} quiet />
+      )}
       <Figure text={figure} y={y} />
       <path class="holds" d={holds(place, frame, perTonne)} />
       {row.stays.map((stay, index) => (
@@ -85,6 +102,9 @@ function holds({ row, ground, height }: StorePlace, frame: Frame, perTonne: numb
 function under({ row }: StorePlace, index: number, frame: Frame, perTonne: number): number[] {
   return Array.from({ length: frame.toDay - frame.fromDay }, (_, offset) => {
     const day = frame.fromDay + offset;
-    return row.stays.slice(0, index).reduce((sum, stay) => sum + heightOf(row, stay, stay.levelsG[day - stay.from] ?? 0, perTonne), 0);
+    return row.stays.slice(0, index).reduce(
+      (sum, stay) => sum + heightOf(row, stay, stay.levelsG[day - stay.from] ?? 0, perTonne),
+      0,
+    );
   });
 }

@@ -33,7 +33,9 @@ export function Words({ placed }: { placed: readonly Placed<WordsWish>[] }): VNo
 }
 
 /** Name of a band or a row, left of the axis; cut to its room, the whole name in its title. */
-export function RowName({ name, full, y, bold }: { name: string; full: string; y: number; bold?: boolean }): VNode {
+export function RowName(
+  { name, full, y, bold }: { name: string; full: string; y: number; bold?: boolean },
+): VNode {
   return (
     <text x={0} y={c(y)} class={bold ? "band-name" : "row-name"}>
       {name === full ? null : <title>{full}</title>}
@@ -43,6 +45,8 @@ export function RowName({ name, full, y, bold }: { name: string; full: string; y
 }
 
 /** A figure that ends at the common right edge of the numbers. */
-export function Figure({ text, y, x = 140, quiet }: { text: string; y: number; x?: number; quiet?: boolean }): VNode {
+export function Figure(
+  { text, y, x = 140, quiet }: { text: string; y: number; x?: number; quiet?: boolean },
+): VNode {
   return <text x={x} y={c(y)} text-anchor="end" class={quiet ? "figure quiet" : "figure"}>{text}</text>;
 }

@@ -42,14 +42,19 @@ export function layoutBrews({ brews, tanks }: Year, frame: Frame, top: number): 
 function sticksOf(brews: readonly BrewMark[], frame: Frame): Stick[] {
   const usual = Math.min(4, Math.max(2, frame.dayWidth * 1.6));
   const sticks: Stick[] = [];
-  const shown = brews.filter(({ day }) => day >= frame.fromDay && day < frame.toDay).toSorted((a, b) => a.day - b.day);
+  const shown = brews.filter(({ day }) => day >= frame.fromDay && day < frame.toDay).toSorted((a, b) =>
+    a.day - b.day
+  );
   for (const [index, brew] of shown.entries()) {
     const before = sticks.at(-1);
     const next = shown[index + 1];
     const gap = next === undefined ? usual : frame.x(next.day) - frame.x(brew.day);
     // On crowded days a stick gives up a little of its width before it gives up its day.
     const width = gap > 0 && gap < usual + 0.8 ? Math.max(1.8, gap - 0.6) : usual;
-    const left = Math.max(frame.x(brew.day), before === undefined ? -Infinity : before.left + before.width + 0.6);
+    const left = Math.max(
+      frame.x(brew.day),
+      before === undefined ? -Infinity : before.left + before.width + 0.6,
+    );
     sticks.push({ brew, left: c(Math.min(left, frame.right - width)), width: c(width) });
   }
   return sticks;

@@ -31,7 +31,11 @@ export function drillRows(frame: Frame, crop: {
   for (let day = from; day < to;) {
     const age = (day - crop.drillDay) / life;
     const height = SEEDLING_HEIGHT + (crop.height - SEEDLING_HEIGHT) * age ** 2.4;
-    const kind = day >= crop.harvestDay - RIPENING_DAYS ? "ripening" : day < frame.todayDay ? "grown" : "growing";
+    const kind = day >= crop.harvestDay - RIPENING_DAYS
+      ? "ripening"
+      : day < frame.todayDay
+      ? "grown"
+      : "growing";
     const risky = crop.atRiskUntil !== null && day < crop.atRiskUntil && day >= frame.todayDay;
     paths[kind] += stroke(frame.x(day), crop.ground, height, risky);
     day += (5.6 - 2.9 * age) / frame.dayWidth;

@@ -32,8 +32,13 @@ export function wedgeHeight(massG: number): number {
 
 /** Which fields share a line and where the lines stand. Harvest order, so that threads into the bins cross least. */
 export function layoutFields({ fields }: Year, frame: Frame, top: number): FieldsLayout {
-  const shown = fields.plantings.filter((one) => one.harvest.late >= frame.fromDay && one.drillDay < frame.toDay);
-  const rows = new Map<string, { first: PlantingMark | BreakMark; plantings: PlantingMark[]; breaks: BreakMark[] }>();
+  const shown = fields.plantings.filter((one) =>
+    one.harvest.late >= frame.fromDay && one.drillDay < frame.toDay
+  );
+  const rows = new Map<
+    string,
+    { first: PlantingMark | BreakMark; plantings: PlantingMark[]; breaks: BreakMark[] }
+  >();
   const rowOf = (key: string, first: PlantingMark | BreakMark) => {
     const row = rows.get(key) ?? { first, plantings: [], breaks: [] };
     rows.set(key, row);

@@ -53,14 +53,25 @@ export function layoutFlow(flow: Flow, width: number): FlowLayout {
   if (nodes.length === 0) return { nodes: [], bands: [], columns: 0, height: 0 };
   const columns = columnsOf(nodes, links);
   const count = Math.max(...columns.values()) + 1;
-  const fullest = Math.max(...Array.from({ length: count }, (_, one) => [...columns.values()].filter((other) => other === one).length));
+  const fullest = Math.max(
+    ...Array.from(
+      { length: count },
+      (_, one) => [...columns.values()].filter((other) => other === one).length,
+    ),
+  );
   const height = Math.max(LEAST_HEIGHT, fullest * ROW);
   const laid = sankey<Extra, { dryG: number; massG: number }>()
     .nodeId((one) => (one as LaidNode).node.id)
     .nodeAlign((one) => columns.get((one as LaidNode).node.id) ?? 0)
     .nodeWidth(NODE_WIDTH).nodePadding(NODE_GAP).extent([[1, 8], [width - 1, height - 8]]).iterations(24)({
       nodes: nodes.map((node) => ({ node })),
-      links: links.map(({ from, to, dryG, massG }) => ({ source: from, target: to, value: dryG, dryG, massG })),
+      links: links.map(({ from, to, dryG, massG }) => ({
+        source: from,
+        target: to,
+        value: dryG,
+        dryG,
+        massG,
+      })),
     });
   const placed = new Map(laid.nodes.map((one) => [one.node.id, placedNode(one, columns)]));
   return {
@@ -73,7 +84,9 @@ export function layoutFlow(flow: Flow, width: number): FlowLayout {
 
 /** Sources stand one column before what they feed first, losses and ends one column after what feeds them last. */
 function columnsOf(nodes: readonly FlowNode[], links: Flow["links"]): Map<string, number> {
-  const columns = new Map(nodes.flatMap(({ id, kind }) => COLUMN[kind] === undefined ? [] : [[id, COLUMN[kind]] as const]));
+  const columns = new Map(
+    nodes.flatMap(({ id, kind }) => COLUMN[kind] === undefined ? [] : [[id, COLUMN[kind]] as const]),
+  );
   for (const { id, kind } of nodes) {
     if (kind !== "source") continue;
     const fed = links.filter(({ from }) => from === id).map(({ to }) => columns.get(to) ?? 1);

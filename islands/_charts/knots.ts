@@ -32,16 +32,21 @@ export function knotsOf(year: Year, layout: SectionLayout): Map<string, Place> {
   }
   for (const [index, one] of past.entries()) {
     // Last year's fields have no line of their own, so their rings stand down the left edge of the band.
-    const y = layout.fields.top + 12 + index * Math.max(8, (layout.fields.bottom - layout.fields.top - 20) / past.length);
+    const y = layout.fields.top + 12 +
+      index * Math.max(8, (layout.fields.bottom - layout.fields.top - 20) / past.length);
     put(one.node, BAND.fields, [frame.left, y, frame.left, y]);
   }
   for (const { row, ground } of layout.stores.places) {
     for (const { node, from, to } of row.stays) {
-      if (to >= frame.fromDay && from < frame.toDay) put(node, BAND.stores, [frame.x(from), ground, frame.x(to), ground]);
+      if (to >= frame.fromDay && from < frame.toDay) {
+        put(node, BAND.stores, [frame.x(from), ground, frame.x(to), ground]);
+      }
     }
     for (const { node, day, kind } of row.departures) {
       const x = frame.x(day + 1) - 4;
-      if (kind === "feed" || kind === "seed" || kind === "sold") put(node, BAND.stores, [x, ground + 3, x, ground + 3]);
+      if (kind === "feed" || kind === "seed" || kind === "sold") {
+        put(node, BAND.stores, [x, ground + 3, x, ground + 3]);
+      }
     }
   }
   putRunsAndMalt(year, layout, put);
@@ -68,8 +73,15 @@ function putRunsAndMalt(year: Year, { frame, malthouse, malt }: SectionLayout, p
       }
     }
   }
-  const batches = new Map(year.graph.nodes.filter(({ kind }) => kind === "batch").map((node) => [node.id, node]));
-  for (const { row, ground } of [...malt.places, ...(malt.bought?.rows ?? []).map((row) => ({ row, ground: malt.bought!.ground - 7 }))]) {
+  const batches = new Map(
+    year.graph.nodes.filter(({ kind }) => kind === "batch").map((node) => [node.id, node]),
+  );
+  for (
+    const { row, ground } of [
+      ...malt.places,
+      ...(malt.bought?.rows ?? []).map((row) => ({ row, ground: malt.bought!.ground - 7 })),
+    ]
+  ) {
     for (const order of row.orders) {
       const from = frame.x(order.orderDay), to = frame.x(order.arriveDay), y = ground + 6.5;
       put(order.node, BAND.malt, [from, y, to, y]);
@@ -78,12 +90,16 @@ function putRunsAndMalt(year: Year, { frame, malthouse, malt }: SectionLayout, p
       }
     }
   }
-  for (const node of batches.values()) put(node.id, BAND.malt, openingKnot(node, year, groundOf, frame.x(node.day)));
+  for (const node of batches.values()) {
+    put(node.id, BAND.malt, openingKnot(node, year, groundOf, frame.x(node.day)));
+  }
 }
 
 /** Malt that lay in the store at the beginning, told by its name, because nothing on the drawing made it. */
 function openingKnot(node: Node, year: Year, groundOf: (maltId: string | null) => number, x: number): Knot {
-  const row = year.malt.rows.find(({ name }) => node.label.toLowerCase().includes(name.toLowerCase().replace(/ malt$/, "")));
+  const row = year.malt.rows.find(({ name }) =>
+    node.label.toLowerCase().includes(name.toLowerCase().replace(/ malt$/, ""))
+  );
   const y = groundOf(row?.maltId ?? null);
   return [x, y, x, y];
 }

@@ -50,7 +50,8 @@ export function labelBox(text: string, spot: Spot, size = TYPE, bold = false, le
 
 /** True when two rectangles share ground, or stand closer side by side than two words should. */
 export function overlap(a: Box, b: Box, gap = GAP): boolean {
-  return a.x < b.x + b.width + gap && b.x < a.x + a.width + gap && a.y < b.y + b.height && b.y < a.y + a.height;
+  return a.x < b.x + b.width + gap && b.x < a.x + a.width + gap && a.y < b.y + b.height &&
+    b.y < a.y + a.height;
 }
 
 /**
@@ -75,11 +76,18 @@ export function placeLabels<W extends Wish>(
   return placed;
 }
 
-function firstFit<W extends Wish>(wish: W, bounds: Box, filled: readonly Box[], gap: number): Placed<W> | null {
+function firstFit<W extends Wish>(
+  wish: W,
+  bounds: Box,
+  filled: readonly Box[],
+  gap: number,
+): Placed<W> | null {
   for (const text of [wish.text, ...(wish.shorter ?? [])]) {
     for (const at of wish.spots) {
       const box = labelBox(text, at, wish.size, wish.bold, wish.letter);
-      if (inside(box, bounds) && !filled.some((other) => overlap(box, other, gap))) return { ...box, wish, text, at };
+      if (inside(box, bounds) && !filled.some((other) => overlap(box, other, gap))) {
+        return { ...box, wish, text, at };
+      }
     }
   }
   return null;

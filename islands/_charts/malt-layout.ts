@@ -21,7 +21,9 @@ const LEAST_HEIGHT = 9;
 
 /** Where each malt's base line stands: all on one kilogram scale, none stacked on another. */
 export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltLayout {
-  const made = malt.rows.filter(({ made, mostG, lacks }) => made !== "bought" && (mostG > 0 || lacks.length > 0));
+  const made = malt.rows.filter(({ made, mostG, lacks }) =>
+    made !== "bought" && (mostG > 0 || lacks.length > 0)
+  );
   const bought = malt.rows.filter(({ made, orders }) => made === "bought" && orders.length > 0);
   const tonnes = made.reduce((sum, row) => sum + row.mostG / 1e6, 0);
   const perTonne = tonnes === 0 ? 10 : Math.min(20, Math.max(1.5, allMalts / tonnes));
@@ -29,9 +31,7 @@ export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltL
   const places = made.map((row, index): MaltPlace => {
     const height = Math.max(LEAST_HEIGHT, row.mostG / 1e6 * perTonne);
     const above = made[index - 1];
-    const hangs = above === undefined
-      ? 8
-      : hanging(above, perTonne);
+    const hangs = above === undefined ? 8 : hanging(above, perTonne);
     ground += hangs + height;
     return { row, ground: Math.round(ground), height };
   });

@@ -16,46 +16,52 @@ export function maltWishes(year: Year, layout: MaltLayout, frame: Frame): WordsW
 }
 
 function lackWishes({ row, ground }: MaltPlace, frame: Frame, perTonne: number): WordsWish[] {
-  return row.lacks.filter(({ firstDay }) => firstDay < frame.toDay).toSorted((a, b) => b.massG - a.massG).map((lack): WordsWish => {
-    const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
-    const below = ground + Math.max(3, lack.massG / 1e6 * perTonne) + 11;
-    const out = lack.text.replace(/^.* runs /, "");
-    return {
-      text: lack.text,
-      shorter: [out, out.replace(/^.*: /, ""), shortDay(lack.firstDay)],
-      bold: true,
-      size: 13,
-      look: "lack halo",
-      spots: [
-        { x: right + 6, y: ground + 12 },
-        { x: left - 5, y: ground + 12, anchor: "end" },
-        { x: left, y: below },
-        { x: right, y: below, anchor: "end" },
-        { x: right + 6, y: below },
-      ],
-    };
-  });
+  return row.lacks.filter(({ firstDay }) => firstDay < frame.toDay).toSorted((a, b) => b.massG - a.massG).map(
+    (lack): WordsWish => {
+      const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
+      const below = ground + Math.max(3, lack.massG / 1e6 * perTonne) + 11;
+      const out = lack.text.replace(/^.* runs /, "");
+      return {
+        text: lack.text,
+        shorter: [out, out.replace(/^.*: /, ""), shortDay(lack.firstDay)],
+        bold: true,
+        size: 13,
+        look: "lack halo",
+        spots: [
+          { x: right + 6, y: ground + 12 },
+          { x: left - 5, y: ground + 12, anchor: "end" },
+          { x: left, y: below },
+          { x: right, y: below, anchor: "end" },
+          { x: right + 6, y: below },
+        ],
+      };
+    },
+  );
 }
 
 function orderWishes({ row, ground }: MaltPlace, frame: Frame, year: Year): WordsWish[] {
-  return row.orders.filter(({ orderDay, standing }) => standing !== "done" && orderDay < frame.toDay).map((order): WordsWish => {
-    const left = frame.x(order.orderDay), right = frame.x(order.arriveDay);
-    const weight = malt(order.massG, year.units);
-    const by = shortDay(order.orderDay);
-    return {
-      text: `order ${weight} of ${row.name.toLowerCase()} by ${by}`,
-      shorter: [`order ${weight} by ${by}`, `order by ${by}`, `by ${by}`],
-      of: order.node,
-      look: "halo",
-      spots: [{ x: left - 6, y: ground + 12, anchor: "end" }, { x: right + 7, y: ground + 12 }],
-    };
-  });
+  return row.orders.filter(({ orderDay, standing }) => standing !== "done" && orderDay < frame.toDay).map(
+    (order): WordsWish => {
+      const left = frame.x(order.orderDay), right = frame.x(order.arriveDay);
+      const weight = malt(order.massG, year.units);
+      const by = shortDay(order.orderDay);
+      return {
+        text: `order ${weight} of ${row.name.toLowerCase()} by ${by}`,
+        shorter: [`order ${weight} by ${by}`, `order by ${by}`, `by ${by}`],
+        of: order.node,
+        look: "halo",
+        spots: [{ x: left - 6, y: ground + 12, anchor: "end" }, { x: right + 7, y: ground + 12 }],
+      };
+    },
+  );
 }
 
 function boughtWishes({ bought }: MaltLayout, frame: Frame, year: Year): WordsWish[] {
   if (bought === null) return [];
   return bought.rows.flatMap((row) =>
-    row.orders.filter(({ orderDay, standing }) => standing !== "done" && orderDay < frame.toDay).map((order): WordsWish => ({
+    row.orders.filter(({ orderDay, standing }) => standing !== "done" && orderDay < frame.toDay).map((
+      order,
+    ): WordsWish => ({
       text: `${row.name.toLowerCase()}, ${malt(order.massG, year.units)}`,
       shorter: [row.name.toLowerCase()],
       of: order.node,
@@ -112,6 +118,8 @@ function quietWishes(places: readonly MaltPlace[], frame: Frame, year: Year): Wo
       })),
     });
   }
-  if (high(3) > 13) words.unshift({ text: "ready", look: "on-malt", spots: [{ x: frame.left + 6, y: ground - 4 }] });
+  if (high(3) > 13) {
+    words.unshift({ text: "ready", look: "on-malt", spots: [{ x: frame.left + 6, y: ground - 4 }] });
+  }
   return words;
 }

@@ -44,7 +44,12 @@ export function layoutMalthouse({ malthouse }: Year, frame: Frame, top: number):
   const shown = beds.filter(({ id }) => used.has(id));
   let y = pauseY + 4;
   const lines = (shown.length > 0 ? shown : beds.slice(0, 1)).map((bed): Line => {
-    const line = { bed: bed.id, name: bed.name, top: y, runs: malthouse.runs.filter((run) => bedOf(run) === bed.id) };
+    const line = {
+      bed: bed.id,
+      name: bed.name,
+      top: y,
+      runs: malthouse.runs.filter((run) => bedOf(run) === bed.id),
+    };
     y += STAIR + LINE_GAP;
     return line;
   });

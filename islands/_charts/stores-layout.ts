@@ -31,9 +31,17 @@ export function layoutStores({ stores }: Year, top: number, allBins: number): St
   const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, allBins / tonnes));
   let ground = top;
   const places = stores.map((row, index): StorePlace => {
-    const height = row.kind === "bin" ? mostG(row) / 1e6 * perTonne : Math.max(6, (row.places ?? 1) * PER_BAG);
+    const height = row.kind === "bin"
+      ? mostG(row) / 1e6 * perTonne
+      : Math.max(6, (row.places ?? 1) * PER_BAG);
     const hanging = index > 0 && stores[index - 1]?.mustLeave.some(({ kind }) => kind === "feed");
-    const clear = height < LOW && row.stays.length > 0 ? 13 : index === 0 ? (height < 25 ? 12 : 0) : hanging ? 9 : 7;
+    const clear = height < LOW && row.stays.length > 0
+      ? 13
+      : index === 0
+      ? (height < 25 ? 12 : 0)
+      : hanging
+      ? 9
+      : 7;
     ground += clear + height;
     return { row, ground: c(ground), height: c(height), clear };
   });
@@ -47,7 +55,13 @@ function mostG(row: StoreRow): number {
 }
 
 /** The upper edge of a lot in a store, day by day; `below` lifts it onto what lies under it in a bag row. */
-export function levelSteps(stay: LotStay, place: StorePlace, frame: Frame, perTonne: number, below?: readonly number[]): Step[] {
+export function levelSteps(
+  stay: LotStay,
+  place: StorePlace,
+  frame: Frame,
+  perTonne: number,
+  below?: readonly number[],
+): Step[] {
   const steps: Step[] = [];
   for (let index = 0; index < stay.levelsG.length; index++) {
     const day = stay.from + index;

@@ -44,8 +44,9 @@ export function land(areaM2: number, units: ReaderUnits): string {
   return units === "us" ? `${formatArea(areaM2, "us")} (${metric})` : metric;
 }
 
-/** Tonnes to a tenth whatever the weight: "0.5 t". */
+/** Tonnes to a tenth, "0.5 t"; what would be none at all stays in kilograms. */
 export function tonnes(massG: number): string {
+  if (massG > 0 && massG < 50_000) return `${Math.max(1, Math.round(massG / 1000))} kg`;
   return `${(massG / 1e6).toFixed(1)} t`;
 }
 

@@ -4,7 +4,9 @@ import type { NextJob } from "../../core/year/next.ts";
 
 /** The cautions that belong to some kinds of work, each once, the gravest first; they defer to the site's own rules. */
 export function Cautions({ kinds, title }: { kinds: readonly HazardousKind[]; title: string }): VNode | null {
-  const all = [...new Map(kinds.flatMap((kind) => cautionsFor(kind)).map((one) => [one.hazard, one])).values()];
+  const all = [
+    ...new Map(kinds.flatMap((kind) => cautionsFor(kind)).map((one) => [one.hazard, one])).values(),
+  ];
   if (all.length === 0) return null;
   return (
     <aside class="cautions" aria-label={title}>

@@ -21,14 +21,24 @@ export function FlowPart({ view }: { view: YearView }): VNode | null {
         <summary>The same as a table</summary>
         <Table
           caption="Flow of dry matter"
-          columns={[{ name: "From" }, { name: "To" }, { name: "Dry matter, kg", number: true }, { name: "As weighed, kg", number: true }]}
-          rows={flow.links.map((one) => [names.get(one.from), names.get(one.to), kg(one.dryG), kg(one.massG)])}
+          columns={[{ name: "From" }, { name: "To" }, { name: "Dry matter, kg", number: true }, {
+            name: "As weighed, kg",
+            number: true,
+          }]}
+          rows={flow.links.map((
+            one,
+          ) => [names.get(one.from), names.get(one.to), kg(one.dryG), kg(one.massG)])}
         />
       </details>
       {flow.volumes.length > 0 && (
         <Table
           caption="From wort to glass"
-          columns={[{ name: "Beer" }, { name: "Into the tanks", number: true }, { name: "Lost", prose: true }, { name: "Packaged", number: true }]}
+          columns={[
+            { name: "Beer" },
+            { name: "Into the tanks", number: true },
+            { name: "Lost", prose: true },
+            { name: "Packaged", number: true },
+          ]}
           rows={flow.volumes.map((one) => [
             one.beerName,
             beer(one.wortL, year.units),

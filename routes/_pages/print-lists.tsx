@@ -37,7 +37,14 @@ function Orders({ view: { year, season } }: { view: YearView }): VNode {
   return (
     <Part
       title="Orders"
-      columns={[{ name: "Order by" }, { name: "What" }, { name: "Weight", number: true }, { name: "From", prose: true }, { name: "Arrives" }, { name: "Costs", number: true }]}
+      columns={[
+        { name: "Order by" },
+        { name: "What" },
+        { name: "Weight", number: true },
+        { name: "From", prose: true },
+        { name: "Arrives" },
+        { name: "Costs", number: true },
+      ]}
       rows={orders.map((one) => [
         shortDay(one.orderDay),
         `${one.name}, ${one.packs} packs`,
@@ -52,21 +59,35 @@ function Orders({ view: { year, season } }: { view: YearView }): VNode {
 }
 
 function Loads({ view: { year } }: { view: YearView }): VNode {
-  const must = new Set(year.stores.flatMap(({ mustLeave }) => mustLeave.map(({ refId, storeId }) => `${refId} ${storeId}`)));
+  const must = new Set(
+    year.stores.flatMap(({ mustLeave }) => mustLeave.map(({ refId, storeId }) => `${refId} ${storeId}`)),
+  );
   const names = new Map(year.stores.map(({ id, name }) => [id, name]));
   const events = year.stores.flatMap((row) => row.departures.map((event) => ({ row, event })))
-    .filter(({ event }) => ["feed", "moved out", "sold", "seed"].includes(event.kind) && event.standing !== "done" && event.day >= Math.floor(year.asOf) && event.day <= year.lastDay)
+    .filter(({ event }) =>
+      ["feed", "moved out", "sold", "seed"].includes(event.kind) && event.standing !== "done" &&
+      event.day >= Math.floor(year.asOf) && event.day <= year.lastDay
+    )
     .toSorted((a, b) => a.event.day - b.event.day);
   return (
     <Part
       title="Loads and moves"
-      columns={[{ name: "Day" }, { name: "Lot" }, { name: "As in bin", number: true }, { name: "From, and where", prose: true }]}
+      columns={[{ name: "Day" }, { name: "Lot" }, { name: "As in bin", number: true }, {
+        name: "From, and where",
+        prose: true,
+      }]}
       rows={events.map(({ row, event }) => {
         const urgent = must.has(`${event.refId} ${row.id}`);
-        const where = event.kind === "moved out" ? `over to ${names.get(event.otherStoreId ?? "") ?? "another store"}` : event.kind === "feed" ? "to feed" : event.kind === "seed" ? "for seed" : "sold";
+        const where = event.kind === "moved out"
+          ? `over to ${names.get(event.otherStoreId ?? "") ?? "another store"}`
+          : event.kind === "feed"
+          ? "to feed"
+          : event.kind === "seed"
+          ? "for seed"
+          : "sold";
         const crop = row.stays.find(({ lotId }) => lotId === event.lotId)?.crop ?? "barley";
         return [
-          urgent ? <b>{shortDay(event.day)}</b> : shortDay(event.day),
+          urgent ? <b key="day">{shortDay(event.day)}</b> : shortDay(event.day),
           event.letter,
           grain(event.massG, year.units, crop),
           `${row.name}, ${where}${urgent ? ", must leave" : ""}`,
@@ -89,11 +110,14 @@ function Steeps({ view: { year } }: { view: YearView }): VNode {
     const minutes = Math.round((day - Math.floor(day)) * 1440);
     return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
   };
-  const when = (day: number) => `${formatDay(isoDate(Math.floor(day)), "en-US", "long").slice(0, 3)} ${shortDay(day)}, ${clock(day)}`;
+  const when = (day: number) =>
+    `${formatDay(isoDate(Math.floor(day)), "en-US", "long").slice(0, 3)} ${shortDay(day)}, ${clock(day)}`;
   return (
     <Part
       title="Steeps of the next four weeks"
-      columns={[{ name: "Steep in" }, { name: "Run" }, { name: "Draw", number: true }, { name: "Malt" }, { name: "Strip" }, { name: "Stands" }]}
+      columns={[{ name: "Steep in" }, { name: "Run" }, { name: "Draw", number: true }, { name: "Malt" }, {
+        name: "Strip",
+      }, { name: "Stands" }]}
       rows={runs.map((run) => [
         when(run.stages[0]?.start ?? 0),
         `${run.number}, lot ${run.letters}`,

@@ -39,15 +39,21 @@ export function Table({ columns, rows, caption }: {
   caption?: string;
 }): VNode {
   return (
-    <table>
+    <table class={columns.length < 3 ? "narrow" : undefined}>
       {caption !== undefined && <caption class="unseen">{caption}</caption>}
       <thead>
-        <tr>{columns.map(({ name, number }) => <th key={name} scope="col" class={number ? "number" : undefined}>{name}</th>)}</tr>
+        <tr>
+          {columns.map(({ name, number }) => (
+            <th key={name} scope="col" class={number ? "number" : undefined}>{name}</th>
+          ))}
+        </tr>
       </thead>
       <tbody>
         {rows.map((row, index) => (
           <tr key={index}>
-            {row.map((cell, at) => <td key={at} data-name={columns[at]?.name} class={lookOf(columns[at])}>{cell}</td>)}
+            {row.map((cell, at) => (
+              <td key={at} data-name={columns[at]?.name} class={lookOf(columns[at])}>{cell}</td>
+            ))}
           </tr>
         ))}
       </tbody>

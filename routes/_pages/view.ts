@@ -1,3 +1,4 @@
+import { formatDay } from "../../core/calendar.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";
@@ -41,4 +42,9 @@ export function viewOf(props: YearProps): YearView {
     shortfalls: shortfallsIn(parts, year),
     flow: flowIn(parts),
   };
+}
+
+/** The day a plan was made for, in words. */
+export function madeFor(asOf: string): string {
+  return `${formatDay(asOf.slice(0, 10), "en-US", "long")}, ${asOf.slice(11)}`;
 }

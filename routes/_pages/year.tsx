@@ -3,8 +3,13 @@ import { Section } from "../../islands/_charts/Section.tsx";
 import { FlowPart } from "./flow.tsx";
 import { NextJobs } from "./next-jobs.tsx";
 import { Next, Sentence } from "./lead.tsx";
-import { Leaving, madeFor, Money, Orders, Shortfalls, Vessels, Warnings } from "./lists.tsx";
-import { viewOf, type YearProps, type YearView } from "./view.ts";
+import { Leaving } from "./leaving.tsx";
+import { Money } from "./money.tsx";
+import { Orders } from "./orders.tsx";
+import { Shortfalls } from "./shortfalls.tsx";
+import { Vessels } from "./vessels.tsx";
+import { Warnings } from "./warnings.tsx";
+import { madeFor, viewOf, type YearProps, type YearView } from "./view.ts";
 
 /**
  * The year: the sentence, the section and what to do next come first; below them everything that stands behind. With
@@ -25,13 +30,21 @@ export function YearPage({ view }: { view: YearView }): VNode {
       </Section>
       <NextJobs view={view} />
       <p class="made quiet">
-        {plan === null ? "Not planned yet. " : `Plan made for ${madeFor(plan.asOf)}${plan.stoppedEarly ? ", stopped early: the best so far" : ""}. `}
+        {plan === null
+          ? "Not planned yet. "
+          : `Plan made for ${madeFor(plan.asOf)}${
+            plan.stoppedEarly ? ", stopped early: the best so far" : ""
+          }. `}
         {season.about !== "" && `${season.about} `}
         <a href={`/seasons/${season.id}/print`}>The year on paper</a>
       </p>
       <div class="parts">
         {plan === null
-          ? <p class="quiet">What falls short, what to order and what it costs are known once there is a plan.</p>
+          ? (
+            <p class="quiet">
+              What falls short, what to order and what it costs are known once there is a plan.
+            </p>
+          )
           : (
             <>
               <Shortfalls view={view} />

@@ -16,20 +16,34 @@ test.each<[string, (season: Season, plan: Plan) => void]>([
       reason: "x",
     });
   }],
-  ["the run under way carries more than its vessels take", (season) => {
-    for (const id of ["steep", "bed", "kiln"]) of(season.vessels, id).loadLimits[0]!.greatestG = 960_000;
-    const [, record] = season.records.runs;
-    record!.vesselIds = { ...record!.vesselIds };
-    season.vessels.push({
-      ...structuredClone(of(season.vessels, "steep")),
-      id: "tub",
-      name: "Tub",
-      loadLimits: [],
-    });
+  [
+    "the run under way lies in a vessel of another stage and line, too small and not for its crop",
+    (season, plan) => {
+      const tub = { ...structuredClone(of(season.vessels, "kiln")), id: "tub", name: "Tub", line: "two" };
+      tub.loadLimits = [{ crop: "rye", leastG: 0, greatestG: 1000 }];
+      season.vessels.push(tub);
+      season.records.runs[1]!.vesselIds.steep = "tub";
+      of(plan.runs, "r1").vesselIds.steep = "tub";
+    },
+  ],
+  ["the run under way is of a lot that is feed now, and was asleep", (season, plan) => {
+    const lot = { ...structuredClone(of(season.lots, "a")), id: "z", use: "feed" as const, analyses: [] };
+    season.lots.push(lot);
+    season.opening.grain[0]!.massG -= 1_000_000;
+    season.opening.grain.push({ lotId: "z", storeId: "bags", massG: 1_000_000 });
+    const draws = [{ lotId: "z", storeId: "bags", massG: 1_000_000 }];
+    season.records.runs[1]!.draws = structuredClone(draws);
+    of(plan.runs, "r1").draws = structuredClone(draws);
   }],
-  ["the run under way steeped a lot that is feed now", (season) => {
-    season.lots.push({ ...structuredClone(of(season.lots, "c")), id: "z" });
-    season.opening.grain.push({ lotId: "z", storeId: "bin-3", massG: 0 });
+  ["the grain of the run under way has lain too long already", (season, plan) => {
+    // 49 hours at as-of; the profile it was begun with has been shortened since.
+    const { made } = of(season.maltTypes, "pale");
+    if (made.from !== "grain") throw new Error("pale is made from grain");
+    const short = { ...structuredClone(made.profiles[0]!), id: "short" };
+    short.bed = { least: 40, usual: 48, greatest: 48 };
+    made.profiles.push(short);
+    season.records.runs[1]!.profileId = "short";
+    of(plan.runs, "r1").profileId = "short";
   }],
   ["the bed of the run under way is closed, and turned too seldom", (season) => {
     of(season.vessels, "bed").closures.push({

@@ -65,3 +65,19 @@ test("pale malt without a stated floor", () => {
   pay(plan, "reserveCents", cents + 10);
   expect(auditPlan(season, plan).map((breach) => breach.thing)).toEqual(["reserveCents"]);
 });
+
+test("a floor just above the stock, to the horizon's last day and past the batch's last", () => {
+  const season = handSeason(), plan = handPlan();
+  season.costs.reservePerTonneDayCents = 10_000;
+  of(season.maltTypes, "munich").reserveFloorG = 600_000;
+  of(season.maltTypes, "munich").shelfLifeDays = 27;
+  of(plan.runs, "r5").outputs[0]!.bestBefore = "2027-04-26";
+  // 594 kg are ready from 6 to 26 April: 77 days without, 21 days 6 kg short, 4 days without again.
+  const cents = (77 + 4) * 6000 + 21 * 60;
+  pay(plan, "reserveCents", cents);
+  expect(auditPlan(season, plan)).toEqual([]);
+  for (const wrong of [-6, 6]) {
+    pay(plan, "reserveCents", cents + wrong);
+    expect(auditPlan(season, plan).map((breach) => breach.thing)).toEqual(["reserveCents"]);
+  }
+});

@@ -1,0 +1,82 @@
+import type { ReaderUnits } from "../../core/units.ts";
+import type { PlantingMark } from "../../core/year/year.ts";
+import type { FieldRow } from "./fields-layout.ts";
+import type { Frame } from "./frame.ts";
+import { fromTo, grain, land, shortDay, tonnes } from "./words.ts";
+import type { WordsWish } from "./Words.tsx";
+
+/** Labels of one line of fields: harvests first, then what is sown, then breaks. */
+export function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): WordsWish[] {
+  const ofBreaks = breaks.map((one): WordsWish => ({
+    text: `${one.crop.toLowerCase()} break`,
+    look: "quiet halo",
+    spots: [{ x: frame.x(one.from) + 60, y: ground - 3 }, { x: frame.x(one.from) + 8, y: ground - 3 }],
+  }));
+  const harvests = plantings.filter((one) => one.harvest.early < frame.toDay && one.state !== "lost").map(
+    (one): WordsWish => {
+      const name = cropName(one);
+      const right = frame.x(one.harvest.late), left = frame.x(one.harvest.early);
+      const weight = tonnes(one.binG.likely);
+      return {
+        text: `${name} ${weight}`,
+        shorter: [weight],
+        letter: one.letter,
+        of: one.node,
+        look: "halo",
+        spots: [
+          { x: right + 5, y: ground - 1 },
+          { x: right + 5, y: ground - 9 },
+          { x: left - 5, y: ground - 12, anchor: "end" },
+        ],
+      };
+    },
+  );
+  const sowings = plantings.filter((one) => one.drillDay < frame.toDay).map((one): WordsWish => {
+    const name = cropName(one);
+    const x = frame.x(one.drillDay);
+    const planned = one.state === "planned";
+    const words = planned ? `${name}, drill ${shortDay(one.drillDay)}` : name;
+    const later = one.harvest.early >= frame.toDay ? `${name} for ${one.harvestYear}` : words;
+    return {
+      text: later,
+      shorter: [name],
+      look: "quiet halo",
+      of: one.node,
+      spots: planned
+        ? [{ x: x - 6, y: ground - 1, anchor: "end" }, { x: x + 6, y: ground - 6 }, {
+          x: x - 8,
+          y: ground - 9,
+          anchor: "end",
+        }]
+        : [{ x: x + 6, y: ground - 4 }, { x: x + 6, y: ground - 6 }, { x: x + 30, y: ground - 6 }],
+    };
+  });
+  return [...harvests, ...sowings, ...ofBreaks];
+}
+
+/** Barley is called by its sowing, because the two kinds ripen a month apart. */
+function cropName({ crop, sowingSeason }: PlantingMark): string {
+  return crop === "barley" ? `${sowingSeason} barley` : crop;
+}
+
+/** A planting as a screen reader hears it: where, what, when, and how much it may bring. */
+export function plantingSays(one: PlantingMark, units: ReaderUnits): string {
+  const where = `${one.fieldNames.join(", ")}, ${land(one.areaM2, units)}`;
+  const what = cropName(one);
+  if (one.state === "lost") return `${where}: ${what}, lost`;
+  const weight = (massG: number) => grain(massG, units, one.crop);
+  if (one.weighed && one.cut !== null) {
+    return `${where}: ${what}, cut ${fromTo(one.cut.from, one.cut.to)}, weighed ${
+      weight(one.cutG.likely)
+    } as cut, ` +
+      `${weight(one.binG.likely)} into store as lot ${one.letter}`;
+  }
+  const sown = one.state === "planned"
+    ? `to be drilled ${shortDay(one.drillDay)}`
+    : `drilled ${shortDay(one.drillDay)}`;
+  const { early, likely, late } = one.harvest;
+  return `${where}: ${what}, ${sown}, harvest about ${shortDay(likely)} (${fromTo(early, late)}), ` +
+    `forecast ${weight(one.binG.likely)} into store (bad year ${tonnes(one.binG.bad)}, good year ${
+      tonnes(one.binG.good)
+    }) as lot ${one.letter}`;
+}
