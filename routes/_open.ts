@@ -9,7 +9,7 @@ import { openThread, type Thread } from "./_solver/thread.ts";
 import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
-import { checkSeason } from "./_stub.ts";
+import { checkSeason } from "../core/season/check.ts";
 
 /** Opens what the addresses work with. `path` is the store's file or ":memory:". */
 export function openParts(

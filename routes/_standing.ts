@@ -7,7 +7,7 @@ import { Refusal } from "./_shell/errors.tsx";
 import type { Making } from "./_solver/solver.ts";
 import { INTERRUPTED, latestPlan, latestSolved, type PlanRow } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
-import { checkSeason, type Finding } from "./_stub.ts";
+import { checkSeason, type Finding } from "../core/season/check.ts";
 
 /** How a season's plan stands. "older": there is a plan, but the season or the day has moved on since. */
 export type PlanState = "planning" | "planned" | "older" | "failed";
@@ -29,7 +29,7 @@ export interface Standing {
 /** A season with its plan, read and ready to be drawn. */
 export interface Year {
   readonly season: Season;
-  readonly findings: Finding[];
+  readonly findings: readonly Finding[];
   readonly plan: Plan | null;
 }
 

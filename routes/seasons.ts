@@ -7,7 +7,7 @@ import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
 import { insertSeason, replaceSeason } from "./_store/seasons.ts";
-import { checkSeason, type Finding } from "./_stub.ts";
+import { checkSeason, type Finding } from "../core/season/check.ts";
 
 /** The largest season file that is taken, in bytes. A farm of many years is under a tenth of it. */
 const LARGEST_FILE = 8 * 1024 * 1024;
@@ -73,7 +73,7 @@ export function seasons(parts: Parts): Hono {
 }
 
 /** The season that a request carries; refuses one that has errors with the list of them. */
-async function sound(c: Context): Promise<{ season: Season; findings: Finding[] }> {
+async function sound(c: Context): Promise<{ season: Season; findings: readonly Finding[] }> {
   const input: unknown = await c.req.json().catch(() => {
     throw new Refusal(400, {
       what: "The file is not JSON.",

@@ -18,12 +18,12 @@ import type { Season } from "../season/season.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
 
-/** Where a search stands; `plan` is the best audited plan so far, when it is new. */
+/** Where a search stands; `best` is the best audited plan so far, when it is new. */
 export interface PlanProgress {
   stage: "reading" | "naive" | "searching" | "weighing" | "auditing";
   done: number;
   of: number;
-  plan?: Plan;
+  best?: Plan;
 }
 
 export interface PlanOptions {
@@ -60,7 +60,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const asOf = options.asOf ?? season.fixedAsOf ?? season.asOf;
   const { findings } = checkSeason(season, { asOf });
   if (findings.some((finding) => finding.level === "error")) return { kind: "cannot", findings };
-  const hash = await seasonHash(season);
+  // A live farm's now moves on: the plan belongs to the season as of its own minute.
+  const hash = await seasonHash({ ...season, asOf });
   const report = options.onProgress ?? (() => {});
   report({ stage: "reading", done: 0, of: options.iterations });
 
@@ -93,7 +94,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const breaches = auditPlan(season, plan);
     if (best && !better({ plan, breaches, candidate }, best)) return false;
     best = { plan, breaches, candidate };
-    report({ stage, done, of: options.iterations, ...(breaches.length === 0 ? { plan } : {}) });
+    report({ stage, done, of: options.iterations, ...(breaches.length === 0 ? { best: plan } : {}) });
     return true;
   };
 

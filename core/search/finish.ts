@@ -35,7 +35,6 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   );
   const kept = { runs, day: candidate.day };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
-  const cutG = new Float64Array(problem.lots.length);
   let best: ReturnType<typeof settle> | null = null;
   for (const room of ROOM) {
     const next = weighAndStow(by, kept, again, room);

@@ -34,9 +34,10 @@ export function Stick(
   );
 }
 
-/** A brew that is not made, or made below the home share it was promised with. */
-export function isShort({ standing, promiseHeld }: BrewMark): boolean {
-  return standing === "unbrewed" || (standing !== "awaited" && standing !== "done" && !promiseHeld);
+/** A brew that is not made, or made below the home share it was promised with. Without a grist nothing is known yet. */
+export function isShort({ standing, promiseHeld, gristG }: BrewMark): boolean {
+  if (standing === "unbrewed") return true;
+  return (standing === "booked" || standing === "not booked") && gristG > 0 && !promiseHeld;
 }
 
 function says(brew: BrewMark, units: ReaderUnits): string {

@@ -1,5 +1,5 @@
 import type { Season } from "../../core/season/season.ts";
-import { checkSeason, type Finding } from "../_stub.ts";
+import { checkSeason, type Finding } from "../../core/season/check.ts";
 import { EXIT, Stop } from "./exit.ts";
 import { readJson } from "./files.ts";
 

@@ -2,7 +2,7 @@ import { parseArgs } from "node:util";
 import { type Plan, planSchema } from "../../core/plan/plan.ts";
 import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
-import { auditPlan } from "../_stub.ts";
+import { auditPlan } from "../../core/audit/audit.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
 import { readJson } from "./files.ts";

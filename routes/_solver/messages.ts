@@ -1,4 +1,8 @@
-import type { Breach, Finding, Plan, PlanProgress, Season } from "../_stub.ts";
+import type { Breach } from "../../core/audit/audit.ts";
+import type { PlanProgress } from "../../core/plan/make.ts";
+import type { Plan } from "../../core/plan/plan.ts";
+import type { Finding } from "../../core/season/check.ts";
+import type { Season } from "../../core/season/season.ts";
 
 /** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
 export interface Job {

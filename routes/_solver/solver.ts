@@ -1,4 +1,6 @@
-import type { Plan, PlanProgress, Season } from "../_stub.ts";
+import type { PlanProgress } from "../../core/plan/make.ts";
+import type { Plan } from "../../core/plan/plan.ts";
+import type { Season } from "../../core/season/season.ts";
 import type { Ending } from "./messages.ts";
 import type { Thread } from "./thread.ts";
 

@@ -1,4 +1,5 @@
-import type { PlanProgress, Season } from "../_stub.ts";
+import type { PlanProgress } from "../../core/plan/make.ts";
+import type { Season } from "../../core/season/season.ts";
 import type { Ending, FromWorker, Job } from "./messages.ts";
 
 /** Above this much memory of the whole process, in bytes, the worker is replaced after a job. */

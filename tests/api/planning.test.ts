@@ -99,7 +99,14 @@ describe("the queue", () => {
 describe("how a plan can fail", () => {
   test("a season that cannot be planned says why", async () => {
     await app.get(`/seasons/${id}`);
-    const finding = { level: "error", code: "x", thing: "t", field: "f", value: "", limit: "" } as const;
+    const finding = {
+      level: "error",
+      code: "no-vessels",
+      thing: "t",
+      field: "f",
+      value: "",
+      limit: "",
+    } as const;
     const findings = [{ ...finding, message: "No vessel takes oats.", wayOut: "Add one." }];
     await app.thread.end({ kind: "cannot", findings });
     expect(await (await app.get(`/seasons/${id}`)).text()).toContain("No vessel takes oats.");

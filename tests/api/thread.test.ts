@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { seasonSchema } from "../../core/season/season.ts";
 import { ORDER } from "../../routes/_solver/order.ts";
 import { openThread, type Thread } from "../../routes/_solver/thread.ts";
-import { auditPlan } from "../../routes/_stub.ts";
+import { auditPlan } from "../../core/audit/audit.ts";
 import { bareSeason } from "../_support/bare-season.ts";
 
 const season = seasonSchema.parse(bareSeason);

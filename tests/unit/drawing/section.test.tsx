@@ -112,6 +112,7 @@ describe("a section with little in it", () => {
   test("without a plan fields, bins and the calendar are drawn all the same", () => {
     const html = draw(yearOf(season, null));
     expect(html).toContain('class="mark stick awaited"');
+    expect(html).not.toContain(' short"');
     expect(html).toContain('data-node="planting:');
     expect(html).toContain('data-node="lot:');
   });

@@ -98,7 +98,7 @@ describe("a field's yield", () => {
   const withYield = (factor: number): Season => {
     const changed = structuredClone(season);
     const planting = changed.plantings.find((one) => one.lotId === "lot-g")!;
-    for (const  of of["bad", "likely", "good"] as const) planting.yieldKgPerHa[of] *= factor;
+    for (const year of ["bad", "likely", "good"] as const) planting.yieldKgPerHa[year] *= factor;
     return changed;
   };
   const sums = (of: Plan) => {
