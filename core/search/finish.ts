@@ -28,7 +28,7 @@ export interface Finisher {
 
 /** From a candidate to a plan in whole grams: exact weights, stowing, orders, books. */
 export function finish(by: Finisher, candidate: Candidate): PlanBody {
-  const { problem, evaluator } = by;
+  const { evaluator } = by;
   const evaluation = evaluator.evaluate(candidate, BREADTH);
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0

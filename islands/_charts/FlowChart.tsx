@@ -12,7 +12,7 @@ export function FlowChart({ flow }: { flow: Flow }): VNode {
   const { height } = layout;
   const bounds = { x: 0, y: 0, width: WIDTH, height };
   return (
-    <div class="flow-scroll">
+    <div class="flow-scroll" role="region" aria-label="The year's grain, as a drawing" tabIndex={0}>
       <svg
         class="flow"
         viewBox={`0 0 ${WIDTH} ${height}`}

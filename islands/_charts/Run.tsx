@@ -34,50 +34,63 @@ export function Run({ run, frame, top, short, units }: {
   const kiln = treads.find(({ stage }) => stage === "kiln");
   const now = frame.x(frame.todayDay);
   return (
-    <Mark node={run.node} says={says(run, units)} kind={`run ${standingClass(run.standing)}`}>
-      {treads.map((tread) => (
+    <>
+      <Mark node={run.node} says={says(run, units)} kind={`run ${standingClass(run.standing)}`}>
+        {treads.map((tread) => (
+          <path
+            key={tread.stage}
+            class="tread"
+            d={outline(tread, run.standing === "under way" ? now : Infinity)}
+          />
+        ))}
+        {run.standing === "under way" && (
+          <path
+            class="begun"
+            d={treads.map((tread) => until(tread, now)).join("")}
+          />
+        )}
         <path
-          key={tread.stage}
-          class="tread"
-          d={outline(tread, run.standing === "under way" ? now : Infinity)}
+          class="nights"
+          d={run.nights.map(({ start, end }) =>
+            `M${c(frame.x(start))} ${top + STAIR + 2.5}h${c(Math.max(2, frame.x(end) - frame.x(start)))}`
+          ).join("")}
         />
-      ))}
-      {run.standing === "under way" && (
-        <path
-          class="begun"
-          d={treads.map((tread) => until(tread, now)).join("")}
+        {run.standing === "dumped" && bed !== undefined && <path class="dumped-cross" d={cross(bed)} />}
+        {bed !== undefined && run.standing !== "dumped" && bed.right - bed.left > 6 && (
+          <text
+            class={run.standing === "under way" && now > (bed.left + bed.right) / 2 + 4
+              ? "lot begun-lot"
+              : "lot"}
+            x={c((bed.left + bed.right) / 2)}
+            y={bed.y + 12}
+            text-anchor="middle"
+            aria-hidden="true"
+          >
+            {fit(run.letters, bed.right - bed.left)}
+          </text>
+        )}
+        <rect
+          class="hit"
+          x={c(frame.x(first.start))}
+          y={top}
+          width={c(Math.max(6, frame.x(last.end) - frame.x(first.start)))}
+          height={STAIR}
         />
-      )}
-      <path
-        class="nights"
-        d={run.nights.map(({ start, end }) =>
-          `M${c(frame.x(start))} ${top + STAIR + 2.5}h${c(Math.max(2, frame.x(end) - frame.x(start)))}`
-        ).join("")}
-      />
-      {run.standing === "dumped" && bed !== undefined && <path class="dumped-cross" d={cross(bed)} />}
-      {bed !== undefined && run.standing !== "dumped" && bed.right - bed.left > 6 && (
+      </Mark>
+      {/* Outside the mark: a screen reader hears the malt in the mark's own words. */}
+      {short !== "" && kiln !== undefined && run.standing !== "dumped" && (
         <text
-          class={run.standing === "under way" && now > (bed.left + bed.right) / 2 + 4
-            ? "lot begun-lot"
-            : "lot"}
-          x={c((bed.left + bed.right) / 2)}
-          y={bed.y + 12}
-          text-anchor="middle"
+          class="malt-letter"
+          x={c(kiln.left - 2.5)}
+          y={kiln.y + 9.5}
+          text-anchor="end"
+          aria-hidden="true"
         >
-          {fit(run.letters, bed.right - bed.left)}
+          {/* Outside the mark: a screen reader hears the malt in the mark's own words. */}
+          {short}
         </text>
       )}
-      {short !== "" && kiln !== undefined && run.standing !== "dumped" && (
-        <text class="malt-letter" x={c(kiln.left - 2.5)} y={kiln.y + 9.5} text-anchor="end">{short}</text>
-      )}
-      <rect
-        class="hit"
-        x={c(frame.x(first.start))}
-        y={top}
-        width={c(Math.max(6, frame.x(last.end) - frame.x(first.start)))}
-        height={STAIR}
-      />
-    </Mark>
+    </>
   );
 }
 
