@@ -15,6 +15,7 @@ import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
+import { compareGoals } from "./compare.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
 
@@ -191,13 +192,4 @@ function isSmall(problem: Problem): boolean {
 function better(a: Kept, b: Kept): boolean {
   if (a.breaches.length !== b.breaches.length) return a.breaches.length < b.breaches.length;
   return compareGoals(a.plan.goals, b.plan.goals) < 0;
-}
-
-/** Less than 0 when `a` is better by the goals in order. */
-export function compareGoals(a: Plan["goals"], b: Plan["goals"]): number {
-  for (let i = 0; i < 3; i++) {
-    const difference = (b.made[i] as number) - (a.made[i] as number);
-    if (difference !== 0) return difference;
-  }
-  return b.promisesHeld - a.promisesHeld || b.tailMade - a.tailMade || a.moneyCents - b.moneyCents;
 }

@@ -1,4 +1,5 @@
 import type { Highs } from "highs";
+import { compareGoals } from "../plan/compare.ts";
 import type { Candidate } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
@@ -9,7 +10,7 @@ import { stow } from "./stow.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 import type { Source } from "./weigh-sources.ts";
-import { weigh, type Weights } from "./weights.ts";
+import { weigh, type Weighs, type Weights } from "./weights.ts";
 
 /** Choices tried at each fill in the last stowing. */
 const BREADTH = 8;
@@ -35,24 +36,36 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   );
   const kept = { runs, day: candidate.day };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
-  let best: ReturnType<typeof settle> | null = null;
+  let best: Settled | null = null;
   for (const room of ROOM) {
-    const next = weighAndStow(by, kept, again, room);
+    const next = bestOf(by, kept, again, room);
     if (!best || next.placesOver < best.placesOver) best = next;
     if (best.placesOver === 0) break;
   }
-  return (best as ReturnType<typeof settle>).body;
+  return (best as Settled).body;
+}
+
+type Settled = ReturnType<typeof settle>;
+
+/** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
+function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: number): Settled {
+  const trimmed = weighAndStow(by, kept, evaluation, { room, fixedLoads: false });
+  const leftOutG = (one: readonly { massG: number }[]) => one.reduce((sum, each) => sum + each.massG, 0);
+  if (leftOutG(trimmed.body.leftOut) <= leftOutG(evaluation.stowage.leftOut)) return trimmed;
+  const full = weighAndStow(by, kept, evaluation, { room, fixedLoads: true });
+  if (full.placesOver !== trimmed.placesOver) return full.placesOver < trimmed.placesOver ? full : trimmed;
+  return compareGoals(full.body.goals, trimmed.body.goals) < 0 ? full : trimmed;
 }
 
 function weighAndStow(
   by: Finisher,
   kept: Candidate,
   evaluation: Evaluation,
-  room: number,
-): ReturnType<typeof settle> {
+  how: Weighs,
+): Settled {
   const { problem, evaluator } = by;
   const cutG = new Float64Array(problem.lots.length);
-  let weights = weightsOf(by, kept, evaluation, cutG, room);
+  let weights = weightsOf(by, kept, evaluation, cutG, how);
   let stowage = stow(
     problem,
     exactWants(problem, evaluator, kept, weights, evaluation),
@@ -62,7 +75,7 @@ function weighAndStow(
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
     for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
-    weights = weightsOf(by, kept, evaluation, cutG, room);
+    weights = weightsOf(by, kept, evaluation, cutG, how);
     stowage = stow(
       problem,
       exactWants(problem, evaluator, kept, weights, evaluation),
@@ -79,11 +92,11 @@ function weightsOf(
   candidate: Candidate,
   evaluation: Evaluation,
   cutG: Float64Array,
-  room: number,
+  how: Weighs,
 ): Weights {
   const { problem, evaluator, highs } = by;
   if (highs) {
-    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG, room);
+    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG, how);
     if (exact) return exact;
     const status = evaluation.status.slice();
     for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;

@@ -97,7 +97,11 @@ export function stow(
   for (const walk of walks) {
     const stowage = finish(problem, walk);
     let cost = stowage.movesCents + stowage.feedCents;
-    for (const one of stowage.leftOut) cost += one.massG * 0.1;
+    for (const one of stowage.leftOut) cost += one.massG * LEFT_CENTS;
+    // Grain that can still be malted is kept rather than sold for the same price.
+    for (const [lot, massG] of stowage.end) {
+      cost -= (problem.lots[lot]?.endCentsPerG ?? 0) * massG * KEEP_FACTOR;
+    }
     for (const massG of stowage.short.values()) cost += massG * 0.5;
     if (cost < bestCost - 1e-9) {
       best = stowage;
@@ -131,11 +135,15 @@ function choices(problem: Problem, walk: Walk, fill: { lot: number; day: number;
       const used = new Set(placed.into.map((one) => one.store));
       if (targets.some((clearing) => !used.has(clearing.store))) continue;
       const moved = targets.reduce((sum, clearing) => sum + clearing.moveG, 0);
+      const sold = targets.reduce(
+        (sum, clearing) => sum + ((problem.lots[clearing.lot]?.endCentsPerG ?? 0) > 0 ? clearing.feedG : 0),
+        0,
+      );
       found.push({
         clear: targets,
         ...placed,
         rank: placed.leftG * LEFT_CENTS + (used.size - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
-          clear.length * CLEAR_CENTS +
+          clear.length * CLEAR_CENTS + sold * SOLD_CENTS +
           placed.spareG * SPARE_CENTS,
       });
     }
@@ -143,12 +151,18 @@ function choices(problem: Problem, walk: Walk, fill: { lot: number; day: number;
   return found.sort((a, b) => a.rank - b.rank);
 }
 
+/** Grain too little to send for, grams: common practice, no source. */
+const TRIFLE_G = 50_000;
+
 // What makes one choice at a fill look better than another; the whole stowage is judged by real money afterwards.
 const LEFT_CENTS = 0.1;
 const SPLIT_CENTS = 4000;
 const MOVE_CENTS = 0.002;
 const CLEAR_CENTS = 500;
 const SPARE_CENTS = 0.0002;
+const SOLD_CENTS = 0.02;
+/** What grain fit for malting counts against its feed price when two stowages are compared. */
+const KEEP_FACTOR = 1.5;
 
 interface Room {
   store: number;
@@ -255,12 +269,17 @@ function clearings(problem: Problem, walk: Walk, fill: { lot: number; day: numbe
       );
       const wanted = Math.max(0, then.wantedAfter(pile.lot, by) - elsewhere);
       const loss = problem.season.costs.moveLoss;
-      const moveG = wanted === 0 ? 0 : Math.min(pile.massG, grossOf(wanted, loss));
+      let moveG = wanted === 0 ? 0 : Math.min(pile.massG, grossOf(wanted, loss));
       const going = walk.outgoing.filter((one) => one.store === store.index && one.lot === pile.lot).reduce(
         (sum, one) => sum + one.massG,
         0,
       );
-      const feedG = Math.max(0, pile.massG - moveG - going);
+      let feedG = Math.max(0, pile.massG - moveG - going);
+      // A few bags' worth goes along with the move: no lorry comes for it.
+      if (moveG > 0 && feedG < TRIFLE_G) {
+        moveG += feedG;
+        feedG = 0;
+      }
       if (
         feedG > 0 &&
         !problem.pickups.some((pickup) => pickup.takes[pile.lot] && pickup.days.some((day) => day <= by))
@@ -438,7 +457,7 @@ export function loadCents(problem: Problem, load: StowedLoad): number {
 /** Grain nobody needs that will be worth nothing at the end: it may go as feed. */
 function spare(problem: Problem, piles: Piles): Outgoing[] {
   return piles.piles
-    .filter((pile) => (problem.lots[pile.lot]?.endCentsPerG ?? 0) === 0)
+    .filter((pile) => (problem.lots[pile.lot]?.endCentsPerG ?? 0) === 0 && pile.massG >= TRIFLE_G)
     .map((pile) => ({
       lot: pile.lot,
       store: pile.store,

@@ -8,7 +8,8 @@ const T = 1e6;
 
 /**
  * least <= drawn(r) <= greatest for every run whose load is free, and sum of draws of a lot <= what is left of it.
- * Returns the load column of each run, -1 where the load is fixed (booked, under way, or finishing a tail).
+ * Returns the load column of each run, -1 where the load is fixed (booked, under way, finishing a tail, or all of
+ * them when `fixed`).
  */
 export function limitLoads(
   model: LinearModel,
@@ -16,6 +17,7 @@ export function limitLoads(
   evaluation: Evaluation,
   runs: readonly RunChoice[],
   cutG: Float64Array,
+  fixed: boolean,
 ): number[] {
   const worth = surplusWorth(problem, evaluation);
   const left = problem.lots.map((lot) => lot.totalG - lot.firmG - (cutG[lot.index] as number));
@@ -29,9 +31,9 @@ export function limitLoads(
       for (const draw of run.fixed.draws) left[draw.lot] = (left[draw.lot] as number) - draw.massG;
     }
     if (run.fixed || !made || first <= 0) return -1;
-    if (second > 0) {
+    if (second > 0 || fixed) {
       left[run.lot] = (left[run.lot] as number) - first;
-      left[run.lot2] = (left[run.lot2] as number) - second;
+      if (second > 0) left[run.lot2] = (left[run.lot2] as number) - second;
       return -1;
     }
     const crop = problem.lots[run.lot]?.crop ?? 0;

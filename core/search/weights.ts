@@ -25,6 +25,12 @@ export interface Weights {
 
 export const T = 1e6;
 
+/** How to weigh: what share of the malt store to fill, and whether the search's loads stand as they are. */
+export interface Weighs {
+  room: number;
+  fixedLoads: boolean;
+}
+
 /** Everything one weighing shares. Costs are whole currency units, weights tonnes. */
 export interface Weighing {
   problem: Problem;
@@ -72,10 +78,10 @@ export function weigh(
   evaluation: Evaluation,
   day: Int32Array,
   cutG: Float64Array,
-  room = 1,
+  how: Weighs = { room: 1, fixedLoads: false },
 ): Weights | null {
   const model = new LinearModel();
-  const loads = limitLoads(model, problem, evaluation, runs, cutG);
+  const loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads);
   const weighing: Weighing = {
     problem,
     evaluator,
@@ -94,7 +100,7 @@ export function weigh(
   drawSources(weighing);
   priceReserve(weighing);
   if (weighing.whole) limitPlaces(weighing);
-  else if (room < 1) thinPlaces(weighing, room);
+  else if (how.room < 1) thinPlaces(weighing, how.room);
 
   const answer = solveLinear(highs, model, weighing.whole ? { nodes: 3000, seconds: 20 } : { seconds: 60 });
   if (!answer.values) return null;
