@@ -26,7 +26,6 @@ describe("micro seasons", () => {
     if (auditPlan(season, naive).length === 0) {
       expect(compareGoals(outcome.plan.goals, naive.goals)).toBeLessThanOrEqual(0);
     }
-      .toBeLessThanOrEqual(0);
   });
 
   test("a plan can be made without the exact weights, and a stop keeps the best so far", async () => {
