@@ -59,6 +59,8 @@ export interface Use {
 const LINE_PRICE = 1e7;
 /** Too small to matter in money; a price that grows with the square of the wait hands batches out first in, first out. */
 const WAIT_PRICE = 2e-7;
+/** A day's price on bought malt, a tonne: of plans that cost the same, the one that uses home malt first and orders late. */
+const EARLY_PRICE = 0.02;
 /** Above this many uses the model leaves packs, brews and places to the steps around it. */
 const WHOLE_USES = 700;
 
@@ -236,7 +238,8 @@ function meetLines(
         for (const source of of.sources) {
           if (source.material !== material || source.ready > on || source.last < on) continue;
           const wait = on - source.ready;
-          const column = model.column(WAIT_PRICE * wait * wait, 0, needT);
+          const early = source.offer >= 0 && !of.whole ? EARLY_PRICE * (problem.endDay - on) : 0;
+          const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT);
           of.uses.push({ line: at, demand: index, day: on, source, column });
           columns.push([column, 1]);
         }
