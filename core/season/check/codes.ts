@@ -74,6 +74,7 @@ export const FINDING_LEVELS = {
   "no-tanks": "warning",
   "beer-without-malt": "warning",
   "malt-without-lot": "warning",
+  "drum-not-planned": "warning",
   "nobody-there": "warning",
   "all-bins-full": "warning",
 } as const;

@@ -65,6 +65,7 @@ export function checkGaps(checking: Checking): void {
       wayOut: "Enter its grist.",
     });
   }
+  checkDrums(checking);
   if (season.lots.length > 0) checkMalts(checking);
   if (season.vessels.length > 0) checkAttendance(checking);
   checkBins(checking);
@@ -84,6 +85,21 @@ function checkMalts(checking: Checking): void {
       limit: "at least one lot that may become it",
       message: `None of the lots can be made into ${malt.name}.`,
       wayOut: "Sow or buy grain for it, ease what it accepts, or buy the malt.",
+    });
+  }
+}
+
+/** The planner does not load drums yet, and says so rather than leave a brew out without a word. */
+function checkDrums({ season, tell }: Checking): void {
+  const wanted = wantedMalts(season);
+  for (const [i, malt] of season.maltTypes.entries()) {
+    if (malt.made.from !== "malt" || !wanted.has(malt.id)) continue;
+    tell("drum-not-planned", ["maltTypes", i, "made"], {
+      value: "made from malt",
+      limit: "made from grain, or bought",
+      message:
+        `${malt.name} is made from another malt in a drum. Drum loads are not planned yet, so the plan only buys it.`,
+      wayOut: "Enter a supply offer for it, or what is in store.",
     });
   }
 }

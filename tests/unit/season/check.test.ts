@@ -229,6 +229,17 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
     s.beers[0].grist = [];
   },
   "malt-without-lot": (s) => s.maltTypes[1].made.crops = ["rye"],
+  "drum-not-planned": (s) => {
+    s.maltTypes[1].made = {
+      from: "malt",
+      maltId: s.maltTypes[0].id,
+      weightLoss: 0.1,
+      leastG: 10_000,
+      greatestG: 100_000,
+      drumHours: 4,
+      runCents: 5000,
+    };
+  },
   "nobody-there": (s) => s.people[0].away = [{ from: day(0), to: day(400), reason: "away" }],
   "all-bins-full": (s) => {
     sow(s);
