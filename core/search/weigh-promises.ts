@@ -28,7 +28,7 @@ export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): v
     if (demand.promise <= 0 || demand.kind !== "brew") continue;
     if (!of.whole && evaluation.status[index] !== 2) continue;
     const { uses, rawT, rawHomeT } = gristOf(of, index);
-    const share = demand.promise + MARGIN;
+    const share = Math.min(1, demand.promise + MARGIN);
     const entries = uses.map((
       use,
     ): [number, number] => [use.column, ((use.source.home ? 1 : 0) - share) / use.source.perG]);
@@ -50,7 +50,7 @@ export function requireRows(of: Weighing): void {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     for (const { leastShare, counts, unmixed } of demand.requires) {
       const { uses, rawT } = gristOf(of, index);
-      const share = leastShare + MARGIN;
+      const share = Math.min(1, leastShare + MARGIN);
       const entries = uses.map((use): [number, number] => {
         let good = 0;
         for (const [lot, part] of use.source.share ?? []) if (counts[lot]) good += part;
