@@ -20,6 +20,9 @@ export interface Found {
   name?: string;
 }
 
+/** A brew gives up its day only to one that wants a tank about then. */
+const NEAR_DAYS = 45;
+
 /** Different good candidates kept for exact weighing. */
 const POOL = 30;
 
@@ -102,13 +105,15 @@ export class Annealer {
     return best;
   }
 
+  /** Keeps it if it is among the best by the steering price: exact weighing may mend what is broken here. */
   private remember(pool: Found[], score: Score): void {
+    const price = (found: Found) => energyOf(found.score, this.options.steering);
     const last = pool[pool.length - 1];
-    if (pool.length >= POOL && last && compareScores(score, last.score) >= 0) return;
+    if (pool.length >= POOL && last && energyOf(score, this.options.steering) >= price(last)) return;
     const name = signature(this.now);
     if (pool.some((one) => one.name === name)) return;
     pool.push({ candidate: copyOf(this.now), score, name });
-    pool.sort((a, b) => compareScores(a.score, b.score));
+    pool.sort((one, other) => price(one) - price(other));
     pool.length = Math.min(pool.length, POOL);
   }
 
@@ -120,7 +125,8 @@ export class Annealer {
     if (draw < 54) return this.shiftRun();
     if (draw < 68) return this.remakeRun();
     if (draw < 80) return this.swapRuns();
-    if (draw < 96) return this.shiftBrew();
+    if (draw < 90) return this.shiftBrew();
+    if (draw < 96) return this.exchangeBrew() ?? this.shiftBrew();
     return this.joinTail();
   }
 
@@ -304,6 +310,35 @@ export class Annealer {
     if (day === was || !this.dates.allows(demand, day)) return null;
     this.dates.put(demand, day);
     return () => this.dates.put(demand, was);
+  }
+
+  /** Dates a brew that has no day; where it does not fit, another one gives up its day. */
+  private exchangeBrew(): (() => void) | null {
+    const without = this.problem.demands.filter((demand) =>
+      (this.dates.day[demand.index] as number) < 0 && demand.days.length > 0
+    );
+    if (without.length === 0) return null;
+    const { index, days } = this.chance.pick(without);
+    const day = this.chance.pick(days);
+    if (this.dates.allows(index, day)) {
+      this.dates.put(index, day);
+      return () => this.dates.put(index, -1);
+    }
+    const near = this.dates.dated().filter((one) =>
+      !this.problem.demands[one.demand]?.booked && Math.abs(one.day - day) <= NEAR_DAYS
+    );
+    if (near.length === 0) return null;
+    const other = this.chance.pick(near);
+    this.dates.put(other.demand, -1);
+    if (!this.dates.allows(index, day)) {
+      this.dates.put(other.demand, other.day);
+      return null;
+    }
+    this.dates.put(index, day);
+    return () => {
+      this.dates.put(index, -1);
+      this.dates.put(other.demand, other.day);
+    };
   }
 
   private joinTail(): (() => void) | null {

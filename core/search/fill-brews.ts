@@ -6,7 +6,7 @@ import type { Taking } from "./money.ts";
 import type { Problem } from "./problem.ts";
 import { rawKey } from "./serve.ts";
 import type { Settling } from "./settling.ts";
-import { assignTanks } from "./tanks.ts";
+import { assignTanks, type TankChoice } from "./tanks.ts";
 import { keyOf } from "./weigh-sources.ts";
 import type { Weights } from "./weights.ts";
 
@@ -18,7 +18,7 @@ export type Filled = Pick<Plan, "brews" | "unbrewed" | "maltDeliveries" | "unsol
 
 /** Gives every made brew its grist, in order of brew day, and names a first cause for the others. */
 export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): Filled {
-  const { problem, evaluator, candidate, evaluation, weights, tanks } = settling;
+  const { problem, evaluator, candidate, weights, tanks } = settling;
   const { season } = problem;
   const { table } = evaluator;
   const cellar = new Cellar(problem, batches);
@@ -33,7 +33,7 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
   const lacks = new Map<number, Lack>();
   const met: { demand: number; grist: PlanBrew["grist"]; homeG: number; totalG: number }[] = [];
 
-  for (const index of evaluation.order) {
+  for (const index of byDay(candidate.day)) {
     if (weights.status[index] === 0) continue;
     const demand = problem.demands[index] as Problem["demands"][number];
     const on = candidate.day[index] as number;
@@ -133,7 +133,9 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
       beerId: demand.beerId,
       standing: demand.booked ? "booked" : "not booked",
       on,
-      tanks: (assigned.tanks.get(one.demand) ?? []).map(({ tank, volumeL }) => ({
+      tanks: tankOf(weights, one.demand, demand.volumeL, assigned.tanks.get(one.demand) ?? []).map((
+        { tank, volumeL },
+      ) => ({
         tankId: tanks.ids[tank] ?? "",
         volumeL,
       })),
@@ -149,6 +151,18 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
     else filled.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
   }
   return filled;
+}
+
+/** Dated demands in order of day. */
+function byDay(day: Int32Array): number[] {
+  const dated = Array.from(day.keys()).filter((index) => (day[index] as number) >= 0);
+  return dated.sort((a, b) => (day[a] as number) - (day[b] as number) || a - b);
+}
+
+/** The tank the weights chose, else the one the first-fit pass gives. */
+function tankOf(weights: Weights, demand: number, volumeL: number, assigned: TankChoice): TankChoice {
+  const tank = weights.tank?.get(demand);
+  return tank === undefined ? assigned : [{ tank, volumeL }];
 }
 
 interface Part {

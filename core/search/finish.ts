@@ -83,7 +83,8 @@ function weighAndStow(
       BREADTH,
     );
   }
-  return settle({ ...by, candidate: kept, evaluation, weights, stowage });
+  const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
+  return settle({ ...by, candidate, evaluation, weights, stowage });
 }
 
 /** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
@@ -96,7 +97,17 @@ function weightsOf(
 ): Weights {
   const { problem, evaluator, highs } = by;
   if (highs) {
-    const exact = weigh(highs, problem, evaluator, candidate.runs, evaluation, candidate.day, cutG, how);
+    const exact = weigh(
+      highs,
+      problem,
+      evaluator,
+      candidate.runs,
+      evaluation,
+      candidate.day,
+      cutG,
+      by.tanks,
+      how,
+    );
     if (exact) return exact;
     const status = evaluation.status.slice();
     for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
@@ -108,6 +119,8 @@ function weightsOf(
       { ...evaluation, status },
       candidate.day,
       cutG,
+      by.tanks,
+      how,
     );
     if (second) return second;
   }
@@ -124,6 +137,8 @@ function weightsOf(
       .map(({ material, day, extractG }) => ({ material, day, extractG })),
     orders: null,
     status: evaluation.status,
+    day: null,
+    tank: null,
   };
 }
 

@@ -1,6 +1,7 @@
 import { byStart, type Candidate, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import { DateBoard } from "./dates.ts";
 import type { Problem } from "./problem.ts";
+import type { Slot } from "./slots.ts";
 import type { TankBoard } from "./tanks.ts";
 import { VesselBoard } from "./vessels.ts";
 
@@ -17,7 +18,8 @@ export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
   return board;
 }
 
-/** Every candidate one step away: a run less, a run more, a run made otherwise, a brew on another day. */
+/** Every candidate one step away: a run less or more, a run made otherwise, two runs
+ * with their lots exchanged, several runs less, a brew of raw grain on another day. */
 export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate): Generator<Candidate> {
   const board = boardOf(problem, from);
   const crop = (run: RunChoice) => problem.lots[run.lot]?.crop ?? 0;
@@ -46,19 +48,60 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
       }
     }
   }
+  const free = from.runs.filter((run) => !run.fixed);
+  const fixed = from.runs.filter((run) => run.fixed);
+  for (let mask = 0; mask < 1 << Math.min(free.length, 5); mask++) {
+    const runs = free.filter((_, i) => i >= 5 || mask & (1 << i));
+    if (free.length - runs.length >= 2) yield { runs: [...fixed, ...runs].sort(byStart), day: from.day };
+  }
+  yield* swaps(problem, board, from);
+  // The weights choose the days of all other brews themselves.
   const dates = new DateBoard(problem, tanks, from.day);
   for (const demand of problem.demands) {
+    if (demand.booked || demand.lines.every((line) => problem.materials[line.material]?.malt)) continue;
     const was = dates.day[demand.index] as number;
-    for (const day of demand.days) {
-      if (day === was || !dates.allows(demand.index, day)) continue;
+    for (const day of [...demand.days, -1]) {
+      if (day === was || (day >= 0 && !dates.allows(demand.index, day))) continue;
       dates.put(demand.index, day);
       yield { runs: from.runs, day: dates.day.slice() };
       dates.put(demand.index, was);
     }
-    if (was >= 0 && !demand.booked) {
-      dates.put(demand.index, -1);
-      yield { runs: from.runs, day: dates.day.slice() };
-      dates.put(demand.index, was);
+  }
+}
+
+/** Two runs that change their lots, where the slots allow it. */
+function* swaps(problem: Problem, board: VesselBoard, from: Candidate): Generator<Candidate> {
+  const free = from.runs.filter((run) => !run.fixed);
+  for (const one of free) {
+    for (const other of free) {
+      if (one === other || one.slot.times[0] >= other.slot.times[0]) continue;
+      for (const first of likeSlots(problem, one, other)) {
+        for (const second of likeSlots(problem, other, one)) {
+          if (first === one.slot && second === other.slot && one.lot === other.lot) continue;
+          board.remove(one.slot);
+          board.remove(other.slot);
+          const fits = board.fits(first, problem.lots[other.lot]?.crop ?? 0);
+          if (fits) board.put(first, problem.lots[other.lot]?.crop ?? 0, 0);
+          const both = fits && board.fits(second, problem.lots[one.lot]?.crop ?? 0);
+          if (fits) board.remove(first);
+          board.put(one.slot, problem.lots[one.lot]?.crop ?? 0, 0);
+          board.put(other.slot, problem.lots[other.lot]?.crop ?? 0, 0);
+          if (!both) continue;
+          const rest = from.runs.filter((run) => run !== one && run !== other);
+          const swapped: RunChoice[] = [
+            { slot: first, lot: other.lot, lot2: -1, fixed: null },
+            { slot: second, lot: one.lot, lot2: -1, fixed: null },
+          ];
+          yield { runs: [...rest, ...swapped].sort(byStart), day: from.day };
+        }
+      }
     }
   }
+}
+
+/** Slots at the time of `at` that make the malt of `like` from its lot. */
+function likeSlots(problem: Problem, at: RunChoice, like: RunChoice): Slot[] {
+  return problem.slots.filter((slot) =>
+    slot.times[0] === at.slot.times[0] && slot.malt === like.slot.malt && lotFits(problem, slot, like.lot)
+  );
 }

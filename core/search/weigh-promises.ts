@@ -23,7 +23,7 @@ function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; raw
 /** Home-grown weight >= promise x grist weight, for each brew whose promise is kept. */
 export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): void {
   const { problem, evaluation, model } = of;
-  for (const index of evaluation.order) {
+  for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (demand.promise <= 0 || demand.kind !== "brew") continue;
     if (!of.whole && evaluation.status[index] !== 2) continue;
@@ -45,8 +45,8 @@ export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): v
 
 /** Weight from named lots or fields >= least share x grist weight, for every brew whose beer asks for it. */
 export function requireRows(of: Weighing): void {
-  const { problem, evaluation, model } = of;
-  for (const index of evaluation.order) {
+  const { problem, model } = of;
+  for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     for (const { leastShare, counts, unmixed } of demand.requires) {
       const { uses, rawT } = gristOf(of, index);

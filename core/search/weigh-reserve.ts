@@ -2,7 +2,7 @@ import type { Source } from "./weigh-sources.ts";
 import type { Use, Weighing } from "./weights.ts";
 
 /**
- * Prices every tonne-day of ready malt under a floor inside the horizon: stock(k+1) = stock(k) + what comes ready - what is used,
+ * Prices every tonne-day of ready malt under a floor inside the horizon: stock(k+1) = stock(k) + what comes ready - what is used or spoils,
  * under(k) >= floor - stock(k), at its price for the days of step k. Stock is weighed, not counted in extract.
  */
 export function priceReserve(of: Weighing): void {
@@ -34,11 +34,16 @@ function steps(
   const days = new Set<number>([first]);
   for (const source of sources) if (source.ready > first && source.ready < end) days.add(source.ready);
   for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
+  const spoiling = sources.filter((source) => source.last + 1 > first && source.last + 1 < end).sort((a, b) =>
+    a.last - b.last
+  );
+  for (const source of spoiling) days.add(source.last + 1);
   const marks = [...days].sort((a, b) => a - b);
   const incoming = [...sources].sort((a, b) => a.ready - b.ready);
   const outgoing = [...uses].sort((a, b) => a.day - b.day);
   let inAt = 0;
   let outAt = 0;
+  let spoiltAt = 0;
   let stock = -1;
   marks.forEach((mark, i) => {
     const entries: [number, number][] = [];
@@ -51,6 +56,13 @@ function steps(
     for (; outAt < outgoing.length && (outgoing[outAt] as Use).day <= mark; outAt++) {
       const use = outgoing[outAt] as Use;
       entries.push([use.column, -1 / use.source.perG]);
+    }
+    // What is left of a batch after its last day is not ready malt any more.
+    for (; spoiltAt < spoiling.length && (spoiling[spoiltAt] as Source).last < mark; spoiltAt++) {
+      const source = spoiling[spoiltAt] as Source;
+      fixedT -= source.fixedT / source.perG;
+      if (source.column >= 0) entries.push([source.column, -source.perColumn / source.perG]);
+      for (const use of uses) if (use.source === source) entries.push([use.column, 1 / source.perG]);
     }
     if (stock >= 0) entries.push([stock, 1]);
     const after = model.column(0, -Infinity, Infinity);

@@ -28,6 +28,7 @@ export interface Source {
 
 /** Arrival days tried for each offer. */
 const ARRIVALS = 60;
+const ALL_ARRIVALS = 30;
 
 /** Names a source so that the books find its batch again. */
 export function keyOf(source: Pick<Source, "batchId" | "run" | "material" | "offer" | "ready">): string {
@@ -95,8 +96,14 @@ export function sourcesOf(
   return sources;
 }
 
-/** The last arrival day on or before each use, thinned evenly when there are many. */
-export function usefulArrivals(arrivals: readonly number[], uses: readonly number[]): number[] {
+/**
+ * The last arrival day on or before each use, thinned evenly when there are many; `all` asks for every arrival up to the last
+ * use, because an earlier one may fill the reserve.
+ */
+export function usefulArrivals(arrivals: readonly number[], uses: readonly number[], all: boolean): number[] {
+  const lastUse = Math.max(...uses);
+  const early = all ? arrivals.filter((day) => day <= lastUse) : [];
+  if (all && early.length <= ALL_ARRIVALS) return early;
   const useful = new Set<number>();
   let at = 0;
   for (const use of [...uses].sort((a, b) => a - b)) {

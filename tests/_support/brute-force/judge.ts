@@ -1,0 +1,124 @@
+import type { Highs } from "highs";
+import { makePlan } from "../../../core/plan/make.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { inWords } from "./chosen.ts";
+import { doubts } from "./doubts.ts";
+import { type Ground, groundOf } from "./ground.ts";
+import { type Best, bestPlan, scoreOf } from "./oracle.ts";
+import { goTogether, type RunOption, runOptions } from "./run-options.ts";
+
+/** More sets of runs than this are left to HiGHS, which is exact too but finds the set by itself; every set tried costs some 20 ms. */
+const MOST_SETS = 60;
+const LEAST_CENTS = 100;
+const SHARE_OF_MONEY = 0.001;
+
+export interface Verdict {
+  readonly word: "same" | "planner worse" | "planner better" | "undecided" | "skipped";
+  readonly line: string;
+}
+
+type Goals = Omit<Best, "chosen">;
+
+/** How the oracle came by its best. */
+interface Oracle {
+  readonly best: Best;
+  readonly sets: number | null;
+}
+
+/** Plans a season and holds the plan against the best that can be done. */
+export async function judge(highs: Highs, season: Season, mostSets = MOST_SETS): Promise<Verdict> {
+  const ground = await groundOf(season);
+  if (typeof ground === "string") return { word: "skipped", line: `skipped: ${ground}` };
+  const options = await runOptions(ground);
+  const real = oracle(highs, ground, options.filter((option) => option.exact), mostSets);
+  const loose = options.every((option) => option.exact) ? real : oracle(highs, ground, options, mostSets);
+  const outcome = await makePlan(season, { seed: 1, iterations: 2000, highs });
+  if (outcome.kind !== "planned") return { word: "planner worse", line: `planner worse: ${outcome.kind}` };
+  const verdict = compared(outcome.plan, real, loose);
+  const doubted = await doubts(ground, real.best);
+  return doubted.length === 0 ? verdict : { ...verdict, line: `${verdict.line} DOUBT ${doubted.join(" ")}` };
+}
+
+/** The best over all sets of runs, tried one by one where they are at most `mostSets`. */
+export function oracle(
+  highs: Highs,
+  ground: Ground,
+  options: readonly RunOption[],
+  mostSets: number,
+): Oracle {
+  const sets = runSets(ground, options, mostSets);
+  if (sets === null) return { best: bestPlan(highs, ground, options)!, sets: null };
+  let best: Best | null = null;
+  for (const set of sets) {
+    const one = bestPlan(highs, ground, set, "all", best === null ? undefined : scoreOf(best));
+    if (one !== null && (best === null || compareBest(one, best) < 0)) best = one;
+  }
+  return { best: best!, sets: sets.length };
+}
+
+/** All sets of runs that go together; null when they are too many to try. */
+function runSets(
+  ground: Ground,
+  options: readonly RunOption[],
+  mostSets: number,
+): RunOption[][] | null {
+  let sets: RunOption[][] = [[]];
+  for (const option of options) {
+    const longer = sets.filter((set) =>
+      set.every((other) => other.startDay !== option.startDay && goTogether(ground, other, option))
+    );
+    sets = [...sets, ...longer.map((set) => [...set, option])];
+    if (sets.length > mostSets) return null;
+  }
+  return sets;
+}
+
+function compareBest(a: Best, b: Best): number {
+  return scoreOf(b) - scoreOf(a) || a.moneyCents - b.moneyCents;
+}
+
+function compared({ goals, runs, orders, brews }: Plan, real: Oracle, loose: Oracle): Verdict {
+  const mine = { made: goals.made, promisesHeld: goals.promisesHeld, moneyCents: goals.moneyCents };
+  const how = real.sets === null ? "runs chosen by HiGHS" : `${real.sets} sets of runs tried`;
+  const behind = difference(mine, real.best), ahead = difference(mine, loose.best);
+  const plan = [
+    ...runs.map((run) =>
+      `run ${run.steepInAt} ${run.maltId} (${run.profileId}) ${
+        run.draws.map((draw) => `${draw.lotId} ${(draw.massG / 1000).toFixed(1)} kg`).join(" + ")
+      }`
+    ),
+    ...orders.map((order) => `order ${order.orderedOn} ${order.offerId}: ${order.packs} packs`),
+    ...brews.map((brew) => `${brew.id} ${brew.on}${brew.promiseHeld ? "" : " home-short"}`),
+  ].join("; ");
+  const both = `ORACLE ${inWords(real.best.chosen)} PLAN ${plan}`;
+  if (behind.worse) {
+    return { word: "planner worse", line: `planner worse (${how}): ${behind.says}. ${both}` };
+  }
+  if (ahead.better) {
+    return { word: "planner better", line: `planner better (${how}): ${ahead.says}. ${both}` };
+  }
+  if (behind.better || ahead.worse) {
+    return {
+      word: "undecided",
+      line: `undecided, better than unmixed runs (${how}): ${behind.says}. ${both}`,
+    };
+  }
+  return { word: "same", line: `same (${how}): ${behind.says}` };
+}
+
+/** Mine against the best, level by level. */
+function difference(mine: Goals, best: Goals): { worse: boolean; better: boolean; says: string } {
+  const levels = [
+    ...mine.made.map((count, place) => [`made class ${place + 1}`, best.made[place]! - count] as const),
+    ["promises held", best.promisesHeld - mine.promisesHeld] as const,
+  ];
+  for (const [level, by] of levels) {
+    if (by !== 0) return { worse: by > 0, better: by < 0, says: `${level} by ${Math.abs(by)}` };
+  }
+  const by = mine.moneyCents - best.moneyCents;
+  const within = Math.max(LEAST_CENTS, SHARE_OF_MONEY * Math.abs(best.moneyCents));
+  const says = `made ${mine.made.join(" ")}, held ${mine.promisesHeld}, money ${mine.moneyCents} cents, ` +
+    `oracle ${best.moneyCents}`;
+  return { worse: by > within, better: by < -within, says };
+}
