@@ -8,8 +8,8 @@ const T = 1e6;
 
 /**
  * least <= drawn(r) <= greatest for every run whose load is free, and sum of draws of a lot <= what is left of it.
- * Returns the load column of each run, -1 where the load is fixed (booked, under way, finishing a tail, or all of
- * them when `fixed`).
+ * Returns the load column of each run, -1 where the load is fixed (booked, under way, a lot whose tail is finished, or all of
+ * them when `fixed`); for a run of two lots the column is the second lot's draw.
  */
 export function limitLoads(
   model: LinearModel,
@@ -23,6 +23,10 @@ export function limitLoads(
   const left = problem.lots.map((lot) => lot.totalG - lot.firmG - (cutG[lot.index] as number));
   for (const one of evaluation.rawWants) left[one.lot] = (left[one.lot] as number) - one.massG;
   const drawn = problem.lots.map((): [number, number][] => []);
+  // A lot whose tail is finished keeps the search's loads, so that the tail stays what it is.
+  const finished = new Set(
+    runs.filter((_, i) => (evaluation.loads.draw2G[i] as number) > 0).map((run) => run.lot),
+  );
   const columns = runs.map((run, i) => {
     const made = problem.materials[run.slot.malt]?.made;
     const first = evaluation.loads.drawG[i] as number;
@@ -31,18 +35,23 @@ export function limitLoads(
       for (const draw of run.fixed.draws) left[draw.lot] = (left[draw.lot] as number) - draw.massG;
     }
     if (run.fixed || !made || first <= 0) return -1;
-    if (second > 0 || fixed) {
+    if (fixed || finished.has(run.lot)) {
       left[run.lot] = (left[run.lot] as number) - first;
-      if (second > 0) left[run.lot2] = (left[run.lot2] as number) - second;
-      return -1;
+      if (second > 0 && (fixed || finished.has(run.lot2))) {
+        left[run.lot2] = (left[run.lot2] as number) - second;
+      }
+      if (second === 0 || fixed || finished.has(run.lot2)) return -1;
     }
     const crop = problem.lots[run.lot]?.crop ?? 0;
     const most = mostDrawnFor(run.slot.greatestG[crop] as number, made.screeningLoss);
     const least = Math.min(most, drawnFor(run.slot.leastG[crop] as number, made.screeningLoss));
     const keep = 1 - made.screeningLoss;
-    const cost = made.perTonneCents * keep / 100 + (worth[run.lot] as number) * T / 100;
-    const column = model.column(cost, least / T, most / T);
-    (drawn[run.lot] as [number, number][]).push([column, 1]);
+    // What makes up a finished tail's load comes from the second lot.
+    const lot = second > 0 ? run.lot2 : run.lot;
+    const given = second > 0 ? first : 0;
+    const cost = made.perTonneCents * keep / 100 + (worth[lot] as number) * T / 100;
+    const column = model.column(cost, Math.max(1, least - given) / T, Math.max(1, most - given) / T);
+    (drawn[lot] as [number, number][]).push([column, 1]);
     return column;
   });
   for (const lot of problem.lots) {

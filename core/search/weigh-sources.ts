@@ -1,6 +1,7 @@
 import type { RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
+import { maltOf } from "./loads.ts";
 import { outputsOf } from "./supply.ts";
 
 /** A batch in the allocation model: a fixed amount of extract, or so much for each unit of a column. Tonnes of extract. */
@@ -68,8 +69,14 @@ export function sourcesOf(
     const first = evaluation.loads.drawG[i] as number;
     const second = evaluation.loads.draw2G[i] as number;
     if (!lot || first + second <= 0) return;
-    const maltT = evaluation.maltG(i) / 1e6;
     const column = loads[i] as number;
+    // The first lot of two is a fixed weight; the column is the load, or the second lot's part of it.
+    const givenT = column < 0
+      ? evaluation.maltG(i) / 1e6
+      : second > 0
+      ? maltOf(problem, run, first, 0) / 1e6
+      : 0;
+    const perDraw = second > 0 ? maltOf(problem, run, 0, 1e6) / 1e6 : maltOf(problem, run, 1e6, 0) / 1e6;
     for (const { material, share } of outputsOf(problem, run.slot.malt)) {
       const malt = problem.materials[material]?.malt;
       if (!malt || share <= 0) continue;
@@ -79,9 +86,9 @@ export function sourcesOf(
         arrives: run.slot.stripDay,
         ready: run.slot.stripDay + malt.restDays,
         last: run.slot.stripDay + malt.shelfLifeDays,
-        fixedT: column < 0 ? maltT * share * perG : 0,
+        fixedT: givenT * share * perG,
         column,
-        perColumn: column < 0 ? 0 : maltT * share * perG / ((first + second) / 1e6),
+        perColumn: column < 0 ? 0 : perDraw * share * perG,
         perG,
         home: lot.home,
         share: second > 0

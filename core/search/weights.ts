@@ -147,13 +147,14 @@ export function weigh(
     }
   }
   for (const lack of lacks) if (value(lack.column) * T > 2) status[lack.demand] = 0;
+  const loadG = (i: number) => Math.round(value(loads[i] as number) * T);
+  const isSecond = (i: number) => (loads[i] as number) >= 0 && (evaluation.loads.draw2G[i] as number) > 0;
   const bought = weighing.sources.filter((source) => source.offer >= 0);
   return {
-    drawG: runs.map((_, i) => {
-      const column = loads[i] as number;
-      return column < 0 ? evaluation.loads.drawG[i] as number : Math.round(value(column) * T);
-    }),
-    draw2G: [...evaluation.loads.draw2G],
+    drawG: evaluation.loads.drawG.map((drawG, i) =>
+      isSecond(i) || (loads[i] as number) < 0 ? drawG : loadG(i)
+    ),
+    draw2G: evaluation.loads.draw2G.map((draw2G, i) => isSecond(i) ? loadG(i) : draw2G),
     uses,
     purchases: weighing.uses.filter((use) => use.source.offer >= 0 && value(use.column) * T > 0.5)
       .map((use) => ({ material: use.source.material, day: use.day, extractG: value(use.column) * T })),
