@@ -49,7 +49,7 @@ export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
 /** Exact weighings a small season may cost. */
-const EXACT_TRIES = 400;
+const EXACT_TRIES = 600;
 const SMALL_LINES = 24;
 const SMALL_SLOTS = 80;
 

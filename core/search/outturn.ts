@@ -8,7 +8,8 @@ import { outputsOf } from "./supply.ts";
 import { keyOf } from "./weigh-sources.ts";
 
 /**
- * A run (the `index`-th) in whole grams: what it draws, loses and gives. `taken` is what the stowing gave it; for a run under way its recorded
+ * A run (the `index`-th) in whole grams: what it draws, loses and gives. `taken` is what the stowing gave it, the lot that is finished
+ * first; for a run under way its recorded
  * draws stand. Null when nothing was drawn.
  */
 export function outturn(
@@ -24,7 +25,7 @@ export function outturn(
   if (!malt || !made) return null;
   const draws = run.fixed
     ? run.fixed.draws.map(({ lotId, storeId, massG }) => ({ lotId, storeId, massG }))
-    : taken.map((one) => ({
+    : [...taken].sort((a, b) => Number(b.lot === run.lot) - Number(a.lot === run.lot)).map((one) => ({
       lotId: problem.lots[one.lot]?.id ?? "",
       storeId: problem.stores[one.store]?.id ?? "",
       massG: one.massG,

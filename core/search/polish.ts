@@ -36,25 +36,31 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
     if (without) board.put(without.slot, crop(without), 0);
     return found;
   };
-  for (const run of choices(null)) yield { runs: [...from.runs, run].sort(byStart), day: from.day };
-  for (const run of from.runs) {
-    if (run.fixed) continue;
-    const rest = from.runs.filter((other) => other !== run);
-    yield { runs: rest, day: from.day };
-    for (const other of choices(run)) yield { runs: [...rest, other].sort(byStart), day: from.day };
+  const free = from.runs.filter((run) => !run.fixed);
+  const fixed = from.runs.filter((run) => run.fixed);
+  const without = (run: RunChoice) => from.runs.filter((other) => other !== run);
+  // The few structural steps come first: the exact weighings a season may cost are limited.
+  for (const run of free) {
+    yield { runs: without(run), day: from.day };
     for (const lot of problem.lots) {
       if (run.lot2 < 0 && mayJoin(problem, run.lot, lot.index) && lotFits(problem, run.slot, lot.index)) {
-        yield { runs: [...rest, { ...run, lot2: lot.index }].sort(byStart), day: from.day };
+        yield { runs: [...without(run), { ...run, lot2: lot.index }].sort(byStart), day: from.day };
+        yield {
+          runs: [...without(run), { ...run, lot: lot.index, lot2: run.lot }].sort(byStart),
+          day: from.day,
+        };
       }
     }
   }
-  const free = from.runs.filter((run) => !run.fixed);
-  const fixed = from.runs.filter((run) => run.fixed);
   for (let mask = 0; mask < 1 << Math.min(free.length, 5); mask++) {
     const runs = free.filter((_, i) => i >= 5 || mask & (1 << i));
     if (free.length - runs.length >= 2) yield { runs: [...fixed, ...runs].sort(byStart), day: from.day };
   }
   yield* swaps(problem, board, from);
+  for (const run of free) {
+    for (const other of choices(run)) yield { runs: [...without(run), other].sort(byStart), day: from.day };
+  }
+  for (const run of choices(null)) yield { runs: [...from.runs, run].sort(byStart), day: from.day };
   // The weights choose the days of all other brews themselves.
   const dates = new DateBoard(problem, tanks, from.day);
   for (const demand of problem.demands) {
