@@ -1,73 +1,92 @@
 import { addDays, dateOf, isoDate, wallTime } from "../../../core/calendar.ts";
 import type { Plan, PlanBrew, PlanRun } from "../../../core/plan/plan.ts";
-import { emptyPlan } from "../empty-plan.ts";
-import type { Chosen } from "./chosen.ts";
+import type { Chosen, Taken } from "./chosen.ts";
+import { type GrainGrams, grainGrams, moveLossG } from "./grain-grams.ts";
 import type { Ground } from "./ground.ts";
+import { gristGrams } from "./grist-grams.ts";
 
 /**
  * The oracle's best as a plan in whole grams, so that the auditor can say whether it may really be made. Counts and money are
  * left at nothing: they are the oracle's to state.
  */
-export async function asPlan(ground: Ground, chosen: Chosen): Promise<Plan> {
-  const { season } = ground;
-  const runs = chosen.runs.map((run, place) => planRun(ground, run, `run-${place}`));
-  const brews = chosen.brews.map((brew) => planBrew(ground, chosen, brew, runs));
+export function asPlan(ground: Ground, chosen: Chosen): Plan {
+  const { season, bare } = ground;
+  const grams = grainGrams(ground, chosen);
+  const weighed = ({ lotId, storeId }: Taken, massG: number) => ({ lotId, storeId, massG });
+  const runs = chosen.runs.map((run, place) => planRun(ground, run, grams, `run-${place}`));
+  const orders = chosen.orders.map(planOrder);
+  const brews = planBrews(ground, chosen, runs, orders);
   const made = new Set(brews.map((brew) => brew.id));
+  const fills = chosen.fills.map((fill) => ({ on: isoDate(fill.day), ...weighed(fill, grams.get(fill)!) }));
   return {
-    ...await emptyPlan(season),
+    ...bare,
     runs,
     brews,
     unbrewed: ground.brews.filter((brew) => !made.has(brew.id))
       .map(({ id, beerId }) => ({ id, beerId, cause: "no malt in time", why: "Not part of the best plan." })),
-    orders: chosen.orders.map(({ offer, day, packs }, place) => ({
-      id: `order-${place}`,
+    orders,
+    fills,
+    leftOut: [...ground.ctx.arrivals].map(({ lotId, day, massG }) => ({
+      lotId,
+      on: isoDate(day),
+      massG: fills.reduce((left, fill) => left - fill.massG, massG),
+    })).filter((left) => left.massG > 0),
+    moves: chosen.moves.map((move, place) => ({
+      id: `move-${place}`,
       standing: "not booked",
-      offerId: offer.id,
-      orderedOn: isoDate(day),
-      arrivesOn: isoDate(day + offer.leadDays),
-      packs,
-      batchId: `order-batch-${place}`,
-      massG: packs * offer.packG,
-      bestBefore: isoDate(day + offer.leadDays + offer.shelfLifeDays),
-      costCents: packs * offer.packCents + offer.freightCents,
+      on: isoDate(move.day),
+      lotId: move.lotId,
+      fromStoreId: move.storeId,
+      toStoreId: move.toStoreId,
+      massG: grams.get(move)!,
+      lossG: moveLossG(season, grams.get(move)!),
     })),
     feedLoads: chosen.feed.map(({ pickup, day, items }, place) => {
-      const grams = items.map((item) => ({
-        lotId: item.lotId,
-        storeId: ground.grain.get(item.lotId)!.storeId,
-        massG: Math.floor(item.massKg * 1000 + 1e-3),
-      }));
-      const massG = grams.reduce((sum, item) => sum + item.massG, 0);
+      const massG = items.reduce((sum, item) => sum + grams.get(item)!, 0);
       return {
         id: `feed-${place}`,
         standing: "not booked" as const,
         pickupId: pickup.id,
         on: isoDate(day),
-        items: grams.filter((item) => item.massG > 0),
+        items: items.map((item) => weighed(item, grams.get(item)!)),
         revenueCents: Math.round(massG / 1e6 * pickup.perTonneCents - pickup.haulageCents),
       };
     }),
-    seedTaken: season.seedReserves.map(({ id, lotId, on, massG }) => ({
-      reserveId: id,
-      lotId,
-      on,
-      massG,
-      storeId: ground.grain.get(lotId)!.storeId,
+    seedTaken: chosen.seed.map((part) => ({
+      reserveId: part.reserveId,
+      on: season.seedReserves.find((reserve) => reserve.id === part.reserveId)!.on,
+      ...weighed(part, grams.get(part)!),
     })),
   };
 }
 
+function planOrder({ offer, day, packs }: Chosen["orders"][number], place: number): Plan["orders"][number] {
+  return {
+    id: `order-${place}`,
+    standing: "not booked",
+    offerId: offer.id,
+    orderedOn: isoDate(day),
+    arrivesOn: isoDate(day + offer.leadDays),
+    packs,
+    batchId: `order-batch-${place}`,
+    massG: packs * offer.packG,
+    bestBefore: isoDate(day + offer.leadDays + offer.shelfLifeDays),
+    costCents: packs * offer.packCents + offer.freightCents,
+  };
+}
+
 function planRun(
-  { ctx, season, grain }: Ground,
-  { option, drawsKg }: Chosen["runs"][number],
+  { ctx, season }: Ground,
+  { option, draws: taken }: Chosen["runs"][number],
+  grams: GrainGrams,
   id: string,
 ): PlanRun {
   const { malt, made, timing, profileId } = option;
-  const draws = option.lotIds.map((lotId, place) => ({
-    lotId,
-    storeId: grain.get(lotId)!.storeId,
-    massG: Math.round(drawsKg[place]! * 1000),
-  })).filter((draw) => draw.massG > 0);
+  const draws = taken.map((draw) => ({
+    lotId: draw.lotId,
+    storeId: draw.storeId,
+    massG: grams.get(draw)!,
+  }));
   const drawnG = draws.reduce((sum, draw) => sum + draw.massG, 0);
   const screeningsG = Math.round(drawnG * made.screeningLoss), cleanG = drawnG - screeningsG;
   const dryG = cleanG *
@@ -101,52 +120,31 @@ function planRun(
   };
 }
 
-function planBrew(
+function planBrews(
   ground: Ground,
   chosen: Chosen,
-  { brew, day, held, uses, tankIds }: Chosen["brews"][number],
   runs: readonly PlanRun[],
-): PlanBrew {
-  const volumeL = brew.volumeL ?? ground.ctx.beers.get(brew.beerId)!.volumeL;
-  const batchIds = new Map([
-    ...ground.season.opening.malt.map((batch) => [batch.id, batch.id] as const),
-    ...chosen.runs.map(({ option }, place) =>
-      [`start ${option.startDay}`, runs[place]!.outputs[0]!.batchId] as const
-    ),
-    ...chosen.orders.map(({ offer, day }, place) =>
-      [`${offer.id} ${isoDate(day)}`, `order-batch-${place}`] as const
-    ),
-  ]);
-  const grist = uses.map(({ lineId, group, massKg }) => {
-    const batchId = batchIds.get(group)!;
-    // A promise kept to the last gram must still be kept in whole grams.
-    const massG = isHome(ground, runs, batchId) ? Math.ceil(massKg * 1000 - 1e-3) : Math.floor(massKg * 1000);
-    return { lineId, from: { kind: "batch" as const, batchId }, massG };
+  orders: Plan["orders"],
+): PlanBrew[] {
+  const grists = gristGrams(ground, chosen, runs, orders);
+  return chosen.brews.map((made) => {
+    const { brew, day, held, tankIds } = made;
+    let left = brew.volumeL ?? ground.ctx.beers.get(brew.beerId)!.volumeL;
+    const tanks = tankIds.map((tankId) => {
+      const fillL = Math.min(left, ground.ctx.tanks.get(tankId)!.volumeL);
+      left -= fillL;
+      return { tankId, volumeL: fillL };
+    });
+    const { grist, homeShare } = grists.get(made)!;
+    return {
+      id: brew.id,
+      beerId: brew.beerId,
+      standing: "not booked",
+      on: isoDate(day),
+      tanks,
+      grist,
+      homeShare,
+      promiseHeld: held,
+    };
   });
-  let left = volumeL;
-  const tanks = tankIds.map((tankId) => {
-    const fillL = Math.min(left, ground.ctx.tanks.get(tankId)!.volumeL);
-    left -= fillL;
-    return { tankId, volumeL: fillL };
-  });
-  const allG = grist.reduce((sum, use) => sum + use.massG, 0);
-  const homeG = grist.filter(({ from }) => isHome(ground, runs, from.batchId))
-    .reduce((sum, use) => sum + use.massG, 0);
-  return {
-    id: brew.id,
-    beerId: brew.beerId,
-    standing: "not booked",
-    on: isoDate(day),
-    tanks,
-    grist,
-    homeShare: allG > 0 ? homeG / allG : 0,
-    promiseHeld: held,
-  };
-}
-
-function isHome({ season, ctx }: Ground, runs: readonly PlanRun[], batchId: string): boolean {
-  const old = season.opening.malt.find((batch) => batch.id === batchId);
-  if (old !== undefined) return old.home;
-  const run = runs.find(({ outputs }) => outputs.some((output) => output.batchId === batchId));
-  return run !== undefined && run.draws.every(({ lotId }) => ctx.lots.get(lotId)!.origin === "own");
 }

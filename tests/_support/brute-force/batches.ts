@@ -2,6 +2,7 @@ import { dayNumber, isoDate, weekday } from "../../../core/calendar.ts";
 import type { LinearModel } from "../../../core/solve/linear.ts";
 import type { SupplyOffer } from "../../../core/season/brewing.ts";
 import type { Ground } from "./ground.ts";
+import { bestExtract, bestShares } from "./mixtures.ts";
 import type { RunOption } from "./run-options.ts";
 
 /** A term of a row: column and coefficient. */
@@ -15,8 +16,8 @@ export interface Batch {
   readonly bestDay: number;
   readonly extractAsIs: number;
   readonly home: boolean;
-  /** The lots it may descend from. */
-  readonly lotIds: readonly string[];
+  /** The lots it descends from, each with the most of it that may be of that lot. */
+  readonly lotShares: ReadonlyMap<string, number>;
   readonly fixedKg: number;
   readonly terms: readonly Term[];
   /** Batches of one group never exist side by side, so they share bag places. */
@@ -27,8 +28,8 @@ export interface RunColumns {
   readonly option: RunOption;
   /** 1 when the run is made. */
   readonly made: number;
-  /** Kilograms drawn from each lot of the option. */
-  readonly draws: readonly number[];
+  /** Kilograms drawn from each lot of the option, by the store it may lie in. */
+  readonly draws: readonly { readonly lotId: string; readonly storeId: string; readonly column: number }[];
 }
 
 export interface OrderColumns {
@@ -39,14 +40,25 @@ export interface OrderColumns {
 }
 
 /** Adds a run's columns and rows. Money is in whole currency units; nothing is asked of the lots' stock here. */
-export function addRun(model: LinearModel, option: RunOption): RunColumns {
-  const { made: how, leastKg, greatestKg, lotIds } = option;
+export function addRun(model: LinearModel, { heaps }: Ground, option: RunOption): RunColumns {
+  const { made: how, leastKg, greatestKg, lotIds, firstShare: [leastShare, mostShare] } = option;
   const made = model.column((how.runCents + option.nightCents) / 100, 0, 1, true);
   const clean = 1 - how.screeningLoss;
   const perKg = how.perTonneCents / 100 / 1000 * clean;
-  const draws = lotIds.map(() => model.column(perKg, 0, Infinity));
-  model.row(0, Infinity, [...draws.map((draw) => [draw, clean] as const), [made, -leastKg]]);
-  model.row(-Infinity, 0, [...draws.map((draw) => [draw, clean] as const), [made, -greatestKg]]);
+  const draws = lotIds.flatMap((lotId) =>
+    heaps.get(lotId)!.storeIds.map((storeId) => ({
+      lotId,
+      storeId,
+      column: model.column(perKg, 0, greatestKg / clean),
+    }))
+  );
+  const steeped = draws.map(({ column }) => [column, clean] as const);
+  model.row(0, Infinity, [...steeped, [made, -leastKg]]);
+  model.row(-Infinity, 0, [...steeped, [made, -greatestKg]]);
+  const above = (share: number) =>
+    draws.map(({ lotId, column }) => [column, (lotId === lotIds[0] ? 1 : 0) - share] as const);
+  if (leastShare > 0 && lotIds.length > 1) model.row(0, Infinity, above(leastShare));
+  if (mostShare < 1) model.row(-Infinity, 0, above(mostShare));
   return { option, made, draws };
 }
 
@@ -60,13 +72,13 @@ export function runBatch({ ctx }: Ground, { option, draws }: RunColumns): Batch 
     arriveDay: stripDay,
     readyDay: stripDay + malt.restDays,
     bestDay: stripDay + malt.shelfLifeDays,
-    extractAsIs: option.extractAsIs,
+    extractAsIs: bestExtract(option),
     home: lots.every((lot) => lot.origin === "own"),
-    lotIds: option.lotIds,
+    lotShares: bestShares(option),
     fixedKg: 0,
-    terms: draws.map((draw, place) => [
-      draw,
-      (1 - how.screeningLoss) * (1 - lots[place]!.moistureWb) * kept,
+    terms: draws.map(({ lotId, column }) => [
+      column,
+      (1 - how.screeningLoss) * (1 - ctx.lots.get(lotId)!.moistureWb) * kept,
     ]),
     group: `start ${option.startDay}`,
   };
@@ -97,7 +109,7 @@ export function addOrders(
         bestDay: day + offer.leadDays + offer.shelfLifeDays,
         extractAsIs: offer.extractAsIs,
         home: false,
-        lotIds: [],
+        lotShares: new Map(),
         fixedKg: 0,
         terms: [[packs, packKg]],
         group: `${offer.id} ${isoDate(day)}`,
@@ -117,7 +129,7 @@ export function openingBatches({ season, ctx }: Ground): Batch[] {
       bestDay: dayNumber(batch.bestBefore),
       extractAsIs: batch.extractAsIs,
       home: batch.home,
-      lotIds: batch.lotIds,
+      lotShares: new Map(batch.lotIds.map((lotId) => [lotId, 1 / batch.lotIds.length])),
       fixedKg: batch.massG / 1000,
       terms: [],
       group: batch.id,

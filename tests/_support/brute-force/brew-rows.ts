@@ -53,7 +53,12 @@ export function addBrew(
       const fill = (ingredient: { kind: string; maltId?: string }) =>
         fit.filter((batch) => ingredient.kind === "malt" && batch.maltId === ingredient.maltId).map(
           (batch) => {
-            const use = { batch, lineId: line.id, day, column: model.column(0, 0, Infinity) };
+            const use = {
+              batch,
+              lineId: line.id,
+              day,
+              column: model.column(0, 0, askedKg / batch.extractAsIs),
+            };
             uses.push(use);
             return [use.column, batch.extractAsIs] as const;
           },
@@ -82,8 +87,8 @@ export function addBrew(
   for (const { kind, ids, leastShare } of beer.requires) {
     if (kind !== "lot") throw new Error(`Beer ${beer.id} asks for fields, which the oracle does not trace.`);
     const terms = uses.map(({ batch, column }) => {
-      const counts = batch.lotIds.some((lotId) => ids.includes(lotId));
-      return [column, (counts ? 1 : 0) - leastShare] as const;
+      const counts = ids.reduce((sum, lotId) => sum + (batch.lotShares.get(lotId) ?? 0), 0);
+      return [column, Math.min(1, counts) - leastShare] as const;
     });
     model.row(0, Infinity, terms);
   }

@@ -10,7 +10,8 @@ const ROUNDED = new Set<string>([
   "batch-overdrawn",
   "lot-overdrawn",
   "brew-extract",
-  "brew-promise",
+  "feed-weight",
+  "bin-capacity",
   "run-load",
 ]);
 
@@ -18,8 +19,8 @@ const ROUNDED = new Set<string>([
  * What the auditor has against the oracle's own best; empty when it may be made and comes to what the oracle says. Missing whole
  * grams are no breach. The plan states nothing, so the auditor's complaints about its counts and money are the true ones.
  */
-export async function doubts(ground: Ground, best: Best): Promise<string[]> {
-  const plan = await asPlan(ground, best.chosen);
+export function doubts(ground: Ground, best: Best): string[] {
+  const plan = asPlan(ground, best.chosen);
   const breaches = auditPlan(ground.season, plan);
   const limitOf = (rule: string, thing?: string) =>
     breaches.find((one) => one.rule === rule && (thing === undefined || one.thing === thing))?.limit ?? "0";

@@ -1,18 +1,20 @@
 import { type Context, context } from "../../../core/audit/context.ts";
 import { endGrainCents } from "../../../core/audit/end-grain.ts";
 import { askedExtractG, bookExtract } from "../../../core/audit/grists.ts";
-import { dayNumber } from "../../../core/calendar.ts";
+import { dayNumber, isoDate } from "../../../core/calendar.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
 import type { Brew } from "../../../core/season/brewing.ts";
 import type { Lot } from "../../../core/season/grain.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { emptyPlan } from "../empty-plan.ts";
+import { type Granary, granaryOf } from "./granary.ts";
 
 /** What the oracle knows of a season, read with the auditor's eyes and never with the planner's. Weights are kilograms. */
-export interface Ground {
+export interface Ground extends Granary {
   readonly season: Season;
+  /** A plan in which nothing is done but that all grain that comes is binned, and its context. */
+  readonly bare: Plan;
   readonly ctx: Context;
-  /** Grain in its bin at as-of, less seed. */
-  readonly grain: ReadonlyMap<string, { lot: Lot; storeId: string; massKg: number; seedDay: number | null }>;
   /** Cents that a kilogram of a lot is worth if it still lies there at the plan's end. */
   readonly endCentsPerKg: ReadonlyMap<string, number>;
   /** Kilograms of ready malt below which a malt's reserve is short. */
@@ -23,22 +25,27 @@ export interface Ground {
 
 /** Reads a season, or says why the oracle cannot judge it. */
 export async function groundOf(season: Season): Promise<Ground | string> {
-  const ctx = context(season, await emptyPlan(season));
-  if (ctx.arrivals.length > 0) return "grain comes in, and the oracle does not stow";
+  const empty = await emptyPlan(season);
+  const { arrivals } = context(season, empty);
+  const bare: Plan = {
+    ...empty,
+    fills: arrivals.map(({ lotId, day, massG }) => ({
+      on: isoDate(day),
+      lotId,
+      storeId: season.stores.at(-1)!.id,
+      massG,
+    })),
+  };
+  const ctx = context(season, bare);
+  const granary = granaryOf(ctx);
+  if (typeof granary === "string") return granary;
   const asked = [...ctx.asked.values()];
   if (asked.some((brew) => brew.tail)) return "tail brews are asked for";
-  const grain = new Map<string, { lot: Lot; storeId: string; massKg: number; seedDay: number | null }>();
-  for (const lying of season.opening.grain) {
-    const seed = season.seedReserves.find((reserve) => reserve.lotId === lying.lotId);
-    if (grain.has(lying.lotId)) return "a lot lies in two stores";
-    const massKg = (lying.massG - (seed?.massG ?? 0)) / 1000;
-    const seedDay = seed === undefined ? null : dayNumber(seed.on);
-    grain.set(lying.lotId, { lot: ctx.lots.get(lying.lotId)!, storeId: lying.storeId, massKg, seedDay });
-  }
   return {
+    ...granary,
     season,
+    bare,
     ctx,
-    grain,
     endCentsPerKg: new Map(season.lots.map((lot) => [lot.id, endWorth(ctx, lot)])),
     floorKg: new Map(season.maltTypes.map((malt) => [malt.id, malt.reserveFloorG ?? floor(ctx, malt.id)])),
     brews: season.brews.filter((brew) => asked.some((one) => one.id === brew.id)),

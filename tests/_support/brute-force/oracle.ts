@@ -5,7 +5,8 @@ import { addBrew, addBrewhouseAndTanks } from "./brew-rows.ts";
 import { type Chosen, chosenOf, type Columns } from "./chosen.ts";
 import type { Ground } from "./ground.ts";
 import { goTogether, type RunOption } from "./run-options.ts";
-import { addBatches, addFeed, addGrain, addPlaces, addReserve } from "./stock-rows.ts";
+import { addGrain } from "./grain-rows.ts";
+import { addBatches, addPlaces, addReserve } from "./malt-rows.ts";
 
 /** The best that can be done, by the goals in order. */
 export interface Best {
@@ -34,7 +35,7 @@ export function bestPlan(
   atLeast = -Infinity,
 ): Best | null {
   const columns = columnsOf(ground, options);
-  const { model, runs, brews, baseMoney } = columns;
+  const { model, runs, brews, grain } = columns;
   if (forced === "all") { for (const { made } of runs) model.lower[made] = 1; }
   const score = brews.flatMap(({ brew, days, held }) => [
     ...days.map(({ column }) => [column, CLASS_WEIGHT[brew.class - 1]!] as const),
@@ -61,7 +62,7 @@ export function bestPlan(
   return {
     made,
     promisesHeld: brews.filter(({ held }) => on(held)).length,
-    moneyCents: Math.round((priced.objective + baseMoney) * 100),
+    moneyCents: Math.round((priced.objective + grain.baseMoney) * 100),
     chosen: chosenOf(values, columns),
   };
 }
@@ -75,7 +76,7 @@ export function scoreOf({ made, promisesHeld }: Pick<Best, "made" | "promisesHel
 function columnsOf(ground: Ground, options: readonly RunOption[]): Columns {
   const { season } = ground;
   const model = new LinearModel();
-  const runs = options.map((option) => addRun(model, option));
+  const runs = options.map((option) => addRun(model, ground, option));
   addRunRows(model, ground, runs);
   const { orders, batches: bought } = addOrders(model, ground, mostMaltKg(ground));
   const batches = [...openingBatches(ground), ...runs.map((run) => runBatch(ground, run)), ...bought];
@@ -85,9 +86,8 @@ function columnsOf(ground: Ground, options: readonly RunOption[]): Columns {
   addBatches(model, batches, uses);
   addReserve(model, ground, batches, uses);
   if (season.maltStore.places < PLACES_TO_SPARE) addPlaces(model, ground, batches, uses);
-  const feed = addFeed(model, ground);
-  const worth = addGrain(model, ground, runs, feed);
-  return { model, runs, orders, brews, tanks, feed, baseMoney: -worth };
+  const grain = addGrain(model, ground, runs);
+  return { model, runs, orders, brews, tanks, grain };
 }
 
 /** More malt than four brews and the floors can ever use. */

@@ -2,9 +2,8 @@ import { auditPlan } from "../../../core/audit/audit.ts";
 import { context } from "../../../core/audit/context.ts";
 import { nightTurns } from "../../../core/audit/night-turns.ts";
 import { isoDate, localDay, monthOf, wallTime, weekday } from "../../../core/calendar.ts";
-import type { Plan, PlanRun } from "../../../core/plan/plan.ts";
+import type { PlanRun } from "../../../core/plan/plan.ts";
 import type { MadeFromGrain, MaltType, Profile } from "../../../core/season/malthouse.ts";
-import { emptyPlan } from "../empty-plan.ts";
 import type { Ground } from "./ground.ts";
 import { type Timing, timingOf } from "./timing.ts";
 
@@ -25,8 +24,11 @@ export interface RunOption {
   /** Night turns by the first day of the farm week. */
   readonly nights: ReadonlyMap<number, number>;
   readonly nightCents: number;
-  readonly extractAsIs: number;
-  /** False when extract or origin of the malt hangs on the mixture; the option is then better than it could really be. */
+  /** Extract of malt from each lot alone. */
+  readonly extractsAsIs: readonly number[];
+  /** Between which shares of the grain the first lot lies; 1 of an only lot. */
+  readonly firstShare: readonly [least: number, most: number];
+  /** False when extract or origin of the malt hangs on the mixture. */
   readonly exact: boolean;
 }
 
@@ -47,10 +49,9 @@ const RULES_OF_ONE_RUN = new Set<string>([
 ]);
 
 /** Every run that the rules allow by itself. */
-export async function runOptions(ground: Ground): Promise<RunOption[]> {
+export function runOptions(ground: Ground): RunOption[] {
   const { ctx, season } = ground;
-  const empty = await emptyPlan(season);
-  const lots = [...ground.grain.keys()];
+  const lots = [...ground.heaps.keys()];
   const pairs = [
     ...lots.map((lot) => [lot]),
     ...lots.flatMap((first) => lots.filter((other) => other !== first).map((second) => [first, second])),
@@ -64,7 +65,7 @@ export async function runOptions(ground: Ground): Promise<RunOption[]> {
           const timing = timingOf(ctx, profile, day, time);
           if (timing === null) continue;
           for (const lotIds of pairs) {
-            const option = optionOf(ground, empty, malt, malt.made, profile, timing, lotIds);
+            const option = optionOf(ground, malt, malt.made, profile, timing, lotIds);
             if (option !== null) found.push(option);
           }
         }
@@ -76,7 +77,6 @@ export async function runOptions(ground: Ground): Promise<RunOption[]> {
 
 function optionOf(
   ground: Ground,
-  empty: Plan,
   malt: MaltType,
   made: MadeFromGrain,
   profile: Profile,
@@ -85,15 +85,17 @@ function optionOf(
 ): RunOption | null {
   const { ctx, season } = ground;
   const startDay = localDay(ctx.zone, timing.steepIn);
-  const [first, second] = lotIds.map((lotId) => ground.grain.get(lotId)!);
-  const { lot, seedDay } = first!;
+  const heaps = lotIds.map((lotId) => ground.heaps.get(lotId)!);
+  if (heaps.some(({ coming }) => coming !== null && coming.day > startDay)) return null;
+  const mixed = lotIds.length > 1, seedDay = heaps[0]!.seed?.day ?? -Infinity;
   // Seed still to be taken keeps a lot from being emptied.
-  if (second !== undefined && seedDay !== null && seedDay > startDay) return null;
-  const plan = { ...empty, runs: [trialRun(ground, malt, profile, timing, lotIds)] };
+  if (mixed && seedDay > startDay) return null;
+  const { crop } = ctx.lots.get(lotIds[0]!)!;
+  const plan = { ...ground.bare, runs: [trialRun(ground, malt, profile, timing, lotIds)] };
   if (auditPlan(season, plan).some(({ rule, thing }) => thing === "run" && RULES_OF_ONE_RUN.has(rule))) {
     return null;
   }
-  const [leastKg, greatestKg] = loadLimits(ground, made, lot.crop, startDay);
+  const [leastKg, greatestKg] = loadLimits(ground, made, crop, startDay);
   if (leastKg > greatestKg) return null;
   const turns = nightTurns(context(season, plan));
   const nights = new Map<number, number>();
@@ -102,7 +104,6 @@ function optionOf(
     nights.set(week, (nights.get(week) ?? 0) + 1);
   }
   const extracts = lotIds.map((lotId) => ctx.lots.get(lotId)!.maltExtractDb ?? malt.extractCoarseDb);
-  const mixed = second !== undefined;
   return {
     name: `${isoDate(startDay)} ${malt.id} (${profile.id}) from ${lotIds.join(" then ")}`,
     startDay,
@@ -111,13 +112,14 @@ function optionOf(
     profileId: profile.id,
     malt,
     made,
-    crop: lot.crop,
+    crop,
     lotIds,
     leastKg,
     greatestKg,
     nights,
     nightCents: turns.reduce((sum, turn) => sum + turn.costCents, 0),
-    extractAsIs: Math.max(...extracts) * (1 - malt.maltMoistureWb),
+    extractsAsIs: extracts.map((extractDb) => extractDb * (1 - malt.maltMoistureWb)),
+    firstShare: mixed ? [0, 1] : [1, 1],
     exact: !mixed ||
       new Set(extracts).size === 1 && season.beers.every((beer) => beer.requires.length === 0),
   };
@@ -138,7 +140,7 @@ function loadLimits(ground: Ground, made: MadeFromGrain, crop: string, startDay:
 
 /** A run with which to ask the auditor; its weights are not looked at. */
 function trialRun(
-  { ctx, season, grain }: Ground,
+  { ctx, season }: Ground,
   malt: MaltType,
   profile: Profile,
   timing: Timing,
@@ -151,8 +153,8 @@ function trialRun(
     id: "run",
     standing: "not booked",
     draws: lotIds.map((lotId) => {
-      const storeId = grain.get(lotId)!.storeId;
-      return { lotId, storeId, massG: ctx.grain.stockG(lotId, storeId, ctx.asOfDay) };
+      const { storeId } = ctx.grain.ofLot(lotId)[0]!;
+      return { lotId, storeId, massG: ctx.grain.stockG(lotId, storeId, localDay(ctx.zone, timing.steepIn)) };
     }),
     maltId: malt.id,
     profileId: profile.id,

@@ -1,70 +1,7 @@
-import { dayNumber, weekday } from "../../../core/calendar.ts";
-import type { FeedPickup } from "../../../core/season/brewing.ts";
 import type { LinearModel } from "../../../core/solve/linear.ts";
-import type { Batch, RunColumns, Term } from "./batches.ts";
+import type { Batch, Term } from "./batches.ts";
 import type { Use } from "./brew-rows.ts";
 import type { Ground } from "./ground.ts";
-
-/** Kilograms of feed fetched, and the columns of each load. */
-export interface FeedColumns {
-  readonly pickup: FeedPickup;
-  readonly fetched: number;
-  /** The first day on which the pick-up comes; grain only ever goes out, so an earlier load is never worse. */
-  readonly day: number;
-  readonly byLot: ReadonlyMap<string, number>;
-}
-
-/** Adds the feed loads of all pick-ups. */
-export function addFeed(model: LinearModel, { season, ctx, grain }: Ground): FeedColumns[] {
-  return season.feedPickups.flatMap((pickup) => {
-    let day = Math.max(dayNumber(pickup.from), ctx.firstFreeDay);
-    while (day <= dayNumber(pickup.to) && !pickup.weekdays.includes(weekday(day))) day++;
-    if (day > dayNumber(pickup.to)) return [];
-    return Array.from({ length: pickup.mostLoads }, () => {
-      const fetched = model.column(pickup.haulageCents / 100, 0, 1, true);
-      const byLot = new Map<string, number>();
-      for (const [lotId, { lot }] of grain) {
-        if (!pickup.crops.includes(lot.crop)) continue;
-        byLot.set(lotId, model.column(-pickup.perTonneCents / 100 / 1000, 0, Infinity));
-      }
-      const terms = [...byLot.values()].map((column) => [column, 1] as const);
-      model.row(0, Infinity, [...terms, [fetched, -pickup.leastG / 1000]]);
-      model.row(-Infinity, 0, [...terms, [fetched, -pickup.greatestG / 1000]]);
-      return { pickup, fetched, day, byLot };
-    });
-  });
-}
-
-/** No lot gives more than it has; what is left is worth its price; a lot mixed away is empty on that day. */
-export function addGrain(
-  model: LinearModel,
-  ground: Ground,
-  runs: readonly RunColumns[],
-  feed: readonly FeedColumns[],
-): number {
-  let worth = 0;
-  for (const [lotId, { massKg }] of ground.grain) {
-    const cents = ground.endCentsPerKg.get(lotId)!;
-    worth += cents * massKg / 100;
-    const taken = (untilDay: number): Term[] => [
-      ...runs.flatMap(({ option, draws }) =>
-        option.lotIds.flatMap((id, place) =>
-          id === lotId && option.startDay <= untilDay ? [[draws[place]!, 1] as const] : []
-        )
-      ),
-      ...feed.flatMap(({ day, byLot }) =>
-        byLot.has(lotId) && day <= untilDay ? [[byLot.get(lotId)!, 1] as const] : []
-      ),
-    ];
-    model.row(-Infinity, massKg, taken(Infinity));
-    for (const [column] of taken(Infinity)) model.cost[column]! += cents / 100;
-    for (const { option, made } of runs) {
-      if (option.lotIds.length < 2 || option.lotIds[0] !== lotId) continue;
-      model.row(0, Infinity, [...taken(option.startDay), [made, -massKg]]);
-    }
-  }
-  return worth;
-}
 
 /** Kilograms of a batch at the end of a day, as terms and a constant. */
 function stock(batch: Batch, uses: readonly Use[], day: number): { terms: Term[]; fixedKg: number } {
@@ -106,7 +43,7 @@ export function addReserve(
       a - b
     );
     days.forEach((day, place) => {
-      const short = model.column(price * ((days[place + 1] ?? past) - day), 0, Infinity);
+      const short = model.column(price * ((days[place + 1] ?? past) - day), 0, floor);
       const ready = mine.filter((batch) => batch.readyDay <= day && day <= batch.bestDay)
         .map((batch) => stock(batch, uses, day));
       const fixedKg = ready.reduce((sum, one) => sum + one.fixedKg, 0);
