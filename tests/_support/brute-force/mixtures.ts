@@ -1,3 +1,4 @@
+import type { Ground } from "./ground.ts";
 import type { Best } from "./oracle.ts";
 import type { RunOption } from "./run-options.ts";
 
