@@ -5,6 +5,7 @@ import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
+import { section } from "./section.tsx";
 import { seasons } from "./seasons.ts";
 import { year } from "./year.tsx";
 
@@ -17,6 +18,7 @@ export function makeApp(parts: Parts): Hono {
   app.use("/api/*", onlyJson);
   app.use("/seasons/*", sameOriginForms);
   app.route("/", year(parts));
+  app.route("/", section(parts));
   app.route("/", planning(parts));
   app.route("/", seasons(parts));
   app.route("/", plans(parts));

@@ -1,6 +1,7 @@
-import type { Assets } from "./_shell/assets.ts";
+import { checkSeason } from "../core/season/check.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
+import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { ORDER } from "./_solver/order.ts";
 import { ports } from "./_solver/ports.ts";
@@ -9,7 +10,6 @@ import { openThread, type Thread } from "./_solver/thread.ts";
 import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
-import { checkSeason } from "../core/season/check.ts";
 
 /** Opens what the addresses work with. `path` is the store's file or ":memory:". */
 export function openParts(

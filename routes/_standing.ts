@@ -1,13 +1,13 @@
 import { elapsedHours } from "../core/calendar.ts";
 import { type Plan, planSchema } from "../core/plan/plan.ts";
-import type { Season } from "../core/season/season.ts";
+import { checkSeason, type Finding } from "../core/season/check.ts";
+import { type Season, seasonSchema } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Making } from "./_solver/solver.ts";
 import { INTERRUPTED, latestPlan, latestSolved, type PlanRow } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
-import { checkSeason, type Finding } from "../core/season/check.ts";
 
 /** How a season's plan stands. "older": there is a plan, but the season or the day has moved on since. */
 export type PlanState = "planning" | "planned" | "older" | "failed";
@@ -28,6 +28,9 @@ export interface Standing {
 
 /** A season with its plan, read and ready to be drawn. */
 export interface Year {
+  /** The season as it is stored; plans are made of it. */
+  readonly stored: Season;
+  /** The season with the farm's now as its `asOf`; pages are drawn of it. */
   readonly season: Season;
   readonly findings: readonly Finding[];
   readonly plan: Plan | null;
@@ -73,17 +76,21 @@ function sentence(state: PlanState, making: Making | null, latest: PlanRow | nul
  * when the stored season no longer passes the schema, with what has to be mended.
  */
 export function readYear({ store, now }: Parts, standing: Standing): Year {
-  const { season, findings } = checkSeason(JSON.parse(standing.row.document));
-  if (season === null) {
+  const document: unknown = JSON.parse(standing.row.document);
+  const parsed = seasonSchema.safeParse(document);
+  if (!parsed.success) {
+    const { findings } = checkSeason(document);
     throw new Refusal(409, {
       what: "This season cannot be read by this version of the program.",
       where: findings.map((finding) => `${finding.thing} ${finding.field}`).join(", "),
       whatToDo: findings.map((finding) => finding.wayOut).join(" "),
     });
   }
-  const stored = standing.making?.best == null ? latestSolved(store, standing.row.id) : null;
-  const plan = standing.making?.best ?? (stored === null ? null : readPlan(stored));
-  return { season: asOfNow(season, now()), findings, plan };
+  const season = asOfNow(parsed.data, now());
+  const { findings } = checkSeason(document, { asOf: season.asOf });
+  const solved = standing.making?.best == null ? latestSolved(store, standing.row.id) : null;
+  const plan = standing.making?.best ?? (solved === null ? null : readPlan(solved));
+  return { stored: parsed.data, season, findings, plan };
 }
 
 /** The plan of a stored row, or null when it was written in a form that this version does not know. */
@@ -99,8 +106,11 @@ export function isOutOfDate(season: Season, plan: Plan): boolean {
 
 /** Starts planning when nobody has yet tried to plan the season as it now is. */
 export function ensurePlanned(parts: Parts, standing: Standing, year: Year): boolean {
-  if (!standing.unplanned) return false;
-  const { id: _, revision, hash } = standing.row;
-  parts.solver.plan({ season: year.season, revision, hash });
-  return true;
+  if (standing.unplanned) startPlanning(parts, standing, year);
+  return standing.unplanned;
+}
+
+/** Starts planning the season as it now is, whatever was tried before. */
+export function startPlanning({ solver }: Parts, { row }: Standing, { stored, season }: Year): void {
+  solver.plan({ season: stored, asOf: season.asOf, revision: row.revision, hash: row.hash });
 }

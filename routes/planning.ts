@@ -2,7 +2,7 @@ import { Hono } from "hono";
 import { streamSSE } from "hono/streaming";
 import type { PlanNews } from "../islands/LiveYear.ts";
 import type { Parts } from "./_parts.ts";
-import { readYear, type Standing, standingOf } from "./_standing.ts";
+import { readYear, type Standing, standingOf, startPlanning } from "./_standing.ts";
 
 /** News is sent at most this often, in milliseconds: the planner speaks far more often than people can read. */
 const NEWS_EVERY_MS = 250;
@@ -15,9 +15,8 @@ export function planning(parts: Parts): Hono {
   return new Hono()
     .post("/seasons/:id/plan", (c) => {
       const standing = standingOf(parts, c.req.param("id"));
-      const { revision, hash, id } = standing.row;
-      parts.solver.plan({ season: readYear(parts, standing).season, revision, hash });
-      return c.redirect(`/seasons/${id}`, 303);
+      startPlanning(parts, standing, readYear(parts, standing));
+      return c.redirect(`/seasons/${standing.row.id}`, 303);
     })
     .post("/seasons/:id/plan/stop", (c) => {
       const { id } = standingOf(parts, c.req.param("id")).row;

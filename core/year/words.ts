@@ -1,4 +1,4 @@
-import { formatDay, isoDate } from "../calendar.ts";
+import { formatDay, isoDate, yearOf } from "../calendar.ts";
 import {
   formatMass,
   type GrainCrop,
@@ -44,7 +44,10 @@ export function partOfMonth(day: number): string {
 
 /** "11 Jan to 9 Jul", or one day. */
 export function stretchWords(from: number, to: number): string {
-  return from === to ? dayWords(from) : `${dayWords(from)} to ${dayWords(to)}`;
+  if (from === to) return dayWords(from);
+  // "31 Aug to 8 Dec" would read as one autumn when the years differ.
+  const words = yearOf(from) === yearOf(to) ? dayWords : (day: number) => `${dayWords(day)} ${yearOf(day)}`;
+  return `${words(from)} to ${words(to)}`;
 }
 
 function keepDigits(value: number): number {

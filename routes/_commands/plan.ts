@@ -1,10 +1,10 @@
 import { parseArgs } from "node:util";
+import { auditPlan, type Breach } from "../../core/audit/audit.ts";
 import type { Plan } from "../../core/plan/plan.ts";
+import { summarise } from "../../core/plan/summary.ts";
 import type { Season } from "../../core/season/season.ts";
 import { ORDER } from "../_solver/order.ts";
 import { openThread } from "../_solver/thread.ts";
-import { auditPlan, type Breach } from "../../core/audit/audit.ts";
-import { summarise } from "../../core/plan/summary.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
 import { writeWhole } from "./files.ts";
@@ -47,7 +47,8 @@ function parse(args: string[]) {
 async function makePlan(season: Season, seed: number): Promise<Plan> {
   const thread = openThread();
   let said = "";
-  const ending = await thread.run({ ...ORDER, season, seed }, ({ stage, done, of }) => {
+  const asOf = season.fixedAsOf ?? season.asOf;
+  const ending = await thread.run({ ...ORDER, season, asOf, revision: 0, seed }, ({ stage, done, of }) => {
     const line = of > 0 ? `${stage}: ${Math.floor((100 * done) / of)} %` : stage;
     if (line !== said) console.error(said = line);
   });

@@ -1,5 +1,5 @@
-import type { Season } from "../../core/season/season.ts";
 import { checkSeason, type Finding } from "../../core/season/check.ts";
+import type { Season } from "../../core/season/season.ts";
 import { EXIT, Stop } from "./exit.ts";
 import { readJson } from "./files.ts";
 
@@ -10,7 +10,7 @@ export async function readSeasonFile(path: string, exit: number): Promise<Season
   const { season, findings } = checkSeason(await readJson(path));
   for (const finding of findings) console.error(findingLine(finding));
   const errors = findings.filter(({ level }) => level === "error").length;
-  if (season === null || errors > 0) {
+  if (season === null) {
     throw new Stop(exit, `${path} has ${errors} ${errors === 1 ? "error" : "errors"}. No plan was made.`);
   }
   return season;

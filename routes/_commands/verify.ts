@@ -1,8 +1,8 @@
 import { parseArgs } from "node:util";
+import { auditPlan } from "../../core/audit/audit.ts";
 import { type Plan, planSchema } from "../../core/plan/plan.ts";
 import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
-import { auditPlan } from "../../core/audit/audit.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
 import { readJson } from "./files.ts";
@@ -18,7 +18,7 @@ async function verifyCommand(args: string[]): Promise<number> {
   if (!(await isOf(plan, season))) {
     throw new Stop(EXIT.wrongUse, `${planFile} is not a plan of this season as it stands in ${seasonFile}.`);
   }
-  const breaches = auditPlan({ ...season, asOf: plan.asOf }, plan);
+  const breaches = auditPlan(season, plan);
   for (const breach of breaches) console.log(breachLine(breach));
   console.log(
     breaches.length === 0

@@ -29,8 +29,13 @@ export async function openAssets(folder: URL): Promise<Assets> {
     const name = manifest.entries[source];
     return name === undefined ? null : `/assets/${name}`;
   };
-  const styles = Object.keys(manifest.entries).filter((source) => source.endsWith(".css")).sort()
-    .map((source) => ({ address: `/assets/${manifest.entries[source]}`, print: source.startsWith("print") }));
+  // By the name before its ending, so that section.css comes before section-bands.css, which goes on from it.
+  const sheets = Object.keys(manifest.entries).filter((source) => source.endsWith(".css"))
+    .map((source) => source.slice(0, -".css".length)).sort().map((name) => `${name}.css`);
+  const styles = sheets.map((source) => ({
+    address: `/assets/${manifest.entries[source]}`,
+    print: source.startsWith("print"),
+  }));
   return {
     address,
     styles: [...styles.filter((style) => !style.print), ...styles.filter((style) => style.print)],

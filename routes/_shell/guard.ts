@@ -14,7 +14,8 @@ export const headers: MiddlewareHandler = secureHeaders({
   contentSecurityPolicy: {
     defaultSrc: ["'none'"],
     scriptSrc: [NONCE, "'strict-dynamic'"],
-    styleSrc: ["'self'"],
+    // The nonce is for the style sheet inside a drawing that is fetched as a file of its own.
+    styleSrc: ["'self'", NONCE],
     imgSrc: ["'self'", "data:"],
     fontSrc: ["'self'"],
     connectSrc: ["'self'"],

@@ -4,11 +4,18 @@ import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";
 
-/** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
-export interface Job {
+/** What to plan, and how hard to search. */
+export interface Order {
   readonly season: Season;
+  /** The farm's now, local, as a season has it; what is later is plan. */
+  readonly asOf: string;
+  readonly revision: number;
   readonly seed: number;
   readonly iterations: number;
+}
+
+/** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
+export interface Job extends Order {
   readonly flag: SharedArrayBuffer;
 }
 

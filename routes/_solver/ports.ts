@@ -1,6 +1,6 @@
+import { auditPlan } from "../../core/audit/audit.ts";
 import type { Store } from "../_store/open.ts";
 import { endPlan, failPlan, startPlan } from "../_store/plans.ts";
-import { auditPlan } from "../../core/audit/audit.ts";
 import type { Bell } from "./bell.ts";
 import type { Ending } from "./messages.ts";
 import type { Cut, Ports, Request } from "./solver.ts";

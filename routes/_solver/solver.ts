@@ -10,9 +10,10 @@ const TIME_LIMIT_MS = 120_000;
 /** Why a job was stopped before its end; empty when it ran to the end. */
 export type Cut = "" | "stopped" | "out of time" | "overtaken";
 
-/** What the solver is told to do: the stored season, at its revision. */
+/** What the solver is told to do: the stored season at its revision, as of the farm's now. */
 export interface Request {
   readonly season: Season;
+  readonly asOf: string;
   readonly revision: number;
   readonly hash: string;
 }
@@ -77,7 +78,8 @@ export function openSolver(
     cut = "";
     const row = ports.begin(request);
     const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
-    const ending = await thread.run({ season: request.season, ...order }, advance);
+    const { season, asOf, revision } = request;
+    const ending = await thread.run({ season, asOf, revision, ...order }, advance);
     clearTimeout(limit);
     if (closed) return;
     current = null;

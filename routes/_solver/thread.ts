@@ -1,16 +1,8 @@
 import type { PlanProgress } from "../../core/plan/make.ts";
-import type { Season } from "../../core/season/season.ts";
-import type { Ending, FromWorker, Job } from "./messages.ts";
+import type { Ending, FromWorker, Job, Order } from "./messages.ts";
 
 /** Above this much memory of the whole process, in bytes, the worker is replaced after a job. */
 const MEMORY_LIMIT = 1.5e9;
-
-/** What to plan, and how hard to search. */
-export interface Order {
-  readonly season: Season;
-  readonly seed: number;
-  readonly iterations: number;
-}
 
 /** One planning worker that lives as long as the process and is replaced when it breaks. */
 export interface Thread {

@@ -7,30 +7,18 @@ import type { Ending, FromWorker, Job } from "./messages.ts";
 const loadHighs = highsModule as unknown as typeof highsModule.default;
 const highs = loadHighs();
 
-/** At most one picture of the best plan in this many milliseconds: people cannot read faster. */
-const PICTURE_EVERY_MS = 800;
-
 self.onmessage = async (event: MessageEvent<Job>) => {
   tell({ kind: "ending", ending: await work(event.data) });
 };
 
-async function work(job: Job): Promise<Ending> {
-  const flag = new Int32Array(job.flag);
-  let pictured = 0;
-  // The plans on the way have passed the auditor; too many pictures a second would help nobody.
-  const onProgress = (progress: PlanProgress) => {
-    const { best, ...rest } = progress;
-    const due = best !== undefined && performance.now() - pictured >= PICTURE_EVERY_MS;
-    if (due) pictured = performance.now();
-    tell({ kind: "progress", progress: due ? { ...rest, best } : rest });
-  };
+async function work({ season, flag, ...options }: Job): Promise<Ending> {
+  const stop = new Int32Array(flag);
   try {
-    const outcome = await makePlan(job.season, {
-      seed: job.seed,
-      iterations: job.iterations,
+    const outcome = await makePlan(season, {
+      ...options,
       highs: await highs,
-      onProgress,
-      cancelled: () => Atomics.load(flag, 0) !== 0,
+      onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }),
+      cancelled: () => Atomics.load(stop, 0) !== 0,
     });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;
   } catch (error) {

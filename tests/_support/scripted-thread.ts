@@ -1,5 +1,5 @@
-import type { Ending } from "../../routes/_solver/messages.ts";
-import type { Order, Thread } from "../../routes/_solver/thread.ts";
+import type { Ending, Order } from "../../routes/_solver/messages.ts";
+import type { Thread } from "../../routes/_solver/thread.ts";
 
 type OnProgress = Parameters<Thread["run"]>[1];
 

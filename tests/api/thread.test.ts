@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { auditPlan } from "../../core/audit/audit.ts";
 import { seasonSchema } from "../../core/season/season.ts";
 import { ORDER } from "../../routes/_solver/order.ts";
 import { openThread, type Thread } from "../../routes/_solver/thread.ts";
-import { auditPlan } from "../../core/audit/audit.ts";
 import { bareSeason } from "../_support/bare-season.ts";
 
 const season = seasonSchema.parse(bareSeason);
-const order = { season, ...ORDER };
+const order = { season, asOf: season.asOf, revision: 1, ...ORDER };
 const silent = () => {};
 
 let thread: Thread;
