@@ -1,0 +1,102 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { Cellar, type CellarBatch } from "../../../core/search/cellar.ts";
+import type { Material, Problem } from "../../../core/search/problem.ts";
+
+const malt = { index: 0 } as Material;
+const problem = { materials: [malt] } as unknown as Problem;
+
+const batches = fc.array(
+  fc.record({
+    ready: fc.integer({ min: 0, max: 20 }),
+    good: fc.integer({ min: 0, max: 20 }),
+    massG: fc.integer({ min: 1, max: 40_000 }),
+    perG: fc.double({ min: 0.5, max: 0.85, noNaN: true }),
+    home: fc.boolean(),
+  }),
+  { minLength: 1, maxLength: 6 },
+).map((list) =>
+  list.map(({ ready, good, massG, perG, home }, i): CellarBatch => ({
+    ...{ id: `b${i}`, key: `k${i}`, material: 0, arrives: ready, carryG: 0 },
+    ...{ ready, last: ready + good, massG, leftG: massG, perG, home },
+  }))
+);
+const takes = fc.array(
+  fc.record({
+    day: fc.integer({ min: 0, max: 40 }),
+    extractG: fc.double({ min: 0, max: 30_000, noNaN: true }),
+    home: fc.boolean(),
+  }),
+  { maxLength: 12 },
+);
+
+describe("the cellar", () => {
+  test("meets the extract to a gram for each use, from fresh batches of the right kind, never overdrawn", () => {
+    fc.assert(
+      fc.property(batches, takes, (list, asks) => {
+        const cellar = new Cellar(problem, list);
+        const left = new Map(list.map((batch) => [batch.id, batch.massG]));
+        for (const { day, extractG, home } of asks) {
+          const usable = list.filter((one) => one.home === home && one.ready <= day && day <= one.last);
+          const { drawn, missingG } = cellar.take(malt, home, extractG, day);
+          let given = 0;
+          for (const { batch, massG } of drawn) {
+            expect(usable).toContain(batch);
+            expect(Number.isInteger(massG) && massG > 0).toBe(true);
+            given += massG * batch.perG;
+            left.set(batch.id, left.get(batch.id)! - massG);
+          }
+          expect(Math.abs(extractG - missingG - given)).toBeLessThanOrEqual(Math.max(1, drawn.length));
+          // What is said to be missing is missing: nothing usable was left behind.
+          if (missingG > 1) expect(usable.every((one) => one.leftG === 0)).toBe(true);
+          for (const batch of list) {
+            expect(batch.leftG).toBe(left.get(batch.id));
+            expect(batch.leftG).toBeGreaterThanOrEqual(0);
+          }
+        }
+      }),
+      { numRuns: 200, seed: 3 },
+    );
+  });
+
+  test("hands the batch that was ready first out first, and takes back what was drawn", () => {
+    fc.assert(
+      fc.property(batches, fc.integer({ min: 0, max: 40 }), (list, day) => {
+        const cellar = new Cellar(problem, list);
+        const { drawn } = cellar.take(malt, true, 50_000, day);
+        const ready = drawn.map(({ batch }) => batch.ready);
+        expect(ready).toEqual([...ready].sort((a, b) => a - b));
+        cellar.giveBack(drawn);
+        expect(list.map((one) => one.leftG)).toEqual(list.map((one) => one.massG));
+      }),
+      { numRuns: 100, seed: 4 },
+    );
+  });
+
+  test("a batch shared out in fractions of a gram is met to a gram each time and ends empty", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 100, max: 900_000 }),
+        fc.double({ min: 0.5, max: 0.85, noNaN: true }),
+        fc.array(fc.integer({ min: 1, max: 1000 }), { minLength: 1, maxLength: 12 }),
+        (massG, perG, shares) => {
+          const batch: CellarBatch = {
+            ...{ id: "b", key: "k", material: 0, arrives: 0, ready: 0, last: 9, carryG: 0 },
+            ...{ massG, leftG: massG, perG, home: true },
+          };
+          const cellar = new Cellar(problem, [batch]);
+          const whole = shares.reduce((sum, share) => sum + share, 0);
+          for (const share of shares) {
+            const asked = massG * perG * share / whole;
+            const drawn = cellar.takeFrom(malt, "k", asked, 5);
+            const given = drawn.reduce((sum, one) => sum + one.massG * perG, 0);
+            expect(Math.abs(given - asked)).toBeLessThanOrEqual(1);
+          }
+          expect(batch.leftG).toBe(0);
+          expect(cellar.takeFrom(malt, "k", 1, 10)).toEqual([]);
+        },
+      ),
+      { numRuns: 200, seed: 5 },
+    );
+  });
+});

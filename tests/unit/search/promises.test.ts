@@ -1,0 +1,106 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { LineTable } from "../../../core/search/lines.ts";
+import type { Problem } from "../../../core/search/problem.ts";
+import { choosePromises } from "../../../core/search/promises.ts";
+import type { Supply } from "../../../core/search/supply.ts";
+
+interface Brew {
+  day: number;
+  needG: number;
+  promise: number;
+}
+
+interface Arrival {
+  ready: number;
+  extractG: number;
+}
+
+/** Brews of one malt with one line each; `buyable` malt can be had from outside too, so that only promises ask for the farm's. */
+function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: boolean) {
+  const n = brews.length;
+  const table = {
+    first: Int32Array.from({ length: n + 1 }, (_, i) => i),
+    demand: Int32Array.from(brews.keys()),
+    material: new Int32Array(n),
+    need: Float64Array.from(brews.map((one) => one.needG)),
+    least1: Float64Array.from(brews.map((one) => buyable ? 0 : one.needG)),
+    claim: new Float64Array(n),
+    homeable: [true],
+    bookG: Float64Array.from(brews.map((one) => one.needG / 0.78)),
+    share: Float64Array.from(brews.map((one) => one.promise)),
+  };
+  const problem = {
+    materials: [{ index: 0 }],
+    demands: brews.map(({ promise }) => ({ class: 2, promise })),
+  } as unknown as Problem;
+  const supplies = [
+    arrivals.map(({ ready, extractG }): Supply => ({
+      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: true },
+    })),
+  ];
+  const day = Int32Array.from(brews.map((one) => one.day));
+  const status = new Uint8Array(n);
+  const order = [...brews.keys()];
+  choosePromises(problem, table as unknown as LineTable, supplies, [false], order, day, status);
+  return { status, claim: table.claim };
+}
+
+/** The most brews whose claims, in order of day, the malt that is ready covers: every subset is tried. */
+function mostServed(brews: readonly Brew[], claims: readonly number[], arrivals: readonly Arrival[]): number {
+  let most = 0;
+  for (let chosen = 0; chosen < 1 << brews.length; chosen++) {
+    let claimed = 0, count = 0;
+    const covered = brews.every(({ day }, i) => {
+      if ((chosen & (1 << i)) === 0) return true;
+      claimed += claims[i]!;
+      count++;
+      const ready = arrivals.filter((one) => one.ready <= day).reduce((sum, one) => sum + one.extractG, 0);
+      return claimed <= ready + 1;
+    });
+    if (covered) most = Math.max(most, count);
+  }
+  return most;
+}
+
+const brews = fc.array(
+  fc.record({
+    day: fc.integer({ min: 1, max: 30 }),
+    needG: fc.integer({ min: 1000, max: 60_000 }),
+    promise: fc.constantFrom(0.4, 0.5, 0.75, 0.9),
+  }),
+  { minLength: 1, maxLength: 9 },
+).map((list) => list.sort((a, b) => a.day - b.day));
+const arrivals = fc.array(
+  fc.record({ ready: fc.integer({ min: 0, max: 30 }), extractG: fc.integer({ min: 1000, max: 90_000 }) }),
+  { maxLength: 5 },
+).map((list) => list.sort((a, b) => a.ready - b.ready));
+
+describe("brews and promises of one malt", () => {
+  test("as many brews are made as malt that cannot be bought allows", () => {
+    fc.assert(
+      fc.property(brews, arrivals, (list, come) => {
+        const { status, claim } = choose(list, come, false);
+        expect(status.filter((one) => one > 0).length).toBe(
+          mostServed(list, list.map((one) => one.needG), come),
+        );
+        status.forEach((one, i) => expect(claim[i]).toBeCloseTo(one > 0 ? list[i]!.needG : 0, 6));
+      }),
+      { numRuns: 200, seed: 31 },
+    );
+  });
+
+  test("as many promises are held as home malt allows, and every brew is made", () => {
+    // A promise claims its share of the need and 0.005 % of the grist on top, against rounding.
+    const claims = (list: readonly Brew[]) => list.map((one) => one.needG * (one.promise + 5e-5));
+    fc.assert(
+      fc.property(brews, arrivals, (list, come) => {
+        const { status, claim } = choose(list, come, true);
+        expect(status.every((one) => one >= 1)).toBe(true);
+        expect(status.filter((one) => one === 2).length).toBe(mostServed(list, claims(list), come));
+        status.forEach((one, i) => expect(claim[i]).toBeCloseTo(one === 2 ? claims(list)[i]! : 0, 6));
+      }),
+      { numRuns: 200, seed: 32 },
+    );
+  });
+});
