@@ -1,4 +1,4 @@
-import type { Source } from "./weigh-sources.ts";
+import { mostWeightT, type Source } from "./weigh-sources.ts";
 import type { Weighing } from "./weights.ts";
 
 /**
@@ -25,7 +25,7 @@ export function limitPlaces(of: Weighing): void {
     const here = sources.filter((source) => source.arrives <= day);
     const counts: [number, number][] = [];
     for (const source of here) {
-      const column = model.column(0, 0, Infinity, true);
+      const column = model.column(0, 0, Math.ceil(mostWeightT(model, source) / placeT) + 1, true);
       const entries: [number, number][] = [[column, placeT]];
       if (source.column >= 0) entries.push([source.column, -source.perColumn / source.perG]);
       for (const use of uses) {
@@ -49,6 +49,7 @@ function weightT(source: Source): number {
 export function thinPlaces(of: Weighing, share: number): void {
   const { problem, model, sources, uses } = of;
   const { places, placeG } = problem.season.maltStore;
+  const mostT = sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
   for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) {
     const entries: [number, number][] = [];
     let fixedT = 0;
@@ -60,7 +61,7 @@ export function thinPlaces(of: Weighing, share: number): void {
     for (const use of uses) {
       if (use.day <= day && use.source.arrives <= day) entries.push([use.column, -1 / use.source.perG]);
     }
-    const over = model.column(OVER_PRICE, 0, Infinity);
+    const over = model.column(OVER_PRICE, 0, mostT);
     model.row(-Infinity, places * share * placeG / 1e6 - fixedT, [...entries, [over, -1]]);
   }
 }

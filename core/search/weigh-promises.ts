@@ -33,12 +33,13 @@ export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): v
       use,
     ): [number, number] => [use.column, ((use.source.home ? 1 : 0) - share) / use.source.perG]);
     const raw = rawHomeT - share * rawT;
+    // Twice the grist is more than a promise can ever lack.
+    const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / T;
     if (!of.whole) {
-      model.row(-raw, Infinity, [...entries, [model.column(LACK_PRICE, 0, Infinity), 1]]);
+      model.row(-raw, Infinity, [...entries, [model.column(LACK_PRICE, 0, whole), 1]]);
       continue;
     }
-    // Slack of one whole grist when the promise is not kept; raw grain counts only if the brew is made.
-    const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / T;
+    // That much slack when the promise is not kept; raw grain counts only if the brew is made.
     model.row(-whole, Infinity, [...entries, [made[index] as number, raw], [kept[index] as number, -whole]]);
   }
 }

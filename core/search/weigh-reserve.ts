@@ -1,4 +1,4 @@
-import type { Source } from "./weigh-sources.ts";
+import { mostWeightT, type Source } from "./weigh-sources.ts";
 import type { Use, Weighing } from "./weights.ts";
 
 /**
@@ -45,6 +45,8 @@ function steps(
   let outAt = 0;
   let spoiltAt = 0;
   let stock = -1;
+  // Stock is never more than all that comes, nor less than none of it after all of it has gone.
+  const mostT = sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
   marks.forEach((mark, i) => {
     const entries: [number, number][] = [];
     let fixedT = 0;
@@ -65,10 +67,10 @@ function steps(
       for (const use of uses) if (use.source === source) entries.push([use.column, 1 / source.perG]);
     }
     if (stock >= 0) entries.push([stock, 1]);
-    const after = model.column(0, -Infinity, Infinity);
+    const after = model.column(0, -2 * mostT, 2 * mostT);
     entries.push([after, -1]);
     model.row(-fixedT, -fixedT, entries);
-    const under = model.column(price * ((marks[i + 1] ?? end) - mark), 0, Infinity);
+    const under = model.column(price * ((marks[i + 1] ?? end) - mark), 0, floorT + 2 * mostT);
     model.row(floorT, Infinity, [[under, 1], [after, 1]]);
     stock = after;
   });

@@ -1,3 +1,4 @@
+import type { LinearModel } from "../solve/linear.ts";
 import type { RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
@@ -30,6 +31,12 @@ export interface Source {
 /** Arrival days tried for each offer. */
 const ARRIVALS = 60;
 const ALL_ARRIVALS = 30;
+
+/** The most a source can ever weigh, tonnes as is. */
+export function mostWeightT(model: LinearModel, source: Source): number {
+  const columnT = source.column < 0 ? 0 : source.perColumn * (model.upper[source.column] as number);
+  return (Math.max(0, source.fixedT) + columnT) / source.perG;
+}
 
 /** Names a source so that the books find its batch again. */
 export function keyOf(source: Pick<Source, "batchId" | "run" | "material" | "offer" | "ready">): string {

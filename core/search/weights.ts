@@ -222,6 +222,9 @@ function countUses(problem: Problem, evaluation: Evaluation, runs: readonly RunC
 function addPurchases(of: Weighing): void {
   const { problem, evaluator, model } = of;
   const days = new Map<number, number[]>();
+  // No order ever brings more than all lines together take and all floors hold.
+  const neededG = evaluator.table.need.reduce((sum, needG) => sum + needG, 0);
+  const neededT = (neededG + problem.materials.reduce((sum, material) => sum + material.floorG, 0)) / T;
   for (const demand of of.order) {
     for (const line of problem.demands[demand]?.lines ?? []) {
       for (const material of [line.material, ...line.substitutes.map((one) => one.material)]) {
@@ -244,7 +247,7 @@ function addPurchases(of: Weighing): void {
           model.row(0, Infinity, [[column, 1], [placed, -offer.leastPacks]]);
         } else {
           const market = evaluator.markets[material];
-          column = model.column((market?.centsPerExtractG ?? 0) * T / 100, 0, Infinity);
+          column = model.column((market?.centsPerExtractG ?? 0) * T / 100, 0, neededT);
         }
         of.sources.push({
           material,

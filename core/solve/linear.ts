@@ -1,8 +1,9 @@
 import type { Highs } from "highs";
 
 /**
- * A linear (or mixed-integer) model grown column by column and row by row. Columns are >= their lower bound; `Infinity`
- * is allowed in bounds. Minimised. Scaling to tonnes and to whole currency units is the caller's business.
+ * A linear (or mixed-integer) model grown column by column and row by row, minimised. Columns have finite bounds: the
+ * solver's presolve was seen to loop without end on columns unbounded above, and no limit stopped it. Rows may be open to
+ * either side. Scaling to tonnes and to whole currency units is the caller's business.
  */
 export class LinearModel {
   readonly cost: number[] = [];
@@ -15,8 +16,11 @@ export class LinearModel {
   readonly index: number[] = [];
   readonly value: number[] = [];
 
-  /** A new column; returns its index. */
+  /** A new column; returns its index. Throws a RangeError for a bound that is not a finite number. */
   column(cost: number, lower: number, upper: number, integer = false): number {
+    if (!Number.isFinite(lower) || !Number.isFinite(upper)) {
+      throw new RangeError(`a column needs finite bounds, not ${lower} to ${upper}`);
+    }
     this.cost.push(cost);
     this.lower.push(lower);
     this.upper.push(upper);

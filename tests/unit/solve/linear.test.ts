@@ -13,7 +13,7 @@ beforeAll(async () => {
 function productMix(): { model: LinearModel; x: number; y: number } {
   const model = new LinearModel();
   const x = model.column(-3, 0, 4);
-  const y = model.column(-5, 0, Infinity);
+  const y = model.column(-5, 0, 100);
   model.row(-Infinity, 12, [[y, 2]]);
   model.row(-Infinity, 18, [[x, 3], [y, 2]]);
   return { model, x, y };
@@ -31,9 +31,15 @@ describe("a linear model", () => {
 
   test("adds up entries of one column in a row", () => {
     const model = new LinearModel();
-    const x = model.column(1, 0, Infinity);
+    const x = model.column(1, 0, 100);
     model.row(12, Infinity, [[x, 1], [x, 2]]);
     expect(solveLinear(highs, model).values![x]).toBeCloseTo(4, 6);
+  });
+
+  test("refuses a column without finite bounds, which could make the solver loop without end", () => {
+    const model = new LinearModel();
+    expect(() => model.column(1, 0, Infinity)).toThrow(RangeError);
+    expect(() => model.column(1, -Infinity, 0)).toThrow(RangeError);
   });
 
   test("with whole columns finds what trying every choice finds", () => {
