@@ -15,6 +15,7 @@ import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
+import { chooseRuns } from "../search/choose-runs.ts";
 import { compareGoals } from "./compare.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
@@ -50,6 +51,8 @@ export const DEFAULT_ITERATIONS = 60_000;
 const STARTS = 4;
 /** Exact weighings a small season may cost. */
 const EXACT_TRIES = 600;
+/** Sets of runs the allocation model proposes for a small season. */
+const PROPOSALS = 4;
 const SMALL_LINES = 24;
 const SMALL_SLOTS = 80;
 
@@ -139,6 +142,10 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       return offer(candidate, "weighing", options.iterations);
     };
     for (const one of pool) attempt(one.candidate);
+    const { highs } = options;
+    const from = best?.candidate as Candidate;
+    const input = { problem, evaluator, evaluation: evaluator.evaluate(from, 1), tanks };
+    if (highs) { for (const candidate of chooseRuns(highs, input, from, PROPOSALS)) attempt(candidate); }
     for (let improved = true; improved && left > 0;) {
       improved = false;
       const around = best?.candidate as Candidate;

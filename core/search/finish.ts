@@ -97,31 +97,19 @@ function weightsOf(
 ): Weights {
   const { problem, evaluator, highs } = by;
   if (highs) {
-    const exact = weigh(
-      highs,
+    const input = {
       problem,
       evaluator,
-      candidate.runs,
       evaluation,
-      candidate.day,
-      cutG,
-      by.tanks,
-      how,
-    );
+      runs: candidate.runs,
+      day: candidate.day,
+      tanks: by.tanks,
+    };
+    const exact = weigh(highs, input, cutG, how);
     if (exact) return exact;
     const status = evaluation.status.slice();
     for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
-    const second = weigh(
-      highs,
-      problem,
-      evaluator,
-      candidate.runs,
-      { ...evaluation, status },
-      candidate.day,
-      cutG,
-      by.tanks,
-      how,
-    );
+    const second = weigh(highs, { ...input, evaluation: { ...evaluation, status } }, cutG, how);
     if (second) return second;
   }
   const { home } = evaluator.server;

@@ -1,4 +1,4 @@
-import type { Weighing } from "./weights.ts";
+import type { Weighing } from "./weighing.ts";
 
 /** A brew on a day in a tank (-1 for malt that is sold), with its 0-or-1 column. */
 export interface Choice {

@@ -1,5 +1,9 @@
 import { mostWeightT, type Source } from "./weigh-sources.ts";
-import type { Weighing } from "./weights.ts";
+import type { Weighing } from "./weighing.ts";
+
+const HALF_GRAM_T = 0.5e-6;
+/** A run's malt comes out up to this much heavier than its free load says: screenings and malt are rounded to grams. */
+const ROUNDED_T = 1.5e-6;
 
 /**
  * Bag places by whole numbers: places(b, d) x place weight >= weight of batch b at the end of day d, sum over b <= places, for
@@ -31,7 +35,11 @@ export function limitPlaces(of: Weighing): void {
       for (const use of uses) {
         if (use.source === source && use.day <= day) entries.push([use.column, 1 / source.perG]);
       }
-      model.row(weightT(source) - 0.5e-6, Infinity, entries);
+      model.row(
+        weightT(source) + (source.column >= 0 && source.run >= 0 ? ROUNDED_T : -HALF_GRAM_T),
+        Infinity,
+        entries,
+      );
       counts.push([column, 1]);
     }
     model.row(-Infinity, allowed - raw, counts);

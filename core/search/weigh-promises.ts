@@ -1,4 +1,4 @@
-import type { Use, Weighing } from "./weights.ts";
+import type { Use, Weighing } from "./weighing.ts";
 
 const T = 1e6;
 /** Home share kept above a promise, and share kept above a demand, against rounding to whole grams. */
@@ -21,8 +21,8 @@ function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; raw
 }
 
 /** Home-grown weight >= promise x grist weight, for each brew whose promise is kept. */
-export function promiseRows(of: Weighing, made: Int32Array, kept: Int32Array): void {
-  const { problem, evaluation, model } = of;
+export function promiseRows(of: Weighing): void {
+  const { problem, evaluation, model, made, kept } = of;
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (demand.promise <= 0 || demand.kind !== "brew") continue;

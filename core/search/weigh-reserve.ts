@@ -1,5 +1,5 @@
 import { mostWeightT, type Source } from "./weigh-sources.ts";
-import type { Use, Weighing } from "./weights.ts";
+import type { Use, Weighing } from "./weighing.ts";
 
 /**
  * Prices every tonne-day of ready malt under a floor inside the horizon: stock(k+1) = stock(k) + what comes ready - what is used or spoils,

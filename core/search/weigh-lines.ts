@@ -1,0 +1,108 @@
+import type { Problem } from "./problem.ts";
+import { chooseDays } from "./weigh-days.ts";
+import type { Source } from "./weigh-sources.ts";
+import type { Weighing } from "./weighing.ts";
+
+const T = 1e6;
+/** Price of a tonne of extract that a line lacks, above that of any promise. */
+const LINE_PRICE = 1e7;
+/** Too small to matter in money; a price that grows with the square of the wait hands batches out first in, first out. */
+const WAIT_PRICE = 2e-7;
+/** A day's price on bought malt, a tonne: of plans that cost the same, the one that uses home malt first and orders late. */
+const EARLY_PRICE = 0.02;
+
+/**
+ * Every line of a made brew is met in extract on its day, substitutes inside their limits; a brew is made on one day at most,
+ * in a tank. Fills the made and kept columns, what lines may lack, and the choices of day and tank.
+ */
+export function meetLines(of: Weighing): void {
+  const { problem, evaluator, evaluation, model, made, kept, lacks, chosen } = of;
+  const { table } = evaluator;
+  const levels = levelPrices(of);
+  if (of.whole) chosen.push(...chooseDays(of));
+  for (const index of of.order) {
+    const demand = problem.demands[index] as Problem["demands"][number];
+    if (!of.whole && evaluation.status[index] === 0) continue;
+    if (of.whole) {
+      made[index] = model.column(
+        -(levels.made[demand.class - 1] as number) - demand.saleCents / 100,
+        0,
+        1,
+        true,
+      );
+      const counts = demand.kind === "brew" && demand.class < 4;
+      kept[index] = model.column(counts ? -levels.promise : 0, 0, 1, true);
+      model.row(-Infinity, 0, [[kept[index] as number, 1], [made[index] as number, -1]]);
+      const days = chosen.filter((one) => one.demand === index);
+      model.row(0, 0, [[made[index] as number, -1], ...days.map((one): [number, number] => [one.column, 1])]);
+    }
+    demand.lines.forEach((line, l) => {
+      const at = (table.first[index] as number) + l;
+      if (!problem.materials[line.material]?.malt) {
+        // Raw grain is handed out before: without it the brew is not made.
+        const lacksRaw = evaluation.status[index] === 0 ||
+          evaluation.deficits.some((one) => one.line === at) &&
+            (problem.materials[line.material]?.offers.length ?? 0) === 0;
+        if (lacksRaw && of.whole) model.row(0, 0, [[made[index] as number, 1]]);
+        return;
+      }
+      const needT = (table.need[at] as number) / T;
+      const replaced = line.substitutes.map((): [number, number][] => []);
+      for (const on of of.daysOf(index)) {
+        const entries: [number, number][] = [];
+        const use = (material: number): [number, number][] => {
+          const columns: [number, number][] = [];
+          for (const source of of.sources) {
+            if (source.material !== material || source.ready > on || source.last < on) continue;
+            const wait = on - source.ready;
+            const early = source.offer >= 0 && !of.whole ? EARLY_PRICE * (problem.endDay - on) : 0;
+            const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT);
+            of.uses.push({ line: at, demand: index, day: on, source, column });
+            columns.push([column, 1]);
+          }
+          entries.push(...columns);
+          return columns;
+        };
+        use(line.material);
+        line.substitutes.forEach((one, i) => {
+          if (problem.materials[one.material]?.malt) {
+            (replaced[i] as [number, number][]).push(...use(one.material));
+          }
+        });
+        if (of.whole) {
+          const here = chosen.filter((one) => one.demand === index && one.day === on);
+          model.row(0, 0, [...entries, ...here.map((one): [number, number] => [one.column, -needT])]);
+        } else {
+          // A line that cannot be met after all costs its brew, not the whole answer.
+          const lack = model.column(LINE_PRICE, 0, needT);
+          lacks.push({ demand: index, column: lack });
+          model.row(needT, needT, [...entries, [lack, 1]]);
+        }
+      }
+      line.substitutes.forEach((one, i) =>
+        model.row(-Infinity, one.mostShare * needT, replaced[i] as [number, number][])
+      );
+    });
+  }
+  drawSources(of);
+}
+
+/** Prices that put the goals in order: each level outweighs everything below it. */
+function levelPrices(of: Weighing): { made: number[]; promise: number } {
+  const brews = of.order.length + 1;
+  const money = 20_000;
+  const tail = money;
+  const promise = tail * brews;
+  const third = promise * brews;
+  return { made: [third * brews * brews, third * brews, third, tail], promise };
+}
+
+/** No source gives more than it holds. */
+function drawSources(of: Weighing): void {
+  const drawn = new Map<Source, [number, number][]>();
+  for (const use of of.uses) drawn.set(use.source, [...(drawn.get(use.source) ?? []), [use.column, 1]]);
+  for (const [source, entries] of drawn) {
+    if (source.column >= 0) entries.push([source.column, -source.perColumn]);
+    of.model.row(-Infinity, Math.max(source.column >= 0 ? -Infinity : 0, source.fixedT), entries);
+  }
+}

@@ -1,0 +1,55 @@
+import { usefulArrivals } from "./weigh-sources.ts";
+import type { Weighing } from "./weighing.ts";
+
+const T = 1e6;
+
+/** Purchases as sources: packs in whole numbers with freight for a small season, free amounts otherwise. */
+export function addPurchases(of: Weighing): void {
+  const { problem, evaluator, model } = of;
+  const days = new Map<number, number[]>();
+  // No order ever brings more than all lines together take and all floors hold.
+  const neededG = evaluator.table.need.reduce((sum, needG) => sum + needG, 0);
+  const neededT = (neededG + problem.materials.reduce((sum, material) => sum + material.floorG, 0)) / T;
+  for (const demand of of.order) {
+    for (const line of problem.demands[demand]?.lines ?? []) {
+      for (const material of [line.material, ...line.substitutes.map((one) => one.material)]) {
+        if (!problem.materials[material]?.malt) continue;
+        days.set(material, [...(days.get(material) ?? []), ...of.daysOf(demand)]);
+      }
+    }
+  }
+  for (const [material, uses] of days) {
+    const offers = problem.materials[material]?.offers ?? [];
+    for (const offer of offers) {
+      for (const arrival of usefulArrivals(offer.arrivals, uses, of.whole)) {
+        const packT = offer.packG / T;
+        let column: number;
+        if (of.whole) {
+          const most = 200;
+          column = model.column(offer.packCents / 100, 0, most, true);
+          const placed = model.column(offer.freightCents / 100, 0, 1, true);
+          model.row(-Infinity, 0, [[column, 1], [placed, -most]]);
+          model.row(0, Infinity, [[column, 1], [placed, -offer.leastPacks]]);
+        } else {
+          const market = evaluator.markets[material];
+          column = model.column((market?.centsPerExtractG ?? 0) * T / 100, 0, neededT);
+        }
+        of.sources.push({
+          material,
+          arrives: arrival,
+          ready: arrival,
+          last: arrival + offer.shelfDays,
+          fixedT: 0,
+          column,
+          perColumn: of.whole ? packT * offer.extract : 1,
+          perG: offer.extract,
+          home: false,
+          share: null,
+          batchId: null,
+          run: -1,
+          offer: offer.index,
+        });
+      }
+    }
+  }
+}

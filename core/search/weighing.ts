@@ -1,0 +1,120 @@
+import type { Highs } from "highs";
+import { LinearModel, solveLinear } from "../solve/linear.ts";
+import type { RunChoice } from "./candidate.ts";
+import type { Evaluation, Evaluator } from "./evaluate.ts";
+import type { Problem } from "./problem.ts";
+import type { TankBoard } from "./tanks.ts";
+import type { Choice } from "./weigh-days.ts";
+import { meetLines } from "./weigh-lines.ts";
+import { limitPlaces, thinPlaces } from "./weigh-places.ts";
+import { promiseRows, requireRows } from "./weigh-promises.ts";
+import { addPurchases } from "./weigh-purchases.ts";
+import { priceReserve } from "./weigh-reserve.ts";
+import { type Source, sourcesOf } from "./weigh-sources.ts";
+
+/** What is weighed: runs that are given, or that the model chooses, and the days of brews. */
+export interface WeighInput {
+  problem: Problem;
+  evaluator: Evaluator;
+  /** Raw grain, promises and the grain's stowage as the search counted them. */
+  evaluation: Evaluation;
+  runs: readonly RunChoice[];
+  day: Int32Array;
+  tanks: TankBoard;
+}
+
+/** Everything one weighing shares. Costs are whole currency units, weights tonnes. */
+export interface Weighing extends WeighInput {
+  model: LinearModel;
+  /** Demands that may be made, and the days each may be made on. */
+  order: readonly number[];
+  daysOf: (demand: number) => readonly number[];
+  /** Whole packs, whole brews, bag places: small seasons only. */
+  whole: boolean;
+  sources: Source[];
+  /** By line: its uses. */
+  uses: Use[];
+  /** By demand: 0-or-1 columns of brews made and promises kept; -1 where that is given. */
+  made: Int32Array;
+  kept: Int32Array;
+  /** What lines may lack, where brews are given. */
+  lacks: { demand: number; column: number }[];
+  /** Days and tanks to choose from, where the model chooses them. */
+  chosen: Choice[];
+}
+
+/** A line's use of a source. */
+export interface Use {
+  line: number;
+  demand: number;
+  day: number;
+  source: Source;
+  column: number;
+}
+
+/**
+ * Begins the allocation model. `loads` adds the runs' columns and rows and returns each run's load column, -1 for a fixed load.
+ * `room` < 1 keeps that share of the malt store in view in a larger season.
+ */
+export function startWeighing(
+  input: WeighInput,
+  whole: boolean,
+  room: number,
+  loads: (model: LinearModel) => number[],
+): Weighing {
+  const { problem, runs, evaluation, day } = input;
+  const model = new LinearModel();
+  const daysOf = (demand: number) => daysFor(problem, demand, day, whole);
+  const weighing: Weighing = {
+    ...input,
+    model,
+    whole,
+    order: whole
+      ? problem.demands.map((demand) => demand.index).filter((index) => daysOf(index).length > 0)
+      : evaluation.order,
+    daysOf,
+    sources: sourcesOf(problem, runs, evaluation, loads(model)),
+    uses: [],
+    made: new Int32Array(problem.demands.length).fill(-1),
+    kept: new Int32Array(problem.demands.length).fill(-1),
+    lacks: [],
+    chosen: [],
+  };
+  addPurchases(weighing);
+  meetLines(weighing);
+  promiseRows(weighing);
+  requireRows(weighing);
+  priceReserve(weighing);
+  if (whole) limitPlaces(weighing);
+  else if (room < 1) thinPlaces(weighing, room);
+  return weighing;
+}
+
+/** Solves it; null when there is no answer. */
+export function solveWeighing(highs: Highs, { model, whole, made, kept }: Weighing): Float64Array | null {
+  const limits = whole ? { nodes: 3000, seconds: 20 } : { seconds: 60 };
+  const { values } = solveLinear(highs, model, limits);
+  if (!whole || !values) return values;
+  // The promises' prices drown the cents: with the promises fixed, money is weighed again alone.
+  fixPromises(model, values, [...made, ...kept]);
+  return solveLinear(highs, model, limits).values ?? values;
+}
+
+/** Holds 0-or-1 columns at what they are, at no price. */
+function fixPromises(model: LinearModel, values: Float64Array, columns: readonly number[]): void {
+  for (const column of columns) {
+    if (column < 0) continue;
+    const value = Math.round(values[column] as number);
+    model.lower[column] = value;
+    model.upper[column] = value;
+    model.cost[column] = 0;
+  }
+}
+
+/** Days a demand may be made on: in a small season all of its window, unless it takes raw grain, which is handed out before. */
+function daysFor(problem: Problem, index: number, day: Int32Array, whole: boolean): readonly number[] {
+  const demand = problem.demands[index] as Problem["demands"][number];
+  const raw = demand.lines.some((line) => !problem.materials[line.material]?.malt);
+  if (whole && !raw && !demand.booked) return demand.days;
+  return (day[index] as number) >= 0 ? [day[index] as number] : [];
+}
