@@ -6,7 +6,8 @@ import type { Change, Want } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 import { choosePromises } from "./promises.ts";
 import { type Deficit, Server } from "./serve.ts";
-import { stow, type Stowage } from "./stow.ts";
+import { stow } from "./stow.ts";
+import type { Stowage } from "./stow-walk.ts";
 import { gatherSupplies, heldSupplies, type Supply } from "./supply.ts";
 
 /** How good a candidate is. `broken` > 0 means that it breaks a rule the search only prices: it is never kept as best. */

@@ -14,6 +14,7 @@ import { weigh, type Weighs, type Weights } from "./weights.ts";
 
 /** Choices tried at each fill in the last stowing. */
 const BREADTH = 8;
+const THOROUGH = 24;
 const ROUNDS = 4;
 /** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
 const ROOM = [1, 0.85, 0.7, 0.5] as const;
@@ -66,22 +67,16 @@ function weighAndStow(
   const { problem, evaluator } = by;
   const cutG = new Float64Array(problem.lots.length);
   let weights = weightsOf(by, kept, evaluation, cutG, how);
-  let stowage = stow(
-    problem,
-    exactWants(problem, evaluator, kept, weights, evaluation),
-    problem.booked.changes,
-    BREADTH,
-  );
+  const lastStow = () => {
+    const wants = exactWants(problem, evaluator, kept, weights, evaluation);
+    return stow(problem, wants, problem.booked.changes, THOROUGH, true);
+  };
+  let stowage = lastStow();
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
     for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
     weights = weightsOf(by, kept, evaluation, cutG, how);
-    stowage = stow(
-      problem,
-      exactWants(problem, evaluator, kept, weights, evaluation),
-      problem.booked.changes,
-      BREADTH,
-    );
+    stowage = lastStow();
   }
   const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
   return settle({ ...by, candidate, evaluation, weights, stowage });

@@ -2,7 +2,8 @@ import { isoDate } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import { firmKey } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
-import { loadCents, type Stowage } from "./stow.ts";
+import { loadCents } from "./feed-loads.ts";
+import type { Stowage } from "./stow-walk.ts";
 
 /** Everything the plan says about grain in stores. */
 export type Grain = Pick<Plan, "fills" | "leftOut" | "moves" | "feedLoads" | "seedTaken" | "grainDeliveries">;

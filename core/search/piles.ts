@@ -60,10 +60,11 @@ export class Piles {
     public changes: Change[],
     /** First day on which an empty store may take another lot. */
     readonly freeDay: number[],
+    private readonly first: "smallest" | "largest",
   ) {}
 
-  /** The piles as they lie at as-of. */
-  static atAsOf(problem: Problem, wants: readonly Want[]): Piles {
+  /** The piles as they lie at as-of; which pile of a lot is drawn on first. */
+  static atAsOf(problem: Problem, wants: readonly Want[], first: "smallest" | "largest" = "smallest"): Piles {
     const piles = problem.lots.flatMap((lot) =>
       lot.stock.map((one) => ({ lot: lot.index, store: one.store, massG: one.massG }))
     );
@@ -74,6 +75,7 @@ export class Piles {
       piles,
       [],
       problem.stores.map((store) => store.freeDay),
+      first,
     );
   }
 
@@ -87,6 +89,7 @@ export class Piles {
       piles,
       this.changes.slice(),
       this.freeDay.slice(),
+      this.first,
     );
     copy.taken = this.taken.slice();
     if (this.short.size > 0) copy.short = new Map(this.short);
@@ -168,14 +171,7 @@ export class Piles {
       : this.piles.filter((pile) => pile.lot === want.lot).sort((a, b) =>
         a.massG - b.massG || a.store - b.store
       );
-    const enough = piles.find((pile) => pile.massG >= left);
-    // A run may draw twice at most, so a third pile is never opened.
-    const use = want.single
-      ? (enough ? [enough] : piles.slice(-1))
-      : piles.length > 1 && piles[0] !== enough
-      ? twoPiles(piles, left)
-      : piles.slice(0, 1);
-    for (const pile of use) {
+    for (const pile of this.first === "smallest" ? smallestFirst(piles, want) : largestFirst(piles, want)) {
       const massG = Math.min(left, pile.massG);
       if (massG <= 0) continue;
       this.taken.push({ key: want.key, lot: want.lot, store: pile.store, massG });
@@ -194,6 +190,20 @@ export class Piles {
     }
     return sum;
   }
+}
+
+// A run may draw twice at most, so a third pile is never opened. Piles stand by weight, the smallest first.
+
+function smallestFirst(piles: readonly Pile[], { massG, single }: Want): readonly Pile[] {
+  const enough = piles.find((pile) => pile.massG >= massG);
+  if (single) return enough ? [enough] : piles.slice(-1);
+  return piles.length > 1 && piles[0] !== enough ? twoPiles(piles, massG) : piles.slice(0, 1);
+}
+
+function largestFirst(piles: readonly Pile[], { massG, single }: Want): readonly Pile[] {
+  const largest = piles.slice(-1);
+  if (single || (largest[0]?.massG ?? 0) >= massG) return largest;
+  return piles.slice(-2).reverse();
 }
 
 /** The smallest pile, finished, and one that holds the rest; or the two largest. */

@@ -3,7 +3,7 @@ import type { Candidate } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Problem } from "./problem.ts";
-import type { Stowage } from "./stow.ts";
+import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 import type { Weights } from "./weights.ts";

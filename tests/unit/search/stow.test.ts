@@ -2,7 +2,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { Piles, type Want } from "../../../core/search/piles.ts";
 import type { Problem } from "../../../core/search/problem.ts";
-import { stow, type Stowage } from "../../../core/search/stow.ts";
+import { stow } from "../../../core/search/stow.ts";
+import type { Stowage } from "../../../core/search/stow-walk.ts";
 
 const END = 120;
 

@@ -1,0 +1,117 @@
+import type { Piles } from "./piles.ts";
+import type { Problem } from "./problem.ts";
+
+/** Grain too little to send for, grams: common practice, no source. */
+export const TRIFLE_G = 50_000;
+
+/** A feed load as decided: whole, on one day. */
+export interface StowedLoad {
+  pickup: number;
+  day: number;
+  items: { lot: number; store: number; massG: number }[];
+}
+
+/** Feed that must leave a store by a day, or may leave whenever. */
+export interface Outgoing {
+  lot: number;
+  store: number;
+  massG: number;
+  by: number;
+  must: boolean;
+}
+
+/** What a load brings: price less haulage. */
+export function loadCents(problem: Problem, load: StowedLoad): number {
+  const pickup = problem.pickups[load.pickup];
+  const massG = load.items.reduce((sum, item) => sum + item.massG, 0);
+  return pickup ? Math.round(pickup.perTonneCents * massG / 1e6) - pickup.haulageCents : 0;
+}
+
+/** Grain nobody needs that will be worth nothing at the end: it may go as feed. */
+export function spareGrain(problem: Problem, piles: Piles): Outgoing[] {
+  return piles.piles
+    .filter((pile) => (problem.lots[pile.lot]?.endCentsPerG ?? 0) === 0 && pile.massG >= TRIFLE_G)
+    .map((pile) => ({
+      lot: pile.lot,
+      store: pile.store,
+      massG: Math.floor(pile.massG),
+      by: problem.endDay,
+      must: false,
+    }));
+}
+
+/** The lot's grain is in the store from this day on. */
+function presentFrom(problem: Problem, one: Outgoing): number {
+  const lot = problem.lots[one.lot];
+  return lot && lot.stock.some((pile) => pile.store === one.store)
+    ? problem.freeDay
+    : (lot?.fromDay ?? problem.freeDay) + 1;
+}
+
+/** Makes whole loads: what must go first, by deadline; then spare grain fills them up or makes loads of its own. */
+export function makeLoads(
+  problem: Problem,
+  outgoing: readonly Outgoing[],
+): { loads: StowedLoad[]; refused: Outgoing[] } {
+  const loads: (StowedLoad & { massG: number })[] = [];
+  const counts = problem.pickups.map(() => 0);
+  let waiting = [...outgoing].sort((a, b) =>
+    Number(b.must) - Number(a.must) || a.by - b.by || b.massG - a.massG || a.lot - b.lot
+  );
+  const refused: Outgoing[] = [];
+  while (waiting.length > 0) {
+    const lead = waiting[0] as Outgoing;
+    const made = bestLoad(problem, lead, waiting, counts);
+    if (!made) {
+      refused.push(lead);
+      waiting = waiting.slice(1);
+      continue;
+    }
+    counts[made.load.pickup] = (counts[made.load.pickup] as number) + 1;
+    loads.push(made.load);
+    waiting = made.rest;
+  }
+  return { loads, refused };
+}
+
+/** The load that brings most with `lead` in it: on the latest day all its must-go grain allows. */
+function bestLoad(
+  problem: Problem,
+  lead: Outgoing,
+  waiting: readonly Outgoing[],
+  counts: readonly number[],
+): { load: StowedLoad & { massG: number }; rest: Outgoing[] } | null {
+  let best: { load: StowedLoad & { massG: number }; rest: Outgoing[] } | null = null;
+  let bestCents = -Infinity;
+  for (const pickup of problem.pickups) {
+    if (!pickup.takes[lead.lot] || (counts[pickup.index] as number) >= pickup.loads) continue;
+    const from = presentFrom(problem, lead);
+    const day = [...pickup.days].reverse().find((one) => one <= lead.by && one >= from);
+    if (day === undefined) continue;
+    const items: StowedLoad["items"] = [];
+    let massG = 0;
+    const rest: Outgoing[] = [];
+    for (const one of waiting) {
+      const fits = pickup.takes[one.lot] && one.by >= day && presentFrom(problem, one) <= day &&
+        massG < pickup.greatestG;
+      const take = fits ? Math.min(one.massG, pickup.greatestG - massG) : 0;
+      // Grain that must go is taken only whole or down to a rest that can still go later.
+      if (take <= 0) {
+        rest.push(one);
+        continue;
+      }
+      items.push({ lot: one.lot, store: one.store, massG: take });
+      massG += take;
+      if (take < one.massG) rest.push({ ...one, massG: one.massG - take });
+    }
+    if (massG < pickup.leastG) continue;
+    const load = { pickup: pickup.index, day, items, massG };
+    const cents = loadCents(problem, load);
+    if (!lead.must && cents <= 0) continue;
+    if (cents > bestCents) {
+      best = { load, rest };
+      bestCents = cents;
+    }
+  }
+  return best;
+}

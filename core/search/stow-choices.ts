@@ -1,0 +1,151 @@
+import { TRIFLE_G } from "./feed-loads.ts";
+import type { Piles } from "./piles.ts";
+import type { Problem } from "./problem.ts";
+import { freeRoom, placings, type Room, roomOf } from "./stow-room.ts";
+import type { Choice, Clearing, Walk } from "./stow-walk.ts";
+
+/** Ways to take in a fill, best first. */
+export function choices(
+  problem: Problem,
+  walk: Walk,
+  fill: { lot: number; day: number; massG: number },
+  thorough: boolean,
+): Choice[] {
+  const { stores } = problem;
+  const turn = stores.reduce((most, store) => Math.max(most, store.turnaround), 0);
+  walk.piles.advance(fill.day - turn - 1);
+  const before = walk.piles.clone();
+  before.advance(fill.day - 1);
+  const room = freeRoom(problem, walk, before, fill);
+  const roomFor = (clearing: Clearing) => {
+    const then = walk.piles.clone();
+    then.advance(clearing.by);
+    return freeRoom(problem, walk, then, { lot: clearing.lot, day: clearing.by });
+  };
+  const clearable = clearings(problem, walk, fill, thorough).slice(0, thorough ? 9 : 7);
+  const found: Choice[] = [];
+  for (let mask = 0; mask < 1 << clearable.length; mask++) {
+    const clear = clearable.filter((_, i) => mask & (1 << i));
+    if (new Set(clear.map((one) => one.store * problem.lots.length + one.lot)).size < clear.length) continue;
+    const targets = resolveTargets(problem, clear, thorough ? roomFor : () => room);
+    if (!targets) continue;
+    const rooms = [
+      ...room.filter((one) =>
+        !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
+      ),
+      ...targets.map((clearing) => roomOf(problem, clearing, fill.lot)),
+    ];
+    for (const placed of placings(rooms, fill, thorough)) {
+      const used = new Set(placed.into.map((one) => one.store));
+      if (targets.some((clearing) => !used.has(clearing.store))) continue;
+      const moved = targets.reduce((sum, clearing) => sum + clearing.moveG, 0);
+      const sold = targets.reduce(
+        (sum, clearing) => sum + ((problem.lots[clearing.lot]?.endCentsPerG ?? 0) > 0 ? clearing.feedG : 0),
+        0,
+      );
+      found.push({
+        clear: targets,
+        ...placed,
+        rank: placed.leftG * LEFT_CENTS + (used.size - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
+          clear.length * CLEAR_CENTS + sold * SOLD_CENTS +
+          placed.spareG * SPARE_CENTS,
+      });
+    }
+  }
+  return found.sort((a, b) => a.rank - b.rank);
+}
+
+// What makes one choice at a fill look better than another; the whole stowage is judged by real money afterwards.
+const LEFT_CENTS = 0.1;
+const SPLIT_CENTS = 4000;
+const MOVE_CENTS = 0.002;
+const CLEAR_CENTS = 500;
+const SPARE_CENTS = 0.0002;
+const SOLD_CENTS = 0.02;
+/** Bins that hold another lot on the last day on which they could be cleared for this fill; `moves` also moves what could be sold. */
+function clearings(
+  problem: Problem,
+  walk: Walk,
+  fill: { lot: number; day: number },
+  moves: boolean,
+): Clearing[] {
+  const found: Clearing[] = [];
+  const at = new Map<number, Piles>();
+  for (const store of problem.stores) {
+    if (store.bags === 0 && walk.promised.has(store.index)) continue;
+    const by = fill.day - store.turnaround;
+    if (by < problem.freeDay) continue;
+    let then = at.get(by);
+    if (!then) {
+      then = walk.piles.clone();
+      then.advance(by);
+      at.set(by, then);
+    }
+    for (const pile of then.piles.filter((one) => one.store === store.index && one.lot !== fill.lot)) {
+      const elsewhere = then.piles.filter((one) => one.lot === pile.lot && one !== pile).reduce(
+        (sum, one) => sum + one.massG,
+        0,
+      );
+      const wanted = Math.max(0, then.wantedAfter(pile.lot, by) - elsewhere);
+      const loss = problem.season.costs.moveLoss;
+      let moveG = wanted === 0 ? 0 : Math.min(pile.massG, grossOf(wanted, loss));
+      const going = walk.outgoing.filter((one) => one.store === store.index && one.lot === pile.lot).reduce(
+        (sum, one) => sum + one.massG,
+        0,
+      );
+      let feedG = Math.max(0, pile.massG - moveG - going);
+      // A few bags' worth goes along with the move: no lorry comes for it.
+      if (moveG > 0 && feedG < TRIFLE_G) {
+        moveG += feedG;
+        feedG = 0;
+      }
+      if (moves && feedG > 0 && store.bags === 0) {
+        found.push({ store: store.index, lot: pile.lot, by, feedG: 0, moveG: moveG + feedG, target: -1 });
+      }
+      if (
+        feedG > 0 &&
+        !problem.pickups.some((pickup) => pickup.takes[pile.lot] && pickup.days.some((day) => day <= by))
+      ) continue;
+      // Only whole lots that nobody needs are cleared out of a bag row.
+      if (store.bags > 0 && moveG > 0) continue;
+      found.push({ store: store.index, lot: pile.lot, by, feedG, moveG, target: -1 });
+    }
+  }
+  // Bins that need no move come first, then the ones with least to move.
+  return found.sort((a, b) => a.moveG - b.moveG || a.feedG - b.feedG);
+}
+
+/** The weight that must leave so that exactly `netG` arrives. */
+function grossOf(netG: number, loss: number): number {
+  let massG = Math.floor(netG / (1 - loss));
+  while (massG - Math.round(loss * massG) < netG) massG++;
+  return massG;
+}
+
+/** A place for everything that has to be moved, none of it in a store that is itself being cleared. */
+function resolveTargets(
+  problem: Problem,
+  clear: readonly Clearing[],
+  roomFor: (clearing: Clearing) => readonly Room[],
+): Clearing[] | null {
+  const taken = new Set<number>();
+  const resolved: Clearing[] = [];
+  for (const clearing of clear) {
+    if (clearing.moveG === 0) {
+      resolved.push(clearing);
+      continue;
+    }
+    const target = roomFor(clearing)
+      .filter((one) => {
+        const store = problem.stores[one.store];
+        if (!store || taken.has(one.store) || clear.some((other) => other.store === one.store)) return false;
+        const capacity = store.capacityG[clearing.lot] as number;
+        return (one.bags > 0 ? one.bags * capacity : capacity) >= clearing.moveG;
+      })
+      .sort((a, b) => a.capacityG - b.capacityG)[0];
+    if (!target) return null;
+    taken.add(target.store);
+    resolved.push({ ...clearing, target: target.store });
+  }
+  return resolved;
+}

@@ -1,0 +1,108 @@
+import type { Piles } from "./piles.ts";
+import type { Problem } from "./problem.ts";
+import type { Clearing, Walk } from "./stow-walk.ts";
+
+/** A store that can take a fill. */
+export interface Room {
+  store: number;
+  capacityG: number;
+  /** Free bag places; 0 for a bin. */
+  bags: number;
+}
+
+/** Stores that can take the fill as they will stand on its day. */
+export function freeRoom(
+  problem: Problem,
+  walk: Walk,
+  then: Piles,
+  fill: { lot: number; day: number },
+): Room[] {
+  const room: Room[] = [];
+  for (const store of problem.stores) {
+    const capacity = store.capacityG[fill.lot] as number;
+    const lying = then.piles.filter((pile) => pile.store === store.index);
+    const promised = walk.promised.get(store.index);
+    if (store.bags > 0) {
+      const waiting = promised && promised.day > then.day
+        ? Math.ceil(promised.massG / (store.capacityG[promised.lot] as number))
+        : 0;
+      const used = lying.reduce(
+        (sum, pile) => sum + Math.ceil(pile.massG / (store.capacityG[pile.lot] as number)),
+        waiting,
+      );
+      if (store.bags > used) {
+        room.push({ store: store.index, capacityG: (store.bags - used) * capacity, bags: store.bags - used });
+      }
+      continue;
+    }
+    if (promised && promised.lot !== fill.lot && promised.day >= then.day) continue;
+    const other = lying.find((pile) => pile.lot !== fill.lot);
+    if (other) continue;
+    const same = lying[0]?.massG ?? 0;
+    if (same === 0 && (then.freeDay[store.index] as number) > fill.day) continue;
+    if (capacity > same) room.push({ store: store.index, capacityG: capacity - same, bags: 0 });
+  }
+  return room;
+}
+
+/** A fill put into stores. */
+export interface Placing {
+  into: { store: number; massG: number }[];
+  leftG: number;
+  /** Room to spare in the stores used. */
+  spareG: number;
+}
+
+/**
+ * Every single store that holds the fill; failing that, the largest stores and then the one that fits the rest best. `thorough`
+ * also fills each smaller store and leaves the rest out.
+ */
+export function placings(room: readonly Room[], fill: { massG: number }, thorough: boolean): Placing[] {
+  const best = fewestStores(room, fill);
+  if (!thorough) return best;
+  const partly = room.filter((one) => one.capacityG < fill.massG).map((one) => ({
+    into: [{ store: one.store, massG: one.capacityG }],
+    leftG: fill.massG - one.capacityG,
+    spareG: 0,
+  }));
+  return [...best, ...partly];
+}
+
+function fewestStores(room: readonly Room[], fill: { massG: number }): Placing[] {
+  const spare = (one: Room, massG: number) => one.bags > 0 ? 0 : one.capacityG - massG;
+  const whole = room.filter((one) => one.capacityG >= fill.massG);
+  if (whole.length > 0) {
+    return whole.map((one) => ({
+      into: [{ store: one.store, massG: fill.massG }],
+      leftG: 0,
+      spareG: spare(one, fill.massG),
+    }));
+  }
+  const into: { store: number; massG: number }[] = [];
+  let left = fill.massG;
+  let spareG = 0;
+  let open = [...room].sort((a, b) => b.capacityG - a.capacityG || a.store - b.store);
+  while (left > 0 && open.length > 0) {
+    const holding = open.filter((one) => one.capacityG >= left);
+    const one = holding.length > 0
+      ? holding.reduce((best, next) => spare(next, left) < spare(best, left) ? next : best)
+      : open[0] as Room;
+    const massG = Math.min(left, one.capacityG);
+    const same = into.find((other) => other.store === one.store);
+    if (same) same.massG += massG;
+    else into.push({ store: one.store, massG });
+    spareG += spare(one, massG);
+    left -= massG;
+    open = open.filter((other) => other !== one);
+  }
+  return [{ into, leftG: left, spareG }];
+}
+
+/** What a cleared store gives to the fill: a whole bin, or the bag places that come free. */
+export function roomOf(problem: Problem, clearing: Clearing, lot: number): Room {
+  const store = problem.stores[clearing.store];
+  const capacity = store?.capacityG[lot] ?? 0;
+  if (!store || store.bags === 0) return { store: clearing.store, capacityG: capacity, bags: 0 };
+  const places = Math.ceil(clearing.feedG / (store.capacityG[clearing.lot] as number));
+  return { store: clearing.store, capacityG: places * capacity, bags: places };
+}
