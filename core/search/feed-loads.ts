@@ -16,6 +16,8 @@ export interface Outgoing {
   lot: number;
   store: number;
   massG: number;
+  /** First day on which all of it lies there. */
+  from: number;
   by: number;
   must: boolean;
 }
@@ -28,24 +30,39 @@ export function loadCents(problem: Problem, load: StowedLoad): number {
 }
 
 /** Grain nobody needs that will be worth nothing at the end: it may go as feed. */
-export function spareGrain(problem: Problem, piles: Piles): Outgoing[] {
+export function spareGrain(problem: Problem, piles: Piles, moves: readonly MoveIn[]): Outgoing[] {
   return piles.piles
     .filter((pile) => (problem.lots[pile.lot]?.endCentsPerG ?? 0) === 0 && pile.massG >= TRIFLE_G)
     .map((pile) => ({
       lot: pile.lot,
       store: pile.store,
       massG: Math.floor(pile.massG),
+      from: presentFrom(problem, moves, pile),
       by: problem.endDay,
       must: false,
     }));
 }
 
 /** The lot's grain is in the store from this day on. */
-function presentFrom(problem: Problem, one: Outgoing): number {
+export function presentFrom(
+  problem: Problem,
+  moves: readonly MoveIn[],
+  one: { lot: number; store: number },
+): number {
   const lot = problem.lots[one.lot];
-  return lot && lot.stock.some((pile) => pile.store === one.store)
-    ? problem.freeDay
-    : (lot?.fromDay ?? problem.freeDay) + 1;
+  const lying = lot?.stock.some((pile) => pile.store === one.store);
+  const first = lying ? problem.freeDay : (lot?.fromDay ?? problem.freeDay) + 1;
+  return moves.reduce(
+    (day, move) => move.lot === one.lot && move.to === one.store ? Math.max(day, move.day + 1) : day,
+    first,
+  );
+}
+
+/** Grain moved into a store. */
+export interface MoveIn {
+  lot: number;
+  to: number;
+  day: number;
 }
 
 /** Makes whole loads: what must go first, by deadline; then spare grain fills them up or makes loads of its own. */
@@ -85,14 +102,13 @@ function bestLoad(
   let bestCents = -Infinity;
   for (const pickup of problem.pickups) {
     if (!pickup.takes[lead.lot] || (counts[pickup.index] as number) >= pickup.loads) continue;
-    const from = presentFrom(problem, lead);
-    const day = [...pickup.days].reverse().find((one) => one <= lead.by && one >= from);
+    const day = [...pickup.days].reverse().find((one) => one <= lead.by && one >= lead.from);
     if (day === undefined) continue;
     const items: StowedLoad["items"] = [];
     let massG = 0;
     const rest: Outgoing[] = [];
     for (const one of waiting) {
-      const fits = pickup.takes[one.lot] && one.by >= day && presentFrom(problem, one) <= day &&
+      const fits = pickup.takes[one.lot] && one.by >= day && one.from <= day &&
         massG < pickup.greatestG;
       const take = fits ? Math.min(one.massG, pickup.greatestG - massG) : 0;
       // Grain that must go is taken only whole or down to a rest that can still go later.

@@ -72,8 +72,9 @@ function clearings(
   const found: Clearing[] = [];
   const at = new Map<number, Piles>();
   for (const store of problem.stores) {
-    if (store.bags === 0 && walk.promised.has(store.index)) continue;
     const by = fill.day - store.turnaround;
+    // What has yet to come into a bin is not cleared out again for this fill.
+    if (store.bags === 0 && walk.promised.some((one) => one.store === store.index && one.day >= by)) continue;
     if (by < problem.freeDay) continue;
     let then = at.get(by);
     if (!then) {

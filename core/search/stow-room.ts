@@ -21,11 +21,13 @@ export function freeRoom(
   for (const store of problem.stores) {
     const capacity = store.capacityG[fill.lot] as number;
     const lying = then.piles.filter((pile) => pile.store === store.index);
-    const promised = walk.promised.get(store.index);
+    const promised = walk.promised.filter((one) => one.store === store.index);
     if (store.bags > 0) {
-      const waiting = promised && promised.day > then.day
-        ? Math.ceil(promised.massG / (store.capacityG[promised.lot] as number))
-        : 0;
+      const waiting = promised.reduce(
+        (sum, one) =>
+          one.day > then.day ? sum + Math.ceil(one.massG / (store.capacityG[one.lot] as number)) : sum,
+        0,
+      );
       const used = lying.reduce(
         (sum, pile) => sum + Math.ceil(pile.massG / (store.capacityG[pile.lot] as number)),
         waiting,
@@ -35,7 +37,7 @@ export function freeRoom(
       }
       continue;
     }
-    if (promised && promised.lot !== fill.lot && promised.day >= then.day) continue;
+    if (promised.some((one) => one.lot !== fill.lot && one.day >= then.day)) continue;
     const other = lying.find((pile) => pile.lot !== fill.lot);
     if (other) continue;
     const same = lying[0]?.massG ?? 0;

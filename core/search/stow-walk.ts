@@ -1,4 +1,4 @@
-import type { Outgoing, StowedLoad } from "./feed-loads.ts";
+import { type Outgoing, presentFrom, type StowedLoad } from "./feed-loads.ts";
 import type { Piles, Taken } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
@@ -42,8 +42,8 @@ export interface Walk {
   fills: Stowage["fills"];
   leftOut: Stowage["leftOut"];
   moves: Stowage["moves"];
-  /** Stores promised to a fill that has not come yet: store -> lot. */
-  promised: Map<number, { lot: number; day: number; massG: number }>;
+  /** Grain that a fill or a move puts into a store on a day. */
+  promised: { store: number; lot: number; day: number; massG: number }[];
   /** Ranks of the choices so far, added up. */
   rank: number;
 }
@@ -63,7 +63,7 @@ export function take(
       fills: [...walk.fills],
       leftOut: [...walk.leftOut],
       moves: [...walk.moves],
-      promised: new Map(walk.promised),
+      promised: [...walk.promised],
       rank: walk.rank,
     }
     : walk;
@@ -74,6 +74,7 @@ export function take(
         lot: clearing.lot,
         store: clearing.store,
         massG: clearing.feedG,
+        from: presentFrom(problem, next.moves, clearing),
         by: clearing.by,
         must: true,
       });
@@ -89,6 +90,8 @@ export function take(
         lossG,
       };
       next.moves.push(move);
+      // Another fill of the same day must not take the place the moved grain goes to.
+      next.promised.push({ store: move.to, lot: move.lot, day: move.day, massG: move.massG });
       next.piles.schedule({
         kind: "move",
         day: move.day,
@@ -123,7 +126,7 @@ export function take(
       massG: one.massG,
       lossG: 0,
     });
-    next.promised.set(one.store, { lot: fill.lot, day: fill.day, massG: one.massG });
+    next.promised.push({ store: one.store, lot: fill.lot, day: fill.day, massG: one.massG });
   }
   if (choice.leftG > 0) next.leftOut.push({ lot: fill.lot, day: fill.day, massG: choice.leftG });
   return next;

@@ -44,7 +44,7 @@ function walksOf(
 ): Walk[] {
   for (const change of booked) piles.schedule(change);
   let walks: Walk[] = [
-    { piles, outgoing: [], fills: [], leftOut: [], moves: [], promised: new Map(), rank: 0 },
+    { piles, outgoing: [], fills: [], leftOut: [], moves: [], promised: [], rank: 0 },
   ];
   for (const fill of problem.fills) {
     if (fill.massG <= 0) continue;
@@ -81,7 +81,7 @@ function costOf(problem: Problem, stowage: Stowage, thorough: boolean): number {
 function finish(problem: Problem, walk: Walk): Stowage {
   const { piles } = walk;
   piles.advance(problem.endDay);
-  const outgoing = [...walk.outgoing, ...spareGrain(problem, piles)];
+  const outgoing = [...walk.outgoing, ...spareGrain(problem, piles, walk.moves)];
   const { loads, refused } = makeLoads(problem, outgoing);
   for (const one of refused) if (one.must) addTo(piles.short, one.lot, one.massG);
   const end = new Map<number, number>();

@@ -2,8 +2,8 @@ import { mostWeightT, type Source } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
 
 const HALF_GRAM_T = 0.5e-6;
-/** A run's malt comes out up to this much heavier than its free load says: screenings and malt are rounded to grams. */
-const ROUNDED_T = 1.5e-6;
+/** A run's malt comes out a gram heavier than its free load says, as screenings and malt are rounded to grams: room for it in each place. */
+const ROUNDED_T = 2e-6;
 
 /**
  * Bag places by whole numbers: places(b, d) x place weight >= weight of batch b at the end of day d, sum over b <= places, for
@@ -30,16 +30,15 @@ export function limitPlaces(of: Weighing): void {
     const counts: [number, number][] = [];
     for (const source of here) {
       const column = model.column(0, 0, Math.ceil(mostWeightT(model, source) / placeT) + 1, true);
-      const entries: [number, number][] = [[column, placeT]];
-      if (source.column >= 0) entries.push([source.column, -source.perColumn / source.perG]);
-      for (const use of uses) {
-        if (use.source === source && use.day <= day) entries.push([use.column, 1 / source.perG]);
+      const entries = uses.filter((use) => use.source === source && use.day <= day)
+        .map((use): [number, number] => [use.column, 1 / source.perG]);
+      entries.push([column, placeT]);
+      if (source.column >= 0) {
+        // A batch that may have been begun may also be gone: then nothing is left to round.
+        const rounded = source.run >= 0 && entries.length === 1 ? 1 + ROUNDED_T / placeT : 1;
+        entries.push([source.column, -rounded * source.perColumn / source.perG]);
       }
-      model.row(
-        weightT(source) + (source.column >= 0 && source.run >= 0 ? ROUNDED_T : -HALF_GRAM_T),
-        Infinity,
-        entries,
-      );
+      model.row(weightT(source) - HALF_GRAM_T, Infinity, entries);
       counts.push([column, 1]);
     }
     model.row(-Infinity, allowed - raw, counts);

@@ -175,15 +175,15 @@ function checkLoads(problem: Problem, stowage: Stowage): void {
 }
 
 describe("grain in stores", () => {
-  test.each([1, 4])(
-    "closes to the gram and keeps the rules of stores and loads (%i choices a fill)",
-    (breadth) => {
+  test.each([[1, false], [4, false], [6, true]] as const)(
+    "closes to the gram and keeps the rules of stores and loads (%i choices a fill, thorough %s)",
+    (breadth, thorough) => {
       let whole = 0, cleared = 0, moved = 0;
       fc.assert(
         fc.property(farms, (farm) => {
           const problem = problemOf(farm);
           const wants = wantsOf(problem, farm);
-          const stowage = stow(problem, wants, [], breadth);
+          const stowage = stow(problem, wants, [], breadth, thorough);
           problem.fills.forEach((fill) => {
             const binned = stowage.fills.filter((one) => one.lot === fill.lot);
             const left = stowage.leftOut.filter((one) => one.lot === fill.lot);
@@ -209,7 +209,7 @@ describe("grain in stores", () => {
           if (stowage.loads.length > 0) cleared++;
           if (stowage.moves.length > 0) moved++;
         }),
-        { numRuns: breadth === 1 ? 500 : 250, seed: 71 },
+        { numRuns: breadth === 1 ? 500 : 200, seed: 71, endOnFailure: thorough },
       );
       // The rules were tried on stowages that do something.
       expect(whole).toBeGreaterThan(60);
