@@ -1,4 +1,8 @@
-/** Alcohol of beer from the strength before and after fermentation, after Balling. Strengths are in °P. */
+/**
+ * Alcohol of beer from the strength before and after fermentation, after Balling. Strengths are in °P. The UK's
+ * table for beer duty (HM Revenue and Customs, Notice 226) gives 2 to 3 % less, as yeast that grows makes no
+ * alcohol: whoever pays duty by it uses the table.
+ */
 import { requireBetween } from "./limits.ts";
 import { MOST_PLATO, sgFromPlato } from "./extract.ts";
 

@@ -23,8 +23,8 @@ test.each([0.4, 0.5])("outside: the peak on a bin, %f of the radius high", (slop
   within(peak, slope * 20 / 3 * bushelsPerFoot, 0.0005);
 });
 
-// outside: University of Minnesota Extension, table A-17: barley at 48 lb a bushel weighs 38.4 lb a cubic
-// foot (it takes 1.25 cubic feet for a bushel, 0.45 % too much).
+// outside (conversion): University of Minnesota Extension, table A-17: barley at 48 lb a bushel weighs 38.4 lb
+// a cubic foot (it takes 1.25 cubic feet for a bushel, 0.45 % too much).
 test("outside: a cubic foot of barley", () => {
   const cubicFootL = FOOT ** 3 * 1000;
   within(capacityKg(cubicFootL, kgPerHlFromLbPerBu(48)) / 0.45359237, 38.4, 0.005);

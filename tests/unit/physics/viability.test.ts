@@ -66,7 +66,7 @@ describe("viability equation", () => {
     [16, 80, 20],
     [15, 80, 40],
     [14, 70, 175],
-  ])("outside: barley at %f %% and %f °F keeps about %f days", (moisture, tempF, days) => {
+  ])("outside: barley at %f per cent and %f °F keeps about %f days", (moisture, tempF, days) => {
     const ratio = daysUntilViability(VIABILITY.barley, 0.99, 0.95, moisture, (tempF - 32) / 1.8) / days;
     expect(ratio).toBeGreaterThan(0.45);
     expect(ratio).toBeLessThan(1.1);
