@@ -32,6 +32,7 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
   const weighed = tickets.length > 0;
   const winterEnds = dayNumber(`${planting.harvestYear}-04-01`);
   const standing = planting.state === "planned" || planting.state === "sown";
+  const binG = weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting);
   return {
     id: planting.id,
     node: `planting:${planting.id}`,
@@ -52,12 +53,18 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
     },
     cut: weighed ? { from: Math.min(...days), to: Math.max(...days) } : null,
     cutG: weighed ? even(tickets.reduce((sum, one) => sum + one.massG, 0)) : forecastCutG(planting),
-    binG: weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting),
+    binG,
     weighed,
+    leftOutG: weighed ? 0 : Math.min(binG.likely, leftOutG(journal, lotId)),
     lotId,
     letter: season.lots.find((one) => one.id === lotId)?.letter ?? "",
     lotNode: `lot:${lotId}`,
   };
+}
+
+/** What the plan finds no store for when the lot comes. */
+function leftOutG({ plan }: Journal, lotId: string): number {
+  return (plan?.leftOut ?? []).filter((one) => one.lotId === lotId).reduce((sum, one) => sum + one.massG, 0);
 }
 
 function even(massG: number): Spread {

@@ -7,7 +7,7 @@ import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./year.ts";
 
 /**
  * Feed loads and moves still to come without which another lot could not come in. In a bin these are the loads and moves
- * that bring the lot before the next one to zero; in a bag row those whose places the next arrivals need.
+ * that bring the lot before the next one to zero; in a bag row the largest of those whose places the next arrival needs.
  */
 export function mustLeaveOf(
   journal: Journal,
@@ -19,13 +19,14 @@ export function mustLeaveOf(
   const leaving = row.departures.filter((one) =>
     one.day >= journal.asOfDay && one.standing !== "done" && (one.kind === "feed" || one.kind === "moved out")
   );
+  if (store.kind === "bags") {
+    return neededPlaces(journal, store, row, leaving, lots).map(([event, next]) =>
+      note(journal, row, rows, event, next, 0, lots)
+    );
+  }
   return leaving.flatMap((event) => {
-    const next = store.kind === "bin"
-      ? nextLot(row, event)
-      : nextPlaces(journal, store, row, event, lots.get(event.lotId));
-    if (next === undefined) return [];
-    const turnaround = store.kind === "bin" ? store.turnaroundDays : 0;
-    return [note(journal, row, rows, event, next, turnaround, lots)];
+    const next = nextLot(row, event);
+    return next === undefined ? [] : [note(journal, row, rows, event, next, store.turnaroundDays, lots)];
   });
 }
 
@@ -36,20 +37,34 @@ function nextLot(row: StoreRow, event: StoreEvent): LotStay | undefined {
   return row.stays.find((stay) => stay.from > event.day && stay.lotId !== event.lotId);
 }
 
-/** The next other lot of a bag row that would not find its places if this grain had stayed. */
-function nextPlaces(
+/**
+ * Departures whose bag places the next arrivals need. All that left before an arrival is thought back into the row; the
+ * largest then have to go, one after the other, until the arrival fits.
+ */
+function neededPlaces(
   journal: Journal,
   store: Store & { kind: "bags" },
   row: StoreRow,
-  event: StoreEvent,
-  lot: Lot | undefined,
-): LotStay | undefined {
-  if (lot === undefined) return undefined;
-  const kept = placesFor(store, lot.testWeightKgPerHl, event.massG);
-  return row.stays.find((stay) =>
-    stay.from >= event.day && stay.lotId !== event.lotId &&
-    (row.placesUsed?.[stay.from - journal.firstDay] ?? 0) + kept > store.places
-  );
+  leaving: readonly StoreEvent[],
+  lots: ReadonlyMap<string, Lot>,
+): [StoreEvent, LotStay][] {
+  const places = (event: StoreEvent) => {
+    const lot = lots.get(event.lotId);
+    return lot === undefined ? 0 : placesFor(store, lot.testWeightKgPerHl, event.massG);
+  };
+  const needed = new Map<StoreEvent, LotStay>();
+  for (const next of row.stays) {
+    const before = leaving.filter((event) => event.day <= next.from && event.lotId !== next.lotId)
+      .toSorted((a, b) => places(b) - places(a));
+    const used = row.placesUsed?.[next.from - journal.firstDay] ?? 0;
+    let over = used + before.reduce((sum, event) => sum + places(event), 0) - store.places;
+    for (const event of before) {
+      if (over <= 0) break;
+      over -= places(event);
+      if (!needed.has(event)) needed.set(event, next);
+    }
+  }
+  return [...needed];
 }
 
 function note(
@@ -79,6 +94,7 @@ function note(
     storeId: row.id,
     storeName: row.name,
     toStoreId: event.otherStoreId,
+    toStoreName: toStore?.name ?? null,
     lotId: event.lotId,
     letter: event.letter,
     massG: event.massG,
@@ -89,8 +105,16 @@ function note(
     nextLotId: next.lotId,
     nextLetter: next.letter,
     nextDay: next.from,
+    nextMassG: comesIn(row, next),
     text: `${event.letter} ${weightWords(event.massG, season.readerUnits, crop)} ${where} by ${
       forecast ? "about " : ""
     }${dayWords(byDay)}`,
   };
+}
+
+/** What enters a store of a lot on its first day there. */
+function comesIn({ arrivals }: StoreRow, { lotId, from, levelsG }: LotStay): number {
+  const came = arrivals.filter((one) => one.lotId === lotId && one.day === from)
+    .reduce((sum, one) => sum + one.massG, 0);
+  return came > 0 ? came : levelsG[0] ?? 0;
 }

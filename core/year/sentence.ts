@@ -5,7 +5,10 @@ import {
   doubtfulDay,
   grainTotalWords,
   lengthWords,
+  listWords,
+  lowerFirst,
   maltWords,
+  nameWords,
   partOfMonth,
   spokenCount,
   stretchWords,
@@ -112,20 +115,56 @@ function breaking(year: Year): SentencePart[] {
       ? [{ text: "home malt does not run out", strong: false, about: "break" }]
       : [];
   }
-  const name = maltWords(lack.maltName);
-  const out = lack.massG >= lack.askedG / 2;
+  const name = `home ${maltWords(lack.maltName)}`;
+  const verb = runsOut(lack) ? "runs out" : "runs short";
+  const told = (text: string, strong = false): SentencePart => ({ text, strong, about: "break" });
   if (lack.firstDay < Math.floor(year.asOf)) {
     const until = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
-    return [{ text: `${name} ${out ? "has run out" : "is short"}${until}`, strong: true, about: "break" }];
+    return [told(`${name} ${runsOut(lack) ? "has run out" : "is short"}${until}`, true)];
   }
-  const when = lack.forecast ? doubtfulDay(lack.firstDay, true) : `on ${dayWords(lack.firstDay)}`;
   const length = lack.backDay === null || lack.backDay > year.lastDay
     ? " to the end"
     : ` for ${lengthWords(lack.backDay - lack.firstDay)}`;
-  return [
-    { text: `${name} runs ${out ? "out" : "short"} ${when}`, strong: true, about: "break" },
-    { text: length, strong: false, about: "break" },
-  ];
+  const before = earlierLacks(year, lack);
+  const [first, ...again] = before;
+  if (first === undefined) return [told(`${name} ${verb} ${onDay(lack)}`, true), told(length)];
+  const also = again.map((one) => `, ${bare(one)}`).join("");
+  // The day on which it first falls short is the one to know; where it runs out altogether, that day.
+  return runsOut(lack)
+    ? [
+      told(`${name} runs short ${onDay(first)}${also} and `),
+      told(`${verb} ${onDay(lack)}`, true),
+      told(length),
+    ]
+    : [
+      told(`${name} ${verb} ${onDay(first)}`, true),
+      told(`${also} and from ${bare(lack)}${length}`),
+    ];
+}
+
+function runsOut({ massG, askedG }: Lack): boolean {
+  return massG >= askedG / 2;
+}
+
+function onDay({ firstDay, forecast }: Lack): string {
+  return forecast ? doubtfulDay(firstDay, true) : `on ${dayWords(firstDay)}`;
+}
+
+function bare({ firstDay, forecast }: Lack): string {
+  return doubtfulDay(firstDay, forecast);
+}
+
+/** A shortage this small beside the worst one does not belong into the sentence of the year. */
+const WORTH_TELLING = 0.1;
+
+/** Shortages of the same malt that come before its worst one, the two largest in order of day. */
+function earlierLacks(year: Year, worst: Lack): Lack[] {
+  return year.malt.rows.flatMap((row) => row.lacks)
+    .filter((one) =>
+      one.maltId === worst.maltId && one.firstDay < worst.firstDay &&
+      one.firstDay >= Math.floor(year.asOf) && one.massG >= worst.massG * WORTH_TELLING
+    )
+    .toSorted((a, b) => b.massG - a.massG).slice(0, 2).toSorted((a, b) => a.firstDay - b.firstDay);
 }
 
 /** The tightest limit ahead: the vessel that is longest full, or else the tanks. */
@@ -151,24 +190,41 @@ function limit(year: Year): SentencePart[] {
 }
 
 function leaving(year: Year): SentencePart[] {
-  const notes = year.stores.flatMap((row) => row.mustLeave).filter((one) => one.kind === "feed");
+  const notes = year.stores.flatMap((row) => row.mustLeave);
   if (notes.length === 0) return [];
   // One harvest is spoken of, the next one: what must leave for the harvest after it is a year away.
   const first = Math.min(...notes.map((one) => one.nextDay));
   const soon = notes.filter((one) => one.nextDay <= first + HARVEST_DAYS);
-  const stores = new Set(soon.map((one) => one.storeId)).size;
   const massG = soon.reduce((sum, one) => sum + one.massG, 0);
-  return [{
-    text: `${grainTotalWords(massG, year.units)} has to leave ${spokenCount(stores, placeWord(year, soon))} ${
-      byWords(soon)
-    }`,
-    strong: false,
-    about: "leaving",
-  }];
+  // In tonnes for every reader, as the bins are drawn.
+  const weight = grainTotalWords(massG, "metric");
+  const says = (text: string): SentencePart[] => [{ text, strong: false, about: "leaving" }];
+  const stores = [...new Set(soon.map((one) => one.storeId))];
+  const days = [...new Set(soon.map((one) => one.byDay))].sort((a, b) => a - b);
+  if (stores.length > TOLD_BY_NAME) {
+    return says(
+      `${weight} has to leave ${spokenCount(stores.length, placeWord(year, soon))} ${byWords(soon)}`,
+    );
+  }
+  const told = days.map((day) => {
+    const those = soon.filter((one) => one.byDay === day);
+    return `${storeNames(those)} by ${doubtfulDay(day, those.some((one) => one.forecast))}`;
+  });
+  return says(`${weight} has to leave ${listWords(told)}`);
 }
 
 /** From the first winter grain to the last oats a harvest takes two months. */
 const HARVEST_DAYS = 75;
+/** More stores than these are counted and not named. */
+const TOLD_BY_NAME = 5;
+
+/** "bins 1, 3 and 4" where names differ by their number alone, else every name. */
+function storeNames(notes: readonly MustLeave[]): string {
+  const names = [...new Map(notes.map((one) => [one.storeId, one.storeName])).values()];
+  const numbers = names.map((name) => /^Bin (\w+)$/i.exec(name)?.[1]);
+  if (names.length > 1 && numbers.every((one) => one !== undefined)) return `bins ${listWords(numbers)}`;
+  return listWords(names.map((name) => /^(Bin|Bulk)\b/.test(name) ? lowerFirst(name) : nameWords(name)));
+}
 
 function placeWord(year: Year, notes: readonly MustLeave[]): string {
   const bags = notes.some((one) => year.stores.find((row) => row.id === one.storeId)?.kind === "bags");

@@ -81,6 +81,8 @@ export interface PlantingMark {
   /** Weight that comes into store after drying, handling and intake cleaning. */
   readonly binG: Spread;
   readonly weighed: boolean;
+  /** Part of the likely weight for which the plan finds no store. */
+  readonly leftOutG: number;
   readonly lotId: string;
   readonly letter: string;
   readonly lotNode: string;
@@ -186,6 +188,7 @@ export interface MustLeave {
   readonly storeId: string;
   readonly storeName: string;
   readonly toStoreId: string | null;
+  readonly toStoreName: string | null;
   readonly lotId: string;
   readonly letter: string;
   readonly massG: number;
@@ -199,6 +202,8 @@ export interface MustLeave {
   readonly nextLotId: string;
   readonly nextLetter: string;
   readonly nextDay: number;
+  /** What comes into this store of the next lot on `nextDay`, or may come when that is a forecast. */
+  readonly nextMassG: number;
   /** Such as "C 7.5 t out to feed by 15 Jul". */
   readonly text: string;
 }

@@ -116,10 +116,13 @@ export function Today({ frame, bottom }: { frame: Frame; bottom: number }): VNod
   );
 }
 
+/** Today's rule goes through all bands, however many there are. */
+const TALLEST_DRAWING = 4000;
+
 /** The ground of today's rule, which no words may cross. */
 export function todayBox({ todayDay, fromDay, toDay, x }: Frame): Box[] {
   if (todayDay < fromDay || todayDay >= toDay) return [];
-  return [{ x: x(todayDay) - 0.5, y: AXIS_Y, width: 1, height: 100_000 }];
+  return [{ x: x(todayDay) - 0.5, y: AXIS_Y, width: 1, height: TALLEST_DRAWING }];
 }
 
 function days({ fromDay, toDay }: Frame): number[] {

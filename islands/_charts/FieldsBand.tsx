@@ -1,35 +1,24 @@
 import type { VNode } from "preact";
 import type { PlantingMark, Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
-import { drillRows } from "./drill-rows.ts";
+import { drillRows, TALLEST } from "./drill-rows.ts";
 import { type FieldRow, type FieldsLayout, wedgeHeight } from "./fields-layout.ts";
 import { Empty } from "./Empty.tsx";
-import { c, type Frame, NUMBERS } from "./frame.ts";
-import { type Box, placeLabels } from "./label-placement.ts";
+import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";
-import { grainFill } from "./Patterns.tsx";
-import { clip, textWidth } from "./text-width.ts";
-import { plantingSays, rowWishes } from "./fields-words.ts";
-import { areaFigure } from "./words.ts";
-import { Figure, RowName, Words } from "./Words.tsx";
+import { plantingSays } from "./fields-words.ts";
+import { Figure, RowName } from "./Words.tsx";
 
 /** Fields: each planting from sowing to harvest, the harvest as a wedge as high as its tonnes. */
-export function FieldsBand({ year, frame, layout, taken }: {
+export function FieldsBand({ year, frame, layout }: {
   year: Year;
   frame: Frame;
   layout: FieldsLayout;
-  /** Threads into the bins, which words keep clear of. */
-  taken: readonly Box[];
 }): VNode {
   const { rows, past, top } = layout;
-  const wedges = rows.flatMap(({ plantings, ground }) =>
-    plantings.flatMap((one) => wedgeBox(one, frame, ground))
-  );
-  const wishes = rows.flatMap((row) => rowWishes(row, frame));
-  const bounds = { x: frame.left, y: top, width: frame.right - frame.left, height: layout.bottom - top + 4 };
   return (
     <g class="band fields" role="group" aria-label="Fields">
-      <RowName name="Fields" full="Fields" y={top + 16} bold />
+      <RowName lines={["Fields"]} full="Fields" y={top + 16} bold />
       <Figure text={year.units === "us" ? "acres" : "hectares"} y={top + 16} quiet />
       {rows.length === 0 && (
         <Empty
@@ -42,19 +31,15 @@ export function FieldsBand({ year, frame, layout, taken }: {
       {past.map((one) => (
         <Past key={one.id} {...{ one, frame, units: year.units, y: layout.rows[0]?.ground ?? top }} />
       ))}
-      <Words placed={placeLabels(wishes, bounds, [...wedges, ...taken])} />
     </g>
   );
 }
 
 function Row({ row, year, frame }: { row: FieldRow; year: Year; frame: Frame }): VNode {
-  const { names, areaM2, ground } = row;
-  const full = names.join(", ");
-  const figure = areaFigure(areaM2, year.units);
-  const room = NUMBERS - textWidth(figure, 11.5) - 8;
+  const { names, lines, figure, ground } = row;
   return (
     <g>
-      <RowName name={clip(full, room, 11.5)} full={full} y={ground} />
+      <RowName lines={lines} full={names.join(", ")} y={ground} />
       <Figure text={figure} y={ground} />
       <path class="rule faint" d={`M${frame.left} ${ground}H${c(frame.right)}`} />
       {row.breaks.map((one) => (
@@ -84,7 +69,7 @@ function Planting({ one, frame, ground, units }: {
     harvestDay: early,
     atRiskUntil: one.atRiskUntil,
     ground,
-    height: Math.max(9, Math.min(15, height)),
+    height: Math.max(9, Math.min(TALLEST, height)),
   });
   const state = one.weighed ? "done" : "planned";
   // A harvest on one weighed day is still drawn a few days wide, or its tonnes could not be seen.
@@ -109,8 +94,7 @@ function Planting({ one, frame, ground, units }: {
       {shown && (
         <>
           <path
-            class={`wedge ${state}`}
-            fill={grainFill(one.crop, state)}
+            class={`grain wedge ${one.crop} ${state}`}
             d={`M${c(left)} ${ground}L${c(peak)} ${c(ground - height)}L${c(right)} ${ground}Z`}
           />
           <path class="ticks" d={wedgeTicks(one, [left, peak, right], ground)} />
@@ -154,18 +138,6 @@ function Past(
       <circle class="only-traced" cx={frame.left} cy={y} r={1} />
     </Mark>
   );
-}
-
-function wedgeBox(one: PlantingMark, frame: Frame, ground: number): Box[] {
-  if (one.harvest.early >= frame.toDay) return [];
-  const x = frame.x(one.harvest.early);
-  const height = wedgeHeight(one.binG.good);
-  return [{
-    x: x + 3,
-    y: ground - height,
-    width: Math.max(1, frame.x(one.harvest.late) - x - 6),
-    height: height,
-  }];
 }
 
 /** Three short strokes to a tuft, so that clover or fallow does not look like drilled rows. */

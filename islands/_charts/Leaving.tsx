@@ -4,7 +4,7 @@ import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";
 import { isLastDayShown } from "./store-words.ts";
-import type { StorePlace } from "./stores-layout.ts";
+import { loadHeight, type StorePlace } from "./stores-layout.ts";
 import { shortDay, tonnes } from "./words.ts";
 
 /** Loads that go out below the bins, grain that moves from one bin to another, and the last days of lots. */
@@ -54,8 +54,9 @@ function Load({ event, place, frame, perTonne }: {
   perTonne: number;
 }): VNode {
   const x = frame.x(event.day + 1);
-  const height = Math.min(9, Math.max(3, event.massG / 1e6 * perTonne));
+  const height = loadHeight(event.massG, perTonne);
   const y = place.ground;
+  const must = place.row.mustLeave.some(({ refId, lotId }) => refId === event.refId && lotId === event.lotId);
   const goes = event.kind === "seed" ? "for seed" : event.kind === "sold" ? "sold" : "out to feed";
   return (
     <Mark
@@ -63,13 +64,28 @@ function Load({ event, place, frame, perTonne }: {
       says={`Lot ${event.letter}, ${tonnes(event.massG)} ${goes} from ${place.row.name} on ${
         shortDay(event.day)
       }, ${event.standing}`}
-      kind={`load ${standingClass(event.standing)}`}
+      kind={`load ${standingClass(event.standing)}${must ? " must" : ""}`}
     >
       <path d={`M${c(x - 8)} ${y}v${c(height)}h8v${c(-height)}`} />
-      <path class="arrow" d={`M${c(x - 7.5)} ${c(y + height + 0.5)}h7L${c(x - 4)} ${c(y + height + 4.5)}Z`} />
+      <path class="arrow" d={`M${c(x - 8)} ${c(y + height)}h8L${c(x - 4)} ${c(y + height + 4.5)}Z`} />
       <rect class="hit" x={c(x - 12)} y={y} width={16} height={c(height + 6)} />
     </Mark>
   );
+}
+
+/** Where the thread of a move falls, and where it ends; null when it leads out of the drawing. */
+export function moveLine(
+  event: StoreEvent,
+  place: StorePlace,
+  places: readonly StorePlace[],
+  frame: Frame,
+  perTonne: number,
+): { readonly x: number; readonly y: number; readonly to: StorePlace } | null {
+  const to = places.find(({ row }) => row.id === event.otherStoreId);
+  if (to === undefined) return null;
+  const down = to.ground > place.ground;
+  const y = down ? c(to.ground - Math.max(3, event.massG / 1e6 * perTonne) - 1) : to.ground + 1;
+  return { x: c(frame.x(event.day + 1)), y, to };
 }
 
 /** A heavy broken thread from bin to bin. */
@@ -80,12 +96,11 @@ function Move({ event, place, places, frame, perTonne }: {
   frame: Frame;
   perTonne: number;
 }): VNode | null {
-  const to = places.find(({ row }) => row.id === event.otherStoreId);
-  if (to === undefined) return null;
-  const x = c(frame.x(event.day + 1));
+  const line = moveLine(event, place, places, frame, perTonne);
+  if (line === null) return null;
+  const { x, y, to } = line;
   const down = to.ground > place.ground;
-  const y = down ? c(to.ground - Math.max(3, event.massG / 1e6 * perTonne) - 1) : to.ground + 1;
-  const head = down ? `M${x - 3.5} ${y - 5}h7L${x} ${y}Z` : `M${x - 3.5} ${y + 5}h7L${x} ${y}Z`;
+  const head = down ? `M${c(x - 4.5)} ${y - 6}h9L${x} ${y}Z` : `M${c(x - 4.5)} ${y + 6}h9L${x} ${y}Z`;
   return (
     <Mark
       node={event.node}

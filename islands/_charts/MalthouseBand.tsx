@@ -1,49 +1,45 @@
 import type { VNode } from "preact";
+import type { Stage } from "../../core/season/malthouse.ts";
 import type { Year } from "../../core/year/year.ts";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
-import type { Placed } from "./label-placement.ts";
+import { TYPE } from "./label-placement.ts";
 import { type Limit, type Line, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
-import { closedBoxes, middleOf } from "./malthouse-words.ts";
+import { closedBoxes, maltLetters } from "./malthouse-words.ts";
 import { Run } from "./Run.tsx";
-import { clip } from "./text-width.ts";
-import { Figure, RowName, Words, type WordsWish } from "./Words.tsx";
+import { wrap } from "./text-width.ts";
+import { Figure, RowName } from "./Words.tsx";
 
 /** Malthouse: each run one stair from steep to bed to kiln; the corner shared by two treads is the hand-over. */
-export function MalthouseBand({ year, frame, layout, words }: {
+export function MalthouseBand({ year, frame, layout }: {
   year: Year;
   frame: Frame;
   layout: MalthouseLayout;
-  /** From malthouseWords: they hang into the band below, which keeps clear of them. */
-  words: readonly Placed<WordsWish>[];
 }): VNode {
   const { top, lines, limits } = layout;
-  const usual = usualMalts(year);
+  const letters = maltLetters(year);
   return (
     <g class="band malthouse" role="group" aria-label="Malthouse">
-      <RowName name="Malthouse" full="Malthouse" y={top + 12} bold />
+      <RowName lines={["Malthouse"]} full="Malthouse" y={top + 12} bold />
       {year.malthouse.runs.length === 0 && lines.length === 0 && (
         <Empty words="Each run will be one stair from steep to bed to kiln." y={top + 12} frame={frame} />
       )}
       {lines.map((line) => (
         <g key={line.bed}>
           {lines.length > 1 && (
-            <RowName
-              name={clip(line.name, 90, 11.5)}
-              full={line.name}
-              y={line.top + 24}
-            />
+            <RowName lines={wrap(line.name, [100, 100], TYPE)} full={line.name} y={line.top + 24} />
           )}
-          <Figure text="steep" y={line.top + 9.5} />
-          <Figure text="bed" y={line.top + 24} />
-          <Figure text="kiln" y={line.top + 38} />
+          {STAGES.map(({ stage, y }) => {
+            const full = isFull(stage, line, limits);
+            return <Figure key={stage} text={full ? `${stage}, full` : stage} y={line.top + y} bold={full} />;
+          })}
           <Closures year={year} line={line} frame={frame} />
           {line.runs.map((run) => (
             <Run
               key={run.id}
               {...{ run, frame, units: year.units }}
               top={line.top}
-              short={usual.has(run.maltId) ? "" : run.maltName.charAt(0).toLowerCase()}
+              short={letters.get(run.maltId) ?? ""}
             />
           ))}
           <path class="ground" d={`M${frame.left} ${line.top + STAIR}H${c(frame.right)}`} />
@@ -51,20 +47,17 @@ export function MalthouseBand({ year, frame, layout, words }: {
       ))}
       {lines[0] !== undefined && <path class="pause" d={pauses(year, frame, lines[0])} />}
       {limits.map((one) => <Dimension key={`${one.vessel.id}-${one.from}`} {...{ one, frame, layout }} />)}
-      <Words placed={words} />
     </g>
   );
 }
 
-/** The malt most made of each crop needs no letter on its runs: the lot's letter says it all. */
-function usualMalts({ malthouse }: Year): Set<string> {
-  const runs = new Map<string, Map<string, number>>();
-  for (const { crop, maltId } of malthouse.runs) {
-    const ofCrop = runs.get(crop) ?? new Map<string, number>();
-    runs.set(crop, ofCrop.set(maltId, (ofCrop.get(maltId) ?? 0) + 1));
-  }
-  return new Set(
-    [...runs.values()].flatMap((ofCrop) => [...ofCrop].toSorted((a, b) => b[1] - a[1])[0]?.[0] ?? []),
+/** Base lines of the names of the treads. */
+const STAGES = [{ stage: "steep", y: 9.5 }, { stage: "bed", y: 24 }, { stage: "kiln", y: 38 }] as const;
+
+/** True when a vessel of this stage is the limit of the year: its tread is named so. */
+function isFull(stage: Stage, line: Line, limits: readonly Limit[]): boolean {
+  return limits.some(({ vessel }) =>
+    vessel.stages.includes(stage) && (stage !== "bed" || vessel.id === line.bed)
   );
 }
 
@@ -80,8 +73,7 @@ function Dimension({ one, frame, layout }: { one: Limit; frame: Frame; layout: M
       <path
         d={`M${left} ${one.y}H${right}M${left} ${one.y - 4}V${c(foot)}M${right} ${one.y - 4}V${c(foot)}`}
       />
-      <path d={`M${left - 2.5} ${one.y + 2.5}l5 -5M${right - 2.5} ${one.y + 2.5}l5 -5`} />
-      <text x={c(middleOf(one, frame))} y={one.y - 4} text-anchor="middle" class="bold halo">{one.text}</text>
+      <path class="heavy" d={`M${c(left - 3)} ${c(one.y + 3)}l6 -6M${c(right - 3)} ${c(one.y + 3)}l6 -6`} />
     </g>
   );
 }

@@ -1,18 +1,18 @@
 import type { ComponentChildren, VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
-import { Axis, Today, todayBox } from "./Axis.tsx";
+import { Axis, Today } from "./Axis.tsx";
 import { BrewsBand } from "./BrewsBand.tsx";
 import { FieldsBand } from "./FieldsBand.tsx";
 import { WIDTH } from "./frame.ts";
-import { Harvests, threadBoxes } from "./Harvests.tsx";
+import { Harvests } from "./Harvests.tsx";
 import { MaltBand } from "./MaltBand.tsx";
-import { malthouseWords } from "./malthouse-words.ts";
 import { MalthouseBand } from "./MalthouseBand.tsx";
-import { Patterns } from "./Patterns.tsx";
+import { sectionLabels } from "./section-labels.ts";
 import { FIRST_VIEW, layoutSection } from "./section-layout.ts";
 import { Batches } from "./Batches.tsx";
 import { StoresBand } from "./StoresBand.tsx";
 import { traceData } from "./trace-data.ts";
+import { Words } from "./Words.tsx";
 
 /** What the arrow keys do, for those who cannot see the drawing. */
 const KEYS =
@@ -36,8 +36,6 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
 }): VNode {
   const layout = layoutSection(year, width, room);
   const { frame, height, brews } = layout;
-  const threads = [...threadBoxes(layout), ...todayBox(frame)];
-  const hanging = malthouseWords(year, layout.malthouse, frame);
   return (
     <div
       class="section-box"
@@ -53,16 +51,16 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
           aria-label={`The section of the year of ${year.farm}, from field to brew`}
           aria-describedby="section-keys"
         >
-          <Patterns />
           <Axis frame={frame} bottom={brews.tankRule} weekStartsOn={weekStartsOn} />
-          <StoresBand year={year} frame={frame} layout={layout.stores} taken={threads} />
-          <FieldsBand year={year} frame={frame} layout={layout.fields} taken={threads} />
+          <StoresBand year={year} frame={frame} layout={layout.stores} />
+          <FieldsBand year={year} frame={frame} layout={layout.fields} />
           <Harvests layout={layout} />
-          <MalthouseBand year={year} frame={frame} layout={layout.malthouse} words={hanging} />
-          <MaltBand year={year} frame={frame} layout={layout.malt} taken={hanging} />
+          <MalthouseBand year={year} frame={frame} layout={layout.malthouse} />
+          <MaltBand year={year} frame={frame} layout={layout.malt} />
           <Batches year={year} layout={layout} />
           <BrewsBand year={year} frame={frame} layout={layout.brews} />
           <Today frame={frame} bottom={brews.tankRule} />
+          <Words placed={sectionLabels(year, layout)} />
           <g class="thread" aria-hidden="true" />
         </svg>
       </div>

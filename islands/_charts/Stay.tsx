@@ -1,11 +1,11 @@
-import type { VNode } from "preact";
+import { Fragment, type VNode } from "preact";
 import type { LotState, LotStay } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";
-import { grainFill, type GrainState } from "./Patterns.tsx";
-import { cutSteps, stepArea, stepLine } from "./steps.ts";
+import { cutSteps, type Step, stepArea, stepBand, stepLine } from "./steps.ts";
 import { levelSteps, type StorePlace } from "./stores-layout.ts";
+import { type GrainState, signs } from "./textures.ts";
 import { fromTo, grain, shortDay } from "./words.ts";
 
 /** One lot lying in one store: its grain as a silhouette, filled by what it is good for. */
@@ -21,14 +21,18 @@ export function Stay({ stay, place, frame, perTonne, units, below }: {
   if (steps.length === 0) return null;
   const { ground } = place;
   const from = frame.x(stay.from), end = frame.x(stay.to + 1), now = frame.x(frame.todayDay);
-  const floor = below === undefined ? ground : undefined;
+  const lower = below === undefined ? null : floorSteps(below, ground, frame);
   const areas = stay.stretches.flatMap(({ state, from, to }) =>
     pieces(frame.x(from), frame.x(to + 1), now).map(([left, right]) => {
       const cut = cutSteps(steps, left, right);
-      const base = floor ?? ground - (below?.[Math.floor((left - frame.left) / frame.dayWidth)] ?? 0);
+      const look = fillOf(state, right <= now);
+      const base = lower === null ? null : cutSteps(lower, left, right);
+      // Signs of a lot on another stand where they do not run into the one below it.
+      const floor = base === null ? ground : Math.min(...base.map(({ y }) => y));
       return {
-        fill: grainFill(stay.crop, fillOf(state, right <= now)),
-        d: stepArea(cut, right, base),
+        look,
+        d: base === null ? stepArea(cut, right, ground) : stepBand(cut, base, right),
+        signs: signs({ steps: cut, left, right, floor }, stay.crop, look),
         left,
         state,
       };
@@ -36,7 +40,12 @@ export function Stay({ stay, place, frame, perTonne, units, below }: {
   );
   return (
     <Mark node={stay.node} says={says(stay, place.row.name, units)} kind={`stay ${stay.crop}`}>
-      {areas.map(({ fill, d }) => <path key={d} fill={fill} d={d} />)}
+      {areas.map(({ look, d, signs, left }) => (
+        <Fragment key={left}>
+          <path class={`grain ${stay.crop} ${look}`} d={d} />
+          {signs !== "" && <path class={`signs ${stay.crop} ${look}`} d={signs} />}
+        </Fragment>
+      ))}
       {areas.filter(({ left, state }, index) =>
         index > 0 && areas[index - 1]?.state !== state && left > frame.left
       ).map(({ left }) => (
@@ -61,7 +70,7 @@ export function Stay({ stay, place, frame, perTonne, units, below }: {
 
 /** The level to come: it stands up from the ground where the lot arrives and falls back to it where it ends. */
 function levelAhead(
-  steps: Parameters<typeof cutSteps>[0],
+  steps: readonly Step[],
   from: number,
   end: number,
   ground: number,
@@ -69,6 +78,16 @@ function levelAhead(
 ): string {
   const line = stepLine(cutSteps(steps, from, end), end);
   return `${arrives ? `M${c(from)} ${ground}L${line.slice(1)}` : line}V${ground}`;
+}
+
+/** The upper edge of what lies under a lot in a bag row. */
+function floorSteps(below: readonly number[], ground: number, frame: Frame): Step[] {
+  const floor: Step[] = [];
+  for (const [offset, height] of below.entries()) {
+    const y = c(ground - height);
+    if (floor.at(-1)?.y !== y) floor.push({ x: frame.x(frame.fromDay + offset), y });
+  }
+  return floor;
 }
 
 function pieces(left: number, right: number, now: number): [number, number][] {

@@ -3,38 +3,24 @@ import type { Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
-import { type Box, placeLabels } from "./label-placement.ts";
 import { Leaving } from "./Leaving.tsx";
 import { Stay } from "./Stay.tsx";
-import { storeWishes, textFloor } from "./store-words.ts";
-import { heightOf, type StorePlace, type StoresLayout } from "./stores-layout.ts";
-import { clip } from "./text-width.ts";
+import { type StorePlace, type StoresLayout, under } from "./stores-layout.ts";
 import { bushels } from "./words.ts";
-import { Figure, RowName, Words } from "./Words.tsx";
+import { Figure, RowName } from "./Words.tsx";
 
 /** Where the bushel figures end, left of the tonnes. */
 const BUSHELS = 104;
 
 /** Bins: how full each one is over time, as a plain silhouette on one tonne scale. */
-export function StoresBand({ year, frame, layout, taken }: {
-  year: Year;
-  frame: Frame;
-  layout: StoresLayout;
-  taken: readonly Box[];
-}): VNode {
+export function StoresBand(
+  { year, frame, layout }: { year: Year; frame: Frame; layout: StoresLayout },
+): VNode {
   const { places, top, perTonne } = layout;
   const us = year.units === "us";
-  const wishes = storeWishes(places, frame, perTonne);
-  const bounds = {
-    x: frame.left,
-    y: top - 14,
-    width: frame.right - frame.left,
-    height: layout.bottom - top + 24,
-  };
-  const floors = places.map((place) => textFloor(place, frame));
   return (
     <g class="band stores" role="group" aria-label="Bins">
-      <RowName name="Bins" full="Bins" y={top + 11} bold />
+      <RowName lines={["Bins"]} full="Bins" y={top + 11} bold />
       {us && <Figure text="holds, bu" y={top + 11} x={BUSHELS} quiet />}
       <Figure text={us ? "t" : "holds, t"} y={top + 11} quiet />
       {places.length === 0 && (
@@ -48,7 +34,6 @@ export function StoresBand({ year, frame, layout, taken }: {
         <Store key={place.row.id} {...{ place, frame, perTonne, us, units: year.units }} />
       ))}
       <Leaving places={places} frame={frame} perTonne={perTonne} units={year.units} />
-      <Words placed={placeLabels(wishes, bounds, [...taken, ...floors])} />
     </g>
   );
 }
@@ -64,13 +49,13 @@ function Store({ place, frame, perTonne, us, units }: {
   const most = Math.max(row.capacityG, ...row.stays.map(({ capacityG }) => capacityG));
   const figure = row.kind === "bin" ? (most / 1e6).toFixed(1) : `${row.places ?? 0} bags`;
   // The name of a low first bin keeps to the ground, clear of the band's own name above it.
-  const lift = place.clear === 0 && place.height < 32
+  const lift = place.lines.length > 1 || place.clear === 0 && place.height < 32
     ? 0.5
     : Math.max(0.5, Math.min(7, place.height / 2 - 4));
   const y = c(ground - lift);
   return (
     <g>
-      <RowName name={clip(row.name, 62, 11.5)} full={row.name} y={y} />
+      <RowName lines={place.lines} full={row.name} y={y} />
       {us && row.kind === "bin" && (
         <Figure text={bushels(most, row.stays[0]?.crop ?? "barley")} y={y} x={BUSHELS} quiet />
       )}
@@ -96,15 +81,4 @@ function holds({ row, ground, height }: StorePlace, frame: Frame, perTonne: numb
     for (const stay of row.stays) path += `H${c(frame.x(stay.from))}V${full(stay.capacityG)}`;
   }
   return `${path}H${c(frame.right)}V${ground}`;
-}
-
-/** How high the lots stand that lie under a lot in a bag row, day by day of the axis. */
-function under({ row }: StorePlace, index: number, frame: Frame, perTonne: number): number[] {
-  return Array.from({ length: frame.toDay - frame.fromDay }, (_, offset) => {
-    const day = frame.fromDay + offset;
-    return row.stays.slice(0, index).reduce(
-      (sum, stay) => sum + heightOf(row, stay, stay.levelsG[day - stay.from] ?? 0, perTonne),
-      0,
-    );
-  });
 }

@@ -3,8 +3,8 @@ import { c, type Frame } from "./frame.ts";
 
 /** Height of a stick, and the width it has when brews stand apart. */
 export const STICK = 19;
-export const TANK_PITCH = 2.4;
-const LETTERS = 25;
+export const TANK_PITCH = 2.2;
+const LETTERS = 26;
 
 /** A brew with its place: sticks of one day stand side by side. */
 export interface Stick {

@@ -12,6 +12,8 @@ export interface DrillRows {
 const EMERGENCE_DAYS = 9;
 const RIPENING_DAYS = 42;
 const SEEDLING_HEIGHT = 2.2;
+/** No crop is drawn taller than this. */
+export const TALLEST = 15;
 
 /**
  * Drill rows from bare to dense: strokes stand closer and taller as the crop grows. While winter can still take it
@@ -30,7 +32,7 @@ export function drillRows(frame: Frame, crop: {
   const life = Math.max(1, crop.harvestDay - crop.drillDay);
   for (let day = from; day < to;) {
     const age = (day - crop.drillDay) / life;
-    const height = SEEDLING_HEIGHT + (crop.height - SEEDLING_HEIGHT) * age ** 2.4;
+    const height = drillHeight(age, crop.height);
     const kind = day >= crop.harvestDay - RIPENING_DAYS
       ? "ripening"
       : day < frame.todayDay
@@ -41,6 +43,11 @@ export function drillRows(frame: Frame, crop: {
     day += (5.6 - 2.9 * age) / frame.dayWidth;
   }
   return paths;
+}
+
+/** Height of a stroke when a part `age` of the crop's life is over; `full` is how high it stands at harvest. */
+export function drillHeight(age: number, full = TALLEST): number {
+  return SEEDLING_HEIGHT + (full - SEEDLING_HEIGHT) * age ** 2.4;
 }
 
 function stroke(x: number, ground: number, height: number, broken: boolean): string {

@@ -1,15 +1,22 @@
 import type { BreakMark, PlantingMark, Year } from "../../core/year/year.ts";
-import { c, type Frame } from "./frame.ts";
+import { c, type Frame, NUMBERS } from "./frame.ts";
+import { TYPE } from "./label-placement.ts";
+import { textWidth, wrap } from "./text-width.ts";
+import { areaFigure } from "./words.ts";
+import { LINE } from "./Words.tsx";
 
 /** Units a tonne is high in a harvest wedge. */
-export const WEDGE_PER_TONNE = 0.62;
+export const WEDGE_PER_TONNE = 0.55;
 const LEAST_PITCH = 15;
 const HEAD = 17;
 
 /** A line of the fields band: fields that are worked as one, with what they carry over the year. */
 export interface FieldRow {
   readonly names: readonly string[];
-  readonly areaM2: number;
+  /** The names as they stand left of the axis, in lines. */
+  readonly lines: readonly string[];
+  /** Their land in the reader's unit. */
+  readonly figure: string;
   readonly plantings: readonly PlantingMark[];
   readonly breaks: readonly BreakMark[];
   /** The line the crop stands on. */
@@ -31,7 +38,7 @@ export function wedgeHeight(massG: number): number {
 }
 
 /** Which fields share a line and where the lines stand. Harvest order, so that threads into the bins cross least. */
-export function layoutFields({ fields }: Year, frame: Frame, top: number): FieldsLayout {
+export function layoutFields({ fields, units }: Year, frame: Frame, top: number): FieldsLayout {
   const shown = fields.plantings.filter((one) =>
     one.harvest.late >= frame.fromDay && one.drillDay < frame.toDay
   );
@@ -57,9 +64,13 @@ export function layoutFields({ fields }: Year, frame: Frame, top: number): Field
   let ground = top + HEAD - 6;
   const placed = [...rows.values()].map(({ first, plantings, breaks }) => {
     const highest = Math.max(0, ...plantings.map(({ binG }) => wedgeHeight(binG.good)));
-    ground += Math.max(LEAST_PITCH, highest + 4);
     const names = "fieldNames" in first ? first.fieldNames : [first.fieldName];
-    return { names, areaM2: first.areaM2, plantings, breaks, ground: c(ground) };
+    const figure = areaFigure(first.areaM2, units);
+    const lines = nameLines(names, figure);
+    ground += Math.max(LEAST_PITCH, highest + 4, lines.length * LINE + 2);
+    // The first names keep clear of the band's own.
+    ground = Math.max(ground, top + HEAD - 1 + lines.length * LINE);
+    return { names, lines, figure, plantings, breaks, ground: c(ground) };
   });
   return {
     top,
@@ -67,4 +78,18 @@ export function layoutFields({ fields }: Year, frame: Frame, top: number): Field
     rows: placed,
     past: fields.plantings.filter((one) => one.harvest.late < frame.fromDay),
   };
+}
+
+/** Most lines that the names of one row may fill. */
+const MOST_LINES = 3;
+
+/** The names of a row, broken into lines: only the last one has to leave room for the figure. */
+function nameLines(names: readonly string[], figure: string): string[] {
+  const beside = NUMBERS - textWidth(figure, TYPE) - 8;
+  const all = names.join(", ");
+  for (let count = 1; count <= MOST_LINES; count++) {
+    const lines = wrap(all, [...Array<number>(count - 1).fill(NUMBERS), beside], TYPE);
+    if (count === MOST_LINES || !lines.at(-1)?.endsWith("…")) return lines;
+  }
+  return [];
 }

@@ -1,37 +1,49 @@
 import type { ReaderUnits } from "../../core/units.ts";
 import type { PlantingMark } from "../../core/year/year.ts";
-import type { FieldRow } from "./fields-layout.ts";
+import type { FieldRow, FieldsLayout } from "./fields-layout.ts";
 import type { Frame } from "./frame.ts";
 import { fromTo, grain, land, shortDay, tonnes } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
 
-/** Labels of one line of fields: harvests first, then what is sown, then breaks. */
-export function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): WordsWish[] {
+/** Labels of the fields: harvests rank before what is sown, and that before breaks. */
+export function fieldWishes({ rows, top, bottom }: FieldsLayout, frame: Frame): WordsWish[] {
+  const within = { x: frame.left, y: top, width: frame.right - frame.left, height: bottom - top + 4 };
+  return rows.flatMap((row) => rowWishes(row, frame)).map((wish) => ({ ...wish, within, crowd: "fields" }));
+}
+
+function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): WordsWish[] {
+  // What was drilled before the axis begins is told by its harvest alone.
+  const isSowingTold = ({ drillDay }: PlantingMark) => drillDay >= frame.fromDay && drillDay < frame.toDay;
   const ofBreaks = breaks.map((one): WordsWish => ({
     text: `${one.crop.toLowerCase()} break`,
     look: "quiet halo",
-    spots: [{ x: frame.x(one.from) + 60, y: ground - 3 }, { x: frame.x(one.from) + 8, y: ground - 3 }],
+    rank: 4,
+    spots: [60, 8, 120, 200].map((shift) => ({ x: frame.x(one.from) + shift, y: ground - 5.6 })),
   }));
   const harvests = plantings.filter((one) => one.harvest.early < frame.toDay && one.state !== "lost").map(
     (one): WordsWish => {
       const name = cropName(one);
       const right = frame.x(one.harvest.late), left = frame.x(one.harvest.early);
       const weight = tonnes(one.binG.likely);
+      const without = one.leftOutG > 0 ? `, no room for ${tonnes(one.leftOutG)}` : "";
       return {
-        text: `${name} ${weight}`,
-        shorter: [weight],
+        text: `${name} ${weight}${without}`,
+        shorter: [`${weight}${without}`, weight],
         letter: one.letter,
         of: one.node,
         look: "halo",
+        rank: 1,
+        mark: { x: right - 4, y: ground - 2 },
         spots: [
-          { x: right + 5, y: ground - 1 },
+          { x: right + 5, y: ground - 3.3 },
           { x: right + 5, y: ground - 9 },
-          { x: left - 5, y: ground - 12, anchor: "end" },
+          { x: right + 16, y: ground - 3.3 },
+          { x: left - 5, y: ground - 17, anchor: "end" },
         ],
       };
     },
   );
-  const sowings = plantings.filter((one) => one.drillDay < frame.toDay).map((one): WordsWish => {
+  const sowings = plantings.filter(isSowingTold).map((one): WordsWish => {
     const name = cropName(one);
     const x = frame.x(one.drillDay);
     const planned = one.state === "planned";
@@ -41,14 +53,15 @@ export function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame)
       text: later,
       shorter: [name],
       look: "quiet halo",
+      rank: 3,
       of: one.node,
       spots: planned
-        ? [{ x: x - 6, y: ground - 1, anchor: "end" }, { x: x + 6, y: ground - 6 }, {
-          x: x - 8,
-          y: ground - 9,
-          anchor: "end",
-        }]
-        : [{ x: x + 6, y: ground - 4 }, { x: x + 6, y: ground - 6 }, { x: x + 30, y: ground - 6 }],
+        ? [
+          { x: x - 6, y: ground - 3.3, anchor: "end" },
+          { x: x + 6, y: ground - 6 },
+          { x: x - 8, y: ground - 9, anchor: "end" },
+        ]
+        : [6, 14, 30, 60, 100].map((shift) => ({ x: x + shift, y: ground - 5.5 })),
     };
   });
   return [...harvests, ...sowings, ...ofBreaks];

@@ -1,6 +1,6 @@
 import type { LotStay, LotStretch } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
-import { TYPE } from "./label-placement.ts";
+import { type Spot, TYPE, type Wording } from "./label-placement.ts";
 import { heightOf, type StorePlace } from "./stores-layout.ts";
 import { textWidth } from "./text-width.ts";
 import { shortDay, tonnes } from "./words.ts";
@@ -8,6 +8,8 @@ import type { WordsWish } from "./Words.tsx";
 
 /** Grain at least this high carries its words inside; words of lower grain stand above it. */
 export const ROOM = 14;
+/** How far above a level line the base line of words lies. */
+export const ABOVE = 3.5;
 
 /** How high a lot stands at most between two places of the axis. */
 export type Height = (stay: LotStay, fromX: number, toX: number) => number;
@@ -32,7 +34,7 @@ export function highest(
 
 /**
  * Name, weight and state of a lot. While it sleeps its letter stands on the sleeping grain, with the whole name if
- * the stretch is long enough for it; else the name moves on to where it is ready.
+ * the stretch is long enough for it; else the name moves on to where it is ready. A letter never stands alone.
  */
 export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height: Height): WordsWish[] {
   const { letter } = stay;
@@ -40,10 +42,10 @@ export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height
   const weight = tonnes(stay.levelsG[from - stay.from] ?? 0);
   const feedOnly = stay.stretches.every(({ state }) => state === "feed");
   const name = plainName(stay);
-  const full = `${name}, ${weight}`;
+  const full = `${name}, ${weight}`, least = `${stay.crop} ${weight}`;
   const wish = (
     text: string,
-    shorter: readonly string[],
+    shorter: readonly Wording[],
     day: number,
     until: number,
     withLetter: boolean,
@@ -52,39 +54,34 @@ export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height
     shorter,
     ...(withLetter ? { letter } : {}),
     of: stay.node,
-    ...spotsOn(
-      stay,
-      place,
-      frame,
-      height,
-      day,
-      until,
-      textWidth(text, TYPE) + (withLetter ? textWidth(`${letter} `, TYPE, true) : 0),
-    ),
+    rank: withLetter ? 2 : 4,
+    ...(withLetter ? { crowd: `lots ${place.row.id}` } : {}),
+    spots: spotsOn(stay, place, frame, height, day, until, textWidth(`${letter} ${text}`, TYPE)),
   });
   const sleeping = stay.stretches.find((one) => one.from <= from && one.to >= from && isSleeping(one));
   const ready = stay.stretches.find(({ state, from: start }) => state === "ready" && start > from);
   if (sleeping === undefined || ready === undefined || ready.from >= frame.toDay) {
     const state = sleeping === undefined ? feedOnly ? ", feed only" : "" : `, ${sleepWord(sleeping)}`;
-    return [wish(full + state, [name + state, weight, ""], from, stay.to, true)];
+    return [wish(full + state, [full, least + state, least, weight], from, stay.to, true)];
   }
   const room = frame.x(sleeping.to + 1) - frame.x(from) - 10;
   const since = `ready from ${shortDay(ready.from)}`;
-  const fits = (text: string) => textWidth(text, TYPE) + textWidth(`${letter} `, TYPE, true) <= room;
-  if (fits(`${full}, ${sleepWord(sleeping)}`)) {
+  const sleeps = [`${full}, ${sleepWord(sleeping)}`, `${least}, ${sleepWord(sleeping)}`]
+    .find((text) => textWidth(`${letter} ${text}`, TYPE) <= room);
+  if (sleeps !== undefined) {
     return [
-      wish(`${full}, ${sleepWord(sleeping)}`, [], from, sleeping.to, true),
-      wish(since, [""], ready.from, stay.to, false),
+      wish(sleeps, [least, weight], from, sleeping.to, true),
+      wish(since, [`from ${shortDay(ready.from)}`], ready.from, stay.to, false),
     ];
   }
-  const later = [`${name}, ${since}`, since, weight, ""];
-  if (fits(sleepWord(sleeping))) {
+  const short = `${weight}, ${sleepWord(sleeping)}`;
+  if (textWidth(`${letter} ${short}`, TYPE) <= room) {
     return [
-      wish(sleepWord(sleeping), [""], from, sleeping.to, true),
-      wish(`${full}, ${since}`, later, ready.from, stay.to, false),
+      wish(short, [weight], from, sleeping.to, true),
+      wish(`${name}, ${since}`, [`${stay.crop}, ${since}`, since], ready.from, stay.to, false),
     ];
   }
-  return [wish(full, [name, weight, ""], ready.from, stay.to, true)];
+  return [wish(`${full}, ${since}`, [full, least, weight], ready.from, stay.to, true)];
 }
 
 /** A lot's name without the letter that many farms begin it with, because the letter stands before it anyway. */
@@ -100,7 +97,10 @@ function sleepWord({ state }: LotStretch): string {
   return state === "awaiting" ? "awaiting result" : "asleep";
 }
 
-/** Where words about a lot may stand from a day on, and the halo that goes with the place: in the grain, else above it. */
+/** How far words may step aside for threads that cross the grain. */
+const SHIFTS = [0, 10, 20, 34, 52, 70, 92, 120];
+
+/** Where words about a lot may stand from a day on, each with the halo of its ground: in the grain, else above it. */
 function spotsOn(
   stay: LotStay,
   { row, ground }: StorePlace,
@@ -109,31 +109,20 @@ function spotsOn(
   day: number,
   until: number,
   width: number,
-): Pick<WordsWish, "spots" | "look"> {
-  const left = frame.x(day) + 6;
-  const least = row.kind === "bags" ? 0 : Math.min(
-    height(stay, left, left),
-    height(stay, left + width, left + width) || height(stay, left, left),
-  );
-  const stretch = stay.stretches.find(({ from, to }) => from <= day && day <= to);
-  if (least >= ROOM) {
-    const look = stretch?.state === "ready" ? day < frame.todayDay ? "on-done" : "on-planned" : "on-asleep";
-    // Threads to bins further down cross the grain, so the words may step aside.
-    const shifts = [0, 16, 34, 52, 70].filter((shift) =>
-      shift === 0 || left + shift + width < frame.x(until)
-    );
-    return {
-      look: `${look} ${stay.crop}`,
-      spots: shifts.flatMap((shift) =>
-        [ground - 4.5, ground - least + 11].map((y) => ({ x: left + shift, y: c(y) }))
-      ),
-    };
-  }
-  const ends = Math.max(left, frame.x(until));
-  const spots = [0, 26, 56, 90].filter((shift) => shift === 0 || left + shift < ends)
-    .map((shift) => ({
-      x: left + shift,
-      y: c(ground - height(stay, left + shift - 6, left + shift + width) - 3),
-    }));
-  return { look: "halo", spots };
+): Spot[] {
+  const left = frame.x(day) + 5, end = Math.max(left, frame.x(until + 1));
+  const spots = SHIFTS.filter((shift) => shift === 0 || left + shift < end).flatMap((shift): Spot[] => {
+    const x = left + shift;
+    const most = height(stay, x, x + width);
+    const least = row.kind === "bags" ? 0 : Math.min(height(stay, x, x), height(stay, x + width, x + width));
+    const state = stay.stretches.findLast(({ from }) => frame.x(from) <= x)?.state;
+    const tone = state === "ready" ? x < frame.x(frame.todayDay) ? "on-done" : "on-planned" : "on-asleep";
+    const look = `${tone} ${stay.crop}`;
+    const inside = least >= ROOM && x + width < end
+      ? [{ x, y: c(ground - least + 11.5), look }, { x, y: c(ground - 4), look }]
+      : [];
+    return [...inside, { x, y: c(ground - most - ABOVE), look: "halo" }];
+  });
+  // Inside the grain is best, wherever along it; above the level comes second.
+  return [...spots.filter(({ look }) => look !== "halo"), ...spots.filter(({ look }) => look === "halo")];
 }

@@ -1,8 +1,15 @@
-import type { MaltRow, Year } from "../../core/year/year.ts";
+import type { Lack, MaltRow, Year } from "../../core/year/year.ts";
+import { c, type Frame, NUMBERS } from "./frame.ts";
+import { TYPE } from "./label-placement.ts";
+import type { Step } from "./steps.ts";
+import { wrap } from "./text-width.ts";
+import { LINE } from "./Words.tsx";
 
 /** A malt with the line it stands on. */
 export interface MaltPlace {
   readonly row: MaltRow;
+  /** Its name as it stands left of the axis. */
+  readonly lines: readonly string[];
   readonly ground: number;
   readonly height: number;
 }
@@ -32,8 +39,12 @@ export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltL
     const height = Math.max(LEAST_HEIGHT, row.mostG / 1e6 * perTonne);
     const above = made[index - 1];
     const hangs = above === undefined ? 8 : hanging(above, perTonne);
-    ground += hangs + height;
-    return { row, ground: Math.round(ground), height };
+    const lines = maltLines(row.name);
+    ground = Math.max(
+      ground + Math.max(hangs + height, lines.length * LINE + 2),
+      top + 11 + lines.length * LINE,
+    );
+    return { row, lines, ground: Math.round(ground), height };
   });
   const last = made.at(-1);
   const end = last === undefined ? top : ground + hanging(last, perTonne);
@@ -47,13 +58,56 @@ export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltL
   };
 }
 
-/** Room below a base line: what is lacking hangs there with a line of words under it, and orders stand there. */
+/** A malt's name beside its figure, or where it is longer than that with its first words in a line above. */
+function maltLines(name: string): string[] {
+  const beside = wrap(name, [BESIDE], TYPE);
+  return beside[0]?.endsWith("…") ? wrap(name, [NUMBERS, BESIDE], TYPE) : beside;
+}
+
+/** Width that a malt's figure leaves to its name. */
+const BESIDE = 92;
+
+/** Room below a base line: what is lacking hangs there with its words under it, and orders stand there. */
 function hanging(row: MaltRow, perTonne: number): number {
-  if (row.lacks.length > 0) return Math.max(17, deepest(row, perTonne) + 14);
+  if (row.lacks.length > 0) {
+    return row.lacks.length > 1 ? deepest(row, perTonne) + 27 : Math.max(15, deepest(row, perTonne) + 3);
+  }
   return row.orders.some(({ standing }) => standing !== "done") ? 15 : row.orders.length > 0 ? 12 : 5;
 }
 
+/** The least notch that can be seen at arm's length, however little is lacking. */
+const LEAST_NOTCH = 5;
+
+/** How deep a lacking weight hangs below the base line. */
+export function notchDepth(massG: number, perTonne: number): number {
+  return Math.max(LEAST_NOTCH, massG / 1e6 * perTonne);
+}
+
 /** Depth of the deepest notch, which grows through its episode. */
-export function deepest({ lacks }: MaltRow, perTonne: number): number {
-  return Math.max(0, ...lacks.map(({ massG }) => massG / 1e6 * perTonne));
+export function deepest({ lacks }: { readonly lacks: readonly Lack[] }, perTonne: number): number {
+  return Math.max(0, ...lacks.map(({ massG }) => notchDepth(massG, perTonne)));
+}
+
+/** The upper edges of a malt on hand: ready home malt, bought malt on it, and on both what still rests. */
+export function maltSeries(
+  { row, ground }: MaltPlace,
+  frame: Frame,
+  perTonne: number,
+  firstDay: number,
+): { readonly ready: Step[]; readonly withBought: Step[]; readonly all: Step[] } {
+  const series = (massG: (index: number) => number): Step[] => {
+    const steps: Step[] = [];
+    for (let day = frame.fromDay; day < frame.toDay; day++) {
+      const y = c(ground - massG(day - firstDay) / 1e6 * perTonne);
+      if (steps.at(-1)?.y !== y) steps.push({ x: frame.x(day), y });
+    }
+    return steps;
+  };
+  const home = (i: number) => row.readyHomeG[i] ?? 0;
+  const ready = (i: number) => home(i) + (row.readyBoughtG[i] ?? 0);
+  return {
+    ready: series(home),
+    withBought: series(ready),
+    all: series((i) => ready(i) + (row.restingG[i] ?? 0)),
+  };
 }

@@ -1,41 +1,76 @@
 import type { Year } from "../../core/year/year.ts";
+import { worstLack } from "../../core/year/sentence.ts";
+import { shortMaltWords } from "../../core/year/words.ts";
 import { c, type Frame } from "./frame.ts";
-import type { MaltLayout, MaltPlace } from "./malt-layout.ts";
+import { FIRST, TYPE } from "./label-placement.ts";
+import { type MaltLayout, type MaltPlace, notchDepth } from "./malt-layout.ts";
 import { malt, shortDay } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
 
-/** Words of the malt band: what is lacking first and boldest, then what is ordered, then the quiet explanations. */
+/** Words of the malt band: what is lacking ranks first, then what is ordered, then the quiet explanations. */
 export function maltWishes(year: Year, layout: MaltLayout, frame: Frame): WordsWish[] {
-  const { places } = layout;
+  const { places, top, bottom } = layout;
+  const within = { x: frame.left, y: top - 10, width: frame.right - frame.left, height: bottom - top + 14 };
   return [
-    ...places.flatMap((place) => lackWishes(place, frame, layout.perTonne)),
+    ...lackWishes(year, layout, frame),
     ...places.flatMap((place) => orderWishes(place, frame, year)),
     ...boughtWishes(layout, frame, year),
     ...quietWishes(places, frame, year),
-  ];
+  ].map((wish) => ({ within, ...wish }));
 }
 
-function lackWishes({ row, ground }: MaltPlace, frame: Frame, perTonne: number): WordsWish[] {
-  return row.lacks.filter(({ firstDay }) => firstDay < frame.toDay).toSorted((a, b) => b.massG - a.massG).map(
-    (lack): WordsWish => {
-      const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
-      const below = ground + Math.max(3, lack.massG / 1e6 * perTonne) + 11;
-      const out = lack.text.replace(/^.* runs /, "");
-      return {
-        text: lack.text,
-        shorter: [out, out.replace(/^.*: /, ""), shortDay(lack.firstDay)],
-        bold: true,
-        size: 13,
-        look: "lack halo",
-        spots: [
-          { x: right + 6, y: ground + 12 },
-          { x: left - 5, y: ground + 12, anchor: "end" },
-          { x: left, y: below },
-          { x: right, y: below, anchor: "end" },
-          { x: right + 6, y: below },
-        ],
-      };
-    },
+/** Every shortage says which malt it is of; the worst one in the largest type, because it is the answer of the year. */
+function lackWishes(year: Year, { places, perTonne, bought, bottom }: MaltLayout, frame: Frame): WordsWish[] {
+  const worst = worstLack(year);
+  return places.flatMap(({ row, ground }, index) =>
+    row.lacks.filter(({ firstDay }) => firstDay >= frame.fromDay && firstDay < frame.toDay).map(
+      (lack): WordsWish => {
+        const isWorst = lack === worst;
+        const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
+        const depth = notchDepth(lack.massG, perTonne);
+        const size = isWorst ? 13 : TYPE;
+        const below = ground + depth + size * 0.74 + 2;
+        const name = shortMaltWords(row.name);
+        const on = `${lack.forecast ? "about " : ""}${shortDay(lack.firstDay)}`;
+        const runs = lack.massG >= lack.askedG / 2 ? "runs out" : "runs short";
+        const back = lack.backDay === null ? "not back" : `back ${shortDay(lack.backDay)}`;
+        const weight = malt(lack.massG, year.units, "short");
+        const full = `home ${name} ${runs} ${on}, ${back}: ${weight} lacking`;
+        return {
+          text: full,
+          shorter: isWorst ? [`home ${name} ${runs} ${on}: ${weight} lacking`, `${name} ${runs} ${on}`] : [
+            `home ${name} ${runs} ${on}: ${weight}`,
+            `${name} short ${on}: ${weight}`,
+            `${name} short ${on}`,
+            `short ${on}: ${weight}`,
+            `short ${on}`,
+          ],
+          bold: true,
+          size,
+          rank: isWorst ? FIRST : 1,
+          look: isWorst ? "lack halo worst" : "lack halo",
+          crowd: `lacks ${row.key}`,
+          // Under its own malt and above the next one, or it would be read as that one's.
+          within: {
+            x: frame.left,
+            y: ground,
+            width: frame.right - frame.left,
+            height: (places[index + 1]?.ground ?? bought?.ground ?? bottom + 8) - ground,
+          },
+          mark: { x: left + 2, y: ground + Math.min(depth, 5) },
+          spots: [
+            { x: left, y: below },
+            { x: left - 5, y: ground + 11, anchor: "end" },
+            { x: right + 6, y: ground + 11 },
+            { x: right, y: below, anchor: "end" },
+            { x: left, y: below + 12 },
+            { x: right, y: below + 12, anchor: "end" },
+            { x: left - 40, y: below },
+            { x: left - 40, y: below + 12 },
+          ],
+        };
+      },
+    )
   );
 }
 
@@ -50,6 +85,8 @@ function orderWishes({ row, ground }: MaltPlace, frame: Frame, year: Year): Word
         shorter: [`order ${weight} by ${by}`, `order by ${by}`, `by ${by}`],
         of: order.node,
         look: "halo",
+        rank: 2,
+        crowd: `orders ${row.key}`,
         spots: [{ x: left - 6, y: ground + 12, anchor: "end" }, { x: right + 7, y: ground + 12 }],
       };
     },
@@ -66,9 +103,11 @@ function boughtWishes({ bought }: MaltLayout, frame: Frame, year: Year): WordsWi
       shorter: [row.name.toLowerCase()],
       of: order.node,
       look: "quiet halo",
-      spots: [{ x: frame.x(order.arriveDay) + 7, y: bought.ground - 2 }, {
+      rank: 3,
+      crowd: "orders",
+      spots: [{ x: frame.x(order.arriveDay) + 7, y: bought.ground - 3.4 }, {
         x: frame.x(order.orderDay) - 6,
-        y: bought.ground - 2,
+        y: bought.ground - 3.4,
         anchor: "end",
       }],
     }))

@@ -6,6 +6,8 @@ export const TREADS = { steep: 12, bed: 16, kiln: 13 } as const;
 export const STAIR = TREADS.steep + TREADS.bed + TREADS.kiln;
 const LINE_GAP = 10;
 const NIGHT = 5;
+/** From one dimension line to the next. */
+const LEVEL = 16;
 
 /** A line of vessels: what is drawn as one row of stairs, named after the bed its runs go through. */
 export interface Line {
@@ -38,7 +40,7 @@ export interface MalthouseLayout {
 export function layoutMalthouse({ malthouse }: Year, frame: Frame, top: number): MalthouseLayout {
   const limits = levels(malthouse.vessels, frame, top + 4);
   const levelCount = new Set(limits.map(({ y }) => y)).size;
-  const pauseY = top + Math.max(1, levelCount) * 15 + 9;
+  const pauseY = top + Math.max(1, levelCount) * LEVEL + 9;
   const beds = malthouse.vessels.filter(({ stages }) => stages.includes("bed"));
   const used = new Set(malthouse.runs.map(bedOf));
   const shown = beds.filter(({ id }) => used.has(id));
@@ -70,6 +72,6 @@ function levels(vessels: readonly VesselRow[], frame: Frame, top: number): Limit
     const free = rows.findIndex((row) => row.every(({ from, to }) => one.to < from || one.from > to));
     const level = free === -1 ? rows.push([]) - 1 : free;
     rows[level]?.push(one);
-    return { vessel: one.vessel, from: one.from, to: one.to, text: one.text, y: top + level * 15 + 8 };
+    return { vessel: one.vessel, from: one.from, to: one.to, text: one.text, y: top + level * LEVEL + 9 };
   });
 }

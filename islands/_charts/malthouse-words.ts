@@ -1,36 +1,58 @@
 import type { Year } from "../../core/year/year.ts";
-import { todayBox } from "./Axis.tsx";
 import type { Frame } from "./frame.ts";
-import { type Box, labelBox, type Placed, placeLabels } from "./label-placement.ts";
-import { type Limit, type Line, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
-import { shortDay } from "./words.ts";
+import { type Box, FIRST, labelBox } from "./label-placement.ts";
+import { type Limit, type Line, type MalthouseLayout, TREADS } from "./malthouse-layout.ts";
+import { fromTo, shortDay } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
 
-/** The words of the band at their places: pauses above the stairs; closures and dumped runs below them. */
-export function malthouseWords(year: Year, layout: MalthouseLayout, frame: Frame): Placed<WordsWish>[] {
-  const { top, lines, limits, pauseY } = layout;
-  const limitBoxes = limits.map((one) =>
-    labelBox(one.text, { x: middleOf(one, frame), y: one.y - 4, anchor: "middle" }, 11.5, true)
-  );
-  const bounds = {
-    x: frame.left,
-    y: top - 6,
-    width: frame.right - frame.left,
-    height: layout.bottom - top + 24,
-  };
-  const stairs = lines.map((line) => ({
-    x: frame.left,
-    y: line.top,
-    width: frame.right - frame.left,
-    height: STAIR,
-  }));
-  const wishes = [
+/** Words of the malthouse: its limits over their dimension lines, pauses above the stairs, what went wrong below them. */
+export function malthouseWishes(year: Year, layout: MalthouseLayout, frame: Frame): WordsWish[] {
+  const { top, bottom, pauseY } = layout;
+  const within = { x: frame.left, y: top - 8, width: frame.right - frame.left, height: bottom - top + 24 };
+  return [
+    ...layout.limits.map((one) => limitWish(one, frame)),
     ...pauseWishes(year, frame, pauseY),
     ...closureWishes(year, layout, frame),
     ...dumpedWishes(layout, frame),
-  ];
-  return placeLabels(wishes, bounds, [...limitBoxes, ...stairs, ...todayBox(frame)]);
+  ].map((wish) => ({ ...wish, within }));
 }
+
+/** A limit's words stand on their line, right after today where they can. */
+function limitWish({ from, to, text, y, vessel }: Limit, frame: Frame): WordsWish {
+  const left = frame.x(from), right = frame.x(to + 1), now = frame.x(frame.todayDay);
+  const middle = (Math.max(left, Math.min(now, right)) + right) / 2;
+  const { width } = labelBox(text, { x: 0, y: 0 }, LIMIT_TYPE, true);
+  const places = [
+    now > left ? now + 10 + width / 2 : middle,
+    middle,
+    (left + right) / 2,
+    middle - 60,
+    middle + 60,
+    left + width / 2,
+    right - width / 2,
+  ];
+  return {
+    text,
+    shorter: [
+      `${vessel.name} full ${fromTo(from, to)}`,
+      `${vessel.name} full`,
+      `${vessel.stages.join(" and ")} full`,
+    ],
+    bold: true,
+    size: LIMIT_TYPE,
+    rank: FIRST,
+    look: "halo limit-words",
+    crowd: "limits",
+    spots: places.map((x) => ({
+      x: Math.min(Math.max(x, frame.left + width / 2), frame.right - width / 2),
+      y: y - 4,
+      anchor: "middle" as const,
+    })),
+  };
+}
+
+/** The limit of the year is an answer, so its type is that of the worst shortage. */
+const LIMIT_TYPE = 13;
 
 function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] {
   const seen: { reason: string; from: number; to: number }[] = [];
@@ -50,6 +72,8 @@ function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] 
     return {
       text: short,
       look: "quiet halo",
+      rank: 3,
+      crowd: "pauses",
       spots: [0, -14, 14, -28, 28].map((shift) => ({ x: inside + shift, y, anchor: "middle" as const })),
     };
   });
@@ -84,8 +108,15 @@ export function closedBoxes({ malthouse }: Year, line: Line, frame: Frame): Clos
 function closureWishes(year: Year, { lines, bottom }: MalthouseLayout, frame: Frame): WordsWish[] {
   return lines.flatMap((line) => closedBoxes(year, line, frame)).map(({ x, width, reason }): WordsWish => ({
     text: reason,
+    shorter: [reason.split(" ")[0] ?? ""],
     look: "quiet halo",
-    spots: [0, -20, 20].map((shift) => ({ x: x + width / 2 + shift, y: bottom + 9, anchor: "middle" })),
+    rank: 3,
+    crowd: "closures",
+    spots: [0, -20, 20, -44, 44].map((shift) => ({
+      x: x + width / 2 + shift,
+      y: bottom + 9,
+      anchor: "middle",
+    })),
   }));
 }
 
@@ -96,6 +127,8 @@ function dumpedWishes({ lines, bottom }: MalthouseLayout, frame: Frame): WordsWi
       return {
         text: `dumped ${shortDay(from)}`,
         look: "quiet halo",
+        rank: 3,
+        crowd: "closures",
         of: run.node,
         spots: [{ x: frame.x(from) + 10, y: bottom + 9, anchor: "middle" }, {
           x: frame.x(from) + 30,
@@ -107,9 +140,29 @@ function dumpedWishes({ lines, bottom }: MalthouseLayout, frame: Frame): WordsWi
   );
 }
 
-/** Middle of a dimension line's words: over the line, and inside the axis. */
-export function middleOf({ from, to, text }: Limit, frame: Frame): number {
-  const { width } = labelBox(text, { x: 0, y: 0 }, 11.5, true);
-  const at = (frame.x(from) + frame.x(to + 1)) / 2;
-  return Math.min(Math.max(at, frame.left + width / 2), frame.right - width / 2);
+/** The malt most made of each crop needs no letter on its runs: the lot's letter says it all. Others by their initial. */
+export function maltLetters({ malthouse }: Year): Map<string, string> {
+  const runs = new Map<string, Map<string, number>>();
+  for (const { crop, maltId } of malthouse.runs) {
+    const ofCrop = runs.get(crop) ?? new Map<string, number>();
+    runs.set(crop, ofCrop.set(maltId, (ofCrop.get(maltId) ?? 0) + 1));
+  }
+  const usual = new Set(
+    [...runs.values()].flatMap((ofCrop) => [...ofCrop].toSorted((a, b) => b[1] - a[1])[0]?.[0] ?? []),
+  );
+  return new Map(
+    malthouse.runs.filter(({ maltId }) => !usual.has(maltId))
+      .map(({ maltId, maltName }) => [maltId, maltName.charAt(0).toLowerCase()]),
+  );
+}
+
+/** Those letters with the malts they stand for. */
+export function unusualMalts(year: Year): Map<string, string[]> {
+  const letters = maltLetters(year);
+  const names = new Map<string, string[]>();
+  for (const [maltId, letter] of letters) {
+    const name = year.malthouse.runs.find((run) => run.maltId === maltId)?.maltName ?? "";
+    names.set(letter, [...names.get(letter) ?? [], name]);
+  }
+  return names;
 }

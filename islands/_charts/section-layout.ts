@@ -22,7 +22,7 @@ export interface SectionLayout {
 export const FIRST_VIEW = 614;
 /** Heights that all bins and all malts together take when there is room, and what they may shrink to. */
 const USUAL = { bins: 95, malts: 72 };
-const LEAST = { bins: 66, malts: 38 };
+const LEAST = { bins: 62, malts: 38 };
 
 /** Puts the five bands under one another, in the order in which grain moves, and inside `height` while that can be. */
 export function layoutSection(year: Year, width: number, height = FIRST_VIEW): SectionLayout {
@@ -35,13 +35,22 @@ export function layoutSection(year: Year, width: number, height = FIRST_VIEW): S
   });
 }
 
+/**
+ * The measures with which a year fills a sheet. What is too high for it is drawn on a wider ground of the same
+ * proportion: all of it smaller, but the axis as long as the sheet.
+ */
+export function fitSheet(year: Year, width: number, height: number): { width: number; height: number } {
+  const needs = layoutSection(year, width, height).height;
+  return needs <= height ? { width, height } : { width: Math.round(width * needs / height), height };
+}
+
 function layoutWith(year: Year, width: number, heights: typeof USUAL): SectionLayout {
   const toDay = Math.max(year.lastDay + 1, year.firstDay + 7);
   const frame = frameOf(year.firstDay, toDay, Math.floor(year.asOf), TIME_LEFT, width);
   const fields = layoutFields(year, frame, AXIS_Y);
-  const stores = layoutStores(year, fields.bottom + 8, heights.bins);
-  const malthouse = layoutMalthouse(year, frame, stores.bottom + 9);
-  const malt = layoutMalt(year, malthouse.bottom + 7, heights.malts);
+  const stores = layoutStores(year, fields.bottom + 6, heights.bins);
+  const malthouse = layoutMalthouse(year, frame, stores.bottom + 7);
+  const malt = layoutMalt(year, malthouse.bottom + 5, heights.malts);
   const brews = layoutBrews(year, frame, malt.bottom + 3);
   return { frame, fields, stores, malthouse, malt, brews, height: Math.ceil(brews.bottom + 2) };
 }

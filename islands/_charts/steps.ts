@@ -33,3 +33,14 @@ export function cutSteps(steps: readonly Step[], fromX: number, toX: number): St
   const inside = steps.filter((step) => step.x > fromX && step.x < toX);
   return before === undefined ? inside : [{ x: fromX, y: before.y }, ...inside];
 }
+
+/** The ground between an upper and a lower step line, over the same stretch of the axis. */
+export function stepBand(upper: readonly Step[], lower: readonly Step[], endX: number): string {
+  if (upper[0] === undefined || lower[0] === undefined) return "";
+  let back = "";
+  for (let index = lower.length - 1; index >= 0; index--) {
+    const { x, y } = lower[index]!;
+    back += `V${c(y)}H${c(x)}`;
+  }
+  return `${stepLine(upper, endX)}${back}Z`;
+}

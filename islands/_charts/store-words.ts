@@ -1,54 +1,78 @@
-import type { LotStay } from "../../core/year/year.ts";
+import { lowerFirst } from "../../core/year/words.ts";
+import type { LotStay, MustLeave } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
-import { type Box, type Spot, TYPE } from "./label-placement.ts";
-import { type Height, highest, lotWishes, ROOM } from "./lot-words.ts";
-import type { StorePlace } from "./stores-layout.ts";
-import { textWidth } from "./text-width.ts";
+import { type Box, labelBox, type Spot } from "./label-placement.ts";
+import { ABOVE, type Height, highest, lotWishes, ROOM } from "./lot-words.ts";
+import { loadHeight, type StorePlace, type StoresLayout } from "./stores-layout.ts";
 import { shortDay, tonnes } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
 
-/** Everything the bins say in words, what is urgent in any of them before what is not. */
-export function storeWishes(places: readonly StorePlace[], frame: Frame, perTonne: number): WordsWish[] {
-  const heightIn = (place: StorePlace): Height => (stay, fromX, toX) =>
-    highest(stay, place, frame, perTonne, fromX, toX);
-  const shown = ({ row }: StorePlace) =>
-    row.stays.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay);
-  return [
-    ...places.flatMap((place) => mustGo(place, frame, heightIn(place))),
-    ...places.flatMap((place) => lastDays(place, frame)),
-    ...places.flatMap((place) =>
-      shown(place).flatMap((stay) => lotWishes(stay, place, frame, heightIn(place)))
-    ),
-    ...places.flatMap((place) => loads(place, frame, heightIn(place))),
-  ];
+/** Everything the bins say in words; what is urgent in any of them ranks before what is not. */
+export function storeWishes({ places, perTonne, top, bottom }: StoresLayout, frame: Frame): WordsWish[] {
+  const within: Box = {
+    x: frame.left,
+    y: top - 14,
+    width: frame.right - frame.left,
+    height: bottom - top + 26,
+  };
+  return places.flatMap((place): WordsWish[] => {
+    const height: Height = (stay, fromX, toX) => highest(stay, place, frame, perTonne, fromX, toX);
+    const shown = place.row.stays.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay);
+    return [
+      ...mustGo(place, frame, height, perTonne),
+      ...lastDays(place, frame),
+      ...shown.flatMap((stay) => lotWishes(stay, place, frame, height)),
+      ...loads(place, frame, height),
+    ];
+  }).map((wish) => ({ ...wish, within }));
 }
 
-/** What must leave, in bold, ending at the load it speaks of, above the grain and if it fits inside the bin. */
-function mustGo({ row, ground, height: full }: StorePlace, frame: Frame, height: Height): WordsWish[] {
+/** What must leave and what it makes room for, ending at the load it speaks of, above the grain. */
+function mustGo(place: StorePlace, frame: Frame, height: Height, perTonne: number): WordsWish[] {
+  const { row, ground, height: full } = place;
   return row.mustLeave.filter(({ onDay }) => onDay < frame.toDay && onDay >= frame.fromDay).map(
     (one): WordsWish => {
-      const width = textWidth(one.text, TYPE, true);
+      const { go, where, comes } = mustWords(one, row.stays);
+      const right = frame.x(one.onDay + 1);
+      const width = labelBox(`${one.letter} ${go}`, { x: 0, y: 0 }, undefined, true, "", where + comes).width;
       const stay = row.stays.find(({ lotId, from, to }) =>
         lotId === one.lotId && from <= one.onDay && to >= one.onDay - 1
       );
-      const spots = [10, 40, 90, 150].map((shift): Spot => {
-        const x = frame.x(one.onDay + 1) - shift;
-        return {
-          x,
-          y: c(ground - (stay === undefined ? full : height(stay, x - width - 4, x)) - 4),
-          anchor: "end",
-        };
+      const spots = [10, 16, 26, 40, 60, 90, 130, 180].flatMap((shift): Spot[] => {
+        const x = right - shift;
+        const grain = stay === undefined ? full : height(stay, x - width - 4, x);
+        return [...new Set([grain, Math.max(grain, full)])].map((high) => (
+          { x, y: c(ground - high - ABOVE), anchor: "end" }
+        ));
       });
-      const right = frame.x(one.onDay + 1);
       return {
-        text: one.text,
+        letter: one.letter,
+        text: go,
+        after: where + comes,
+        shorter: [[go, comes], go],
         bold: true,
+        rank: 0,
+        mayCross: true,
+        crowd: `must ${row.id}`,
         of: one.node,
-        look: "halo",
-        spots: [...spots, { x: right + 6, y: ground + 11 }],
+        look: "halo must",
+        mark: { x: right - 4, y: ground + loadHeight(one.massG, perTonne) },
+        spots: [...spots, { x: right + 8, y: ground + 11 }],
       };
     },
   );
+}
+
+/** "1.8 t must go by about 5 Jul", " to feed", ": G 22.5 t comes about 8 Jul". */
+function mustWords(one: MustLeave, stays: readonly LotStay[]): { go: string; where: string; comes: string } {
+  const forecast = stays.find(({ lotId, from }) => lotId === one.nextLotId && from === one.nextDay)?.forecast;
+  return {
+    go: `${tonnes(one.massG)} must go by ${one.forecast ? "about " : ""}${shortDay(one.byDay)}`,
+    where: one.kind === "feed" ? " to feed" : ` over to ${lowerFirst(one.toStoreName ?? "another store")}`,
+    comes: `: ${one.nextLetter} ${tonnes(one.nextMassG)} comes ${forecast ? "about " : ""}${
+      shortDay(one.nextDay)
+    }`,
+  };
 }
 
 /** The last malting day of a lot, to the right of its standing rule. */
@@ -57,21 +81,22 @@ function lastDays({ row, ground, height }: StorePlace, frame: Frame): WordsWish[
     const { day } = stay.lastMaltingDay!;
     // The reason's first words are enough here; the lot's own name has all of them.
     const reason = stay.lastMaltingDay!.reason.split(/[:;,(]/)[0]!.trim();
-    const x = frame.x(day + 1) + 6;
+    const x = frame.x(day + 1) + 5;
     return {
-      text: `${stay.letter} is to be steeped by ${shortDay(day)}: ${reason}`,
-      shorter: [
-        `${stay.letter}: steep by ${shortDay(day)}, ${reason}`,
-        `${stay.letter}: steep by ${shortDay(day)}`,
-      ],
+      letter: stay.letter,
+      text: `steep by ${shortDay(day)}: ${reason}`,
+      shorter: [`steep by ${shortDay(day)}`],
       bold: true,
+      rank: 1,
       of: stay.node,
       look: "halo",
+      crowd: `lots ${row.id}`,
+      mark: { x: x - 5, y: ground - height },
       spots: [
-        { x, y: ground - height + 10 },
-        { x, y: ground - height - 3 },
-        { x: x - 11, y: ground - height + 10, anchor: "end" },
-        { x: x - 11, y: ground - height - 3, anchor: "end" },
+        { x, y: ground - height + 9 },
+        { x, y: ground - height - ABOVE - 1 },
+        { x: x - 10, y: ground - height + 9, anchor: "end" },
+        { x: x - 10, y: ground - height - ABOVE - 1, anchor: "end" },
       ],
     };
   });
@@ -87,37 +112,37 @@ export function isLastDayShown({ lastMaltingDay, from, to }: LotStay, frame: Fra
 
 /** Loads that no other lot waits for: said quietly beside their box. */
 function loads({ row, ground }: StorePlace, frame: Frame, height: Height): WordsWish[] {
-  const urgent = new Set(row.mustLeave.map(({ refId }) => refId));
-  const plain = row.departures.filter(({ kind, refId, day, standing }) =>
-    (kind === "feed" || kind === "sold" || kind === "seed") && !urgent.has(refId) && standing !== "done" &&
-    day >= frame.fromDay && day < frame.toDay
+  const urgent = new Set(row.mustLeave.map(({ refId, lotId }) => `${refId} ${lotId}`));
+  const plain = row.departures.filter(({ kind, refId, lotId, day, standing }) =>
+    (kind === "feed" || kind === "sold" || kind === "seed") && !urgent.has(`${refId} ${lotId}`) &&
+    standing !== "done" && day >= frame.fromDay && day < frame.toDay
   );
   return plain.map(({ kind, day, massG, letter, node }): WordsWish => {
     const x = frame.x(day + 1);
     const after = row.stays.find(({ from, to }) => from <= day + 1 && day + 1 <= to);
-    const grain = after === undefined ? 0 : height(after, x, x + 110);
+    const grain = after === undefined ? 0 : height(after, x - 110, x + 110);
     const where = kind === "feed" ? "to feed" : kind === "seed" ? "for seed" : "sold";
-    const inGrain = after !== undefined && grain >= ROOM;
+    const inGrain: Spot[] = after !== undefined && grain >= ROOM
+      ? [
+        { x: x + 4, y: ground - 4, look: `on-planned ${after.crop}` },
+        { x: x - 10, y: ground - 4, anchor: "end", look: `on-planned ${after.crop}` },
+      ]
+      : [];
     return {
-      text: `${letter} ${tonnes(massG)} ${where} ${shortDay(day)}`,
+      letter,
+      text: `${tonnes(massG)} ${where} ${shortDay(day)}`,
       shorter: [`${tonnes(massG)} ${where}`],
+      rank: 3,
       of: node,
-      look: inGrain ? `on-planned ${after.crop}` : "quiet halo",
-      spots: inGrain
-        ? [{ x: x + 4, y: ground - 4.5 }, { x: x - 10, y: ground - 4.5, anchor: "end" }, {
-          x: x + 4,
-          y: c(ground - grain + 11),
-        }]
-        : [{ x: x + 4, y: c(ground - grain - 4) }, { x: x + 4, y: ground + 10 }, {
-          x: x - 13,
-          y: ground + 10,
-          anchor: "end",
-        }],
+      look: "halo",
+      crowd: `loads ${row.id}`,
+      spots: [
+        ...inGrain,
+        { x: x + 4, y: ground + 10 },
+        { x: x - 12, y: ground + 10, anchor: "end" },
+        { x: x + 4, y: c(ground - grain - ABOVE) },
+        { x: x - 4, y: c(ground - grain - ABOVE), anchor: "end" },
+      ],
     };
   });
-}
-
-/** Ground lines and what hangs below them, which words keep clear of. */
-export function textFloor({ ground }: StorePlace, frame: Frame): Box {
-  return { x: frame.left, y: ground - 0.5, width: frame.right - frame.left, height: 1 };
 }

@@ -1,10 +1,16 @@
 import type { LotStay, StoreRow, Year } from "../../core/year/year.ts";
-import { c, type Frame } from "./frame.ts";
+import type { ReaderUnits } from "../../core/units.ts";
+import { c, type Frame, NUMBERS } from "./frame.ts";
+import { TYPE } from "./label-placement.ts";
 import type { Step } from "./steps.ts";
+import { wrap } from "./text-width.ts";
+import { LINE } from "./Words.tsx";
 
 /** A bin or a row of bags with the line it stands on and its height when full. */
 export interface StorePlace {
   readonly row: StoreRow;
+  /** Its name as it stands left of the axis, above its figures where it is too long to stand beside them. */
+  readonly lines: readonly string[];
   readonly ground: number;
   readonly height: number;
   /** Room for words between this row and the one above. */
@@ -21,11 +27,13 @@ export interface StoresLayout {
 
 /** Height of one bag place. */
 export const PER_BAG = 1.6;
+/** More room where words on what must leave stand under the loads of the bin above. */
+const UNDER_LOADS = 5;
 /** Words stand above grain in a bin lower than this. */
 export const LOW = 20;
 
 /** Where the bins stand: a tall row is a big bin, because all share one tonne scale; together they are `allBins` high. */
-export function layoutStores({ stores }: Year, top: number, allBins: number): StoresLayout {
+export function layoutStores({ stores, units }: Year, top: number, allBins: number): StoresLayout {
   const bins = stores.filter(({ kind }) => kind === "bin");
   const tonnes = bins.reduce((sum, row) => sum + mostG(row) / 1e6, 0);
   const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, allBins / tonnes));
@@ -34,19 +42,32 @@ export function layoutStores({ stores }: Year, top: number, allBins: number): St
     const height = row.kind === "bin"
       ? mostG(row) / 1e6 * perTonne
       : Math.max(6, (row.places ?? 1) * PER_BAG);
-    const hanging = index > 0 && stores[index - 1]?.mustLeave.some(({ kind }) => kind === "feed");
+    const above = stores[index - 1];
+    const hanging = above?.departures.some(({ kind, standing }) =>
+      standing !== "done" && (kind === "feed" || kind === "seed" || kind === "sold")
+    );
     const clear = height < LOW && row.stays.length > 0
-      ? 13
+      ? 13 + (hanging && row.mustLeave.length > 0 ? UNDER_LOADS : 0)
       : index === 0
       ? (height < 25 ? 12 : 0)
       : hanging
       ? 9
       : 7;
-    ground += clear + height;
-    return { row, ground: c(ground), height: c(height), clear };
+    const lines = nameLines(row, units);
+    ground = Math.max(
+      ground + Math.max(clear + height, lines.length * LINE + 2),
+      top + 11 + (lines.length > 1 ? lines.length * LINE : 0),
+    );
+    return { row, lines, ground: c(ground), height: c(height), clear };
   });
   const last = places.at(-1);
-  return { top, bottom: last === undefined ? top + 22 : last.ground + 6, places, perTonne };
+  return { top, bottom: last === undefined ? top + 22 : last.ground + 5, places, perTonne };
+}
+
+function nameLines({ name, kind }: StoreRow, units: ReaderUnits): string[] {
+  const beside = units === "us" && kind === "bin" ? 62 : 96;
+  const [first = ""] = wrap(name, [beside], TYPE);
+  return first.endsWith("…") ? wrap(name, [NUMBERS, beside], TYPE) : [first];
 }
 
 /** The most a bin is drawn to hold: its greatest capacity for any lot that lies in it. */
@@ -78,4 +99,20 @@ export function heightOf(row: StoreRow, stay: LotStay, massG: number, perTonne: 
   if (row.kind === "bin") return massG / 1e6 * perTonne;
   const bagG = stay.capacityG / Math.max(1, row.places ?? 1);
   return bagG > 0 ? Math.ceil(massG / bagG) * PER_BAG : 0;
+}
+
+/** How high the lots stand that lie under a lot in a bag row, day by day of the axis. */
+export function under({ row }: StorePlace, index: number, frame: Frame, perTonne: number): number[] {
+  return Array.from({ length: frame.toDay - frame.fromDay }, (_, offset) => {
+    const day = frame.fromDay + offset;
+    return row.stays.slice(0, index).reduce(
+      (sum, stay) => sum + heightOf(row, stay, stay.levelsG[day - stay.from] ?? 0, perTonne),
+      0,
+    );
+  });
+}
+
+/** How deep a load hangs below its store: by its tonnes, inside what the room between two rows allows. */
+export function loadHeight(massG: number, perTonne: number): number {
+  return Math.min(8, Math.max(3, massG / 1e6 * perTonne));
 }

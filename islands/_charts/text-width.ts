@@ -35,3 +35,25 @@ export function clip(text: string, width: number, size: number, bold = false): s
   while (signs.length > 0 && textWidth(`${signs.join("").trimEnd()}…`, size, bold) > width) signs.pop();
   return signs.length === 0 ? "" : `${signs.join("").trimEnd()}…`;
 }
+
+/**
+ * `text` broken at its blanks into lines of the given widths, one width a line; what does not fit into the last of
+ * them is cut there. A word wider than its line is cut as well.
+ */
+export function wrap(text: string, widths: readonly number[], size: number): string[] {
+  const lines: string[] = [];
+  let rest = text.trim();
+  for (const [index, width] of widths.entries()) {
+    if (rest === "") break;
+    if (index === widths.length - 1 || textWidth(rest, size) <= width) {
+      lines.push(clip(rest, width, size));
+      return lines;
+    }
+    const words = rest.split(/(?<= )/);
+    let line = words.shift() ?? "";
+    while (words.length > 0 && textWidth((line + words[0]).trimEnd(), size) <= width) line += words.shift();
+    lines.push(clip(line.trimEnd(), width, size));
+    rest = words.join("");
+  }
+  return lines;
+}

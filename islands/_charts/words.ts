@@ -1,5 +1,6 @@
 import { formatDay, isoDate } from "../../core/calendar.ts";
 import type { Crop } from "../../core/season/quantity.ts";
+import { maltWeightWords } from "../../core/year/words.ts";
 import {
   acresFromM2,
   formatArea,
@@ -26,8 +27,9 @@ export function grain(massG: number, units: ReaderUnits, crop: Crop): string {
   return units === "us" ? `${formatMass(massG, "us", crop)} (${metric})` : metric;
 }
 
-/** Malt or mixed grain: "1,830 lb (830 kg)", or the metric weight alone. */
-export function malt(massG: number, units: ReaderUnits): string {
+/** Malt or mixed grain: "1,830 lb (830 kg)", or the metric weight alone; short, only in the reader's unit. */
+export function malt(massG: number, units: ReaderUnits, length: "both" | "short" = "both"): string {
+  if (length === "short") return maltWeightWords(massG, units);
   const metric = formatMass(massG, "metric");
   return units === "us" ? `${formatMass(massG, "us")} (${metric})` : metric;
 }

@@ -2,10 +2,14 @@ import type { VNode } from "preact";
 import { textWidth } from "../../islands/_charts/text-width.ts";
 import type { YearView } from "./view.ts";
 
+/** Width of a line of the sentence on a laptop, in pixels: one that fills more than two is set smaller. */
+const SENTENCE_LINE = 1270;
+
 /** The year in one sentence; the point at which it breaks is underlined. */
 export function Sentence({ view }: { view: YearView }): VNode {
+  const wide = textWidth(view.sentence.map(({ text }) => text).join(""), 24) > 2 * SENTENCE_LINE;
   return (
-    <h1 class="sentence">
+    <h1 class={wide ? "sentence long" : "sentence"}>
       {view.sentence.map(({ text, strong }, index) => strong ? <strong key={index}>{text}</strong> : text)}
     </h1>
   );

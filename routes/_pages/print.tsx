@@ -1,14 +1,14 @@
 import type { VNode } from "preact";
 import { formatDay, isoDate } from "../../core/calendar.ts";
+import { Key } from "../../islands/_charts/Key.tsx";
+import { fitSheet } from "../../islands/_charts/section-layout.ts";
 import { Section } from "../../islands/_charts/Section.tsx";
 import { Sentence } from "./lead.tsx";
 import { PrintLists } from "./print-lists.tsx";
 import { madeFor, viewOf, type YearProps, type YearView } from "./view.ts";
 
-/** Units across the sheet: fewer than on a screen, so that type prints at eight points. */
-const SHEET_WIDTH = 1170;
-/** And down it, between the sentence and the legend. */
-const SHEET_HEIGHT = 622;
+/** Units across the sheet, fewer than on a screen, so that type prints at eight points; and down it, to the key. */
+const SHEET = { width: 1170, height: 640 };
 
 /** The year for paper: the section on one landscape sheet, what it asks for on a second. */
 export function renderPrint(props: YearProps): VNode {
@@ -29,17 +29,17 @@ export function PrintPage({ view }: { view: YearView }): VNode {
       <article class="sheet">
         <header class="sheet-head">
           <b>{`${season.name}, the year on one sheet`}</b>
+          <span class="about">{season.about}</span>
           <span>{days}</span>
         </header>
         <Sentence view={view} />
         <Section
           year={year}
           weekStartsOn={season.weekStartsOn}
-          width={SHEET_WIDTH}
-          height={SHEET_HEIGHT}
+          {...fitSheet(year, SHEET.width, SHEET.height)}
           still
         >
-          <Legend />
+          <Key year={year} />
         </Section>
         <Footer view={view} />
       </article>
@@ -47,20 +47,6 @@ export function PrintPage({ view }: { view: YearView }): VNode {
         <PrintLists view={view} />
       </article>
     </div>
-  );
-}
-
-/** What the signs mean, as a sentence. */
-function Legend(): VNode {
-  return (
-    <p class="legend">
-      Solid ink is done, an open right edge is under way, a plain outline is booked, a broken outline is not
-      booked. In bins wide signs sleep, close signs are ready, crosses are good for feed only; dots are
-      barley, chevrons wheat, strokes rye, rings oats; a broken box under a bin is a load that must leave, a
-      heavy broken thread a move. In the malthouse a step down is a hand-over. Malt is solid when ready,
-      hatched while it rests, lined when bought; a notch below its line is what is lacking. A stick is a brew,
-      inked from the foot by its home share; a second rim is promised.
-    </p>
   );
 }
 
@@ -74,7 +60,7 @@ function Footer({ view }: { view: YearView }): VNode {
       <span>
         {`${made} ${
           view.state === "older" || view.state === "failed" ? `${view.message ?? ""} ` : ""
-        }${season.bookValues.length} book values are not yet replaced by the farm's own. Forecast grain and dates are likely values, not promises. ${season.about}`}
+        }${season.bookValues.length} book values are not yet replaced by the farm's own. Forecast grain and dates are likely values, not promises.`}
       </span>
       <b>A plan, not an instruction to enter or override anything.</b>
     </footer>

@@ -1,4 +1,5 @@
 import type { VNode } from "preact";
+import { Key } from "../../islands/_charts/Key.tsx";
 import { Section } from "../../islands/_charts/Section.tsx";
 import { FlowPart } from "./flow.tsx";
 import { NextJobs } from "./next-jobs.tsx";
@@ -29,6 +30,7 @@ export function YearPage({ view }: { view: YearView }): VNode {
         <Next view={view} />
       </Section>
       <NextJobs view={view} />
+      {year.stores.length + year.brews.length > 0 && <Key year={year} />}
       <p class="made quiet">
         {plan === null
           ? "Not planned yet. "

@@ -56,6 +56,91 @@ describe("a newcomer opens the first page", () => {
   });
 });
 
+describe("the year on a grey printer", () => {
+  /** A sample of the key as a grey printer would ink it: how dark it is, and how often ink begins along each row. */
+  interface Grey {
+    readonly name: string;
+    readonly mean: number;
+    readonly edges: number;
+  }
+
+  /** Photographs every sample of the key without colour and measures it. */
+  async function greySamples(): Promise<Grey[]> {
+    const context = await browser.newContext({
+      viewport: { width: 1280, height: 900 },
+      deviceScaleFactor: 3,
+    });
+    const page = await context.newPage();
+    await page.goto(`${server.origin}/seasons/tern-and-furrow/print`);
+    const scale = await context.newPage();
+    const found: Grey[] = [];
+    for (const sample of await page.locator("svg.sample[data-state]").all()) {
+      const picture = (await sample.screenshot()).toString("base64");
+      const measured = await scale.evaluate(async (data) => {
+        const image = new Image();
+        image.src = `data:image/png;base64,${data}`;
+        await image.decode();
+        const canvas = new OffscreenCanvas(image.width, image.height);
+        const pen = canvas.getContext("2d")!;
+        pen.drawImage(image, 0, 0);
+        const pixels = pen.getImageData(0, 0, image.width, image.height).data;
+        let sum = 0, edges = 0, before = 255;
+        for (let at = 0; at < pixels.length; at += 4) {
+          const grey = 0.2126 * pixels[at]! + 0.7152 * pixels[at + 1]! + 0.0722 * pixels[at + 2]!;
+          sum += grey;
+          if (before - grey > 60) edges++;
+          before = grey;
+        }
+        return { mean: sum / (pixels.length / 4), edges };
+      }, picture);
+      found.push({ name: (await sample.getAttribute("data-state"))!, ...measured });
+    }
+    await context.close();
+    return found;
+  }
+
+  test("every state of grain, run and malt keeps a grey or a grain of its own", async () => {
+    const all = await greySamples();
+    const families = [
+      ["grain asleep", "grain done", "grain planned", "grain feed"],
+      ["crop barley", "crop wheat", "crop rye", "crop oats"],
+      ["done", "under way", "booked", "not booked"],
+      ["malt ready", "malt resting", "malt bought", "lacking"],
+      ["drilled", "to be drilled"],
+      ["order", "arrives"],
+    ];
+    const alike = families.flatMap((names) => {
+      const samples = names.map((name) => all.find((one) => one.name === name)!);
+      return samples.flatMap((a, index) =>
+        samples.slice(index + 1).filter((b) =>
+          Math.abs(a.mean - b.mean) < 8 && Math.abs(a.edges - b.edges) < 0.15 * Math.max(a.edges, b.edges)
+        ).map((b) => `${a.name} / ${b.name}`)
+      );
+    });
+    expect(alike).toEqual([]);
+    const grey = (name: string) => all.find((one) => one.name === name)!.mean;
+    // From bare paper to ink: what is to come is lighter than what is recorded, and what is lacking is darkest.
+    expect(grey("grain asleep") - grey("grain planned")).toBeGreaterThan(8);
+    expect(grey("grain planned") - grey("grain done")).toBeGreaterThan(25);
+    expect(grey("booked") - grey("done")).toBeGreaterThan(80);
+  });
+
+  test("one landscape sheet holds the section whole, and a second the lists", async () => {
+    const page = await openPage(browser);
+    await page.goto(`${server.origin}/seasons/tern-and-furrow/print`);
+    const sheets = await page.locator("article.sheet").evaluateAll((all) =>
+      all.map((sheet) => [sheet.scrollHeight - sheet.clientHeight, sheet.scrollWidth - sheet.clientWidth])
+    );
+    expect(sheets[0]!.every((over) => over <= 1)).toBe(true);
+    const drawing = await page.locator("svg.section").first().boundingBox();
+    const sheet = await page.locator("article.sheet").first().boundingBox();
+    expect(drawing!.width).toBeGreaterThan(sheet!.width * 0.97);
+    expect((await page.pdf({ preferCSSPageSize: true })).toString("latin1").match(/\/Type \/Page\b/g))
+      .toHaveLength(2);
+    await page.context().close();
+  });
+});
+
 describe("while a plan is made anew", () => {
   test("the last plan stays on the page, and the keyboard stays where it was", async () => {
     const page = await openPage(browser);

@@ -3,8 +3,8 @@ import { dayNumber } from "../../../core/calendar.ts";
 import { monthsOf } from "../../../islands/_charts/Axis.tsx";
 import { frameOf } from "../../../islands/_charts/frame.ts";
 import { drillRows } from "../../../islands/_charts/drill-rows.ts";
-import { cutSteps, stepArea, stepLine } from "../../../islands/_charts/steps.ts";
-import { clip, textWidth } from "../../../islands/_charts/text-width.ts";
+import { cutSteps, stepArea, stepBand, stepLine } from "../../../islands/_charts/steps.ts";
+import { clip, textWidth, wrap } from "../../../islands/_charts/text-width.ts";
 import { areaFigure, percent } from "../../../islands/_charts/words.ts";
 
 const from = dayNumber("2026-08-31");
@@ -41,6 +41,11 @@ describe("silhouettes", () => {
     expect(stepArea(steps, 50, 20)).toBe("M0 10H20V15H40V18H50V20H0Z");
   });
 
+  test("the ground between two lots lies over the lower one's steps", () => {
+    const lower = [{ x: 0, y: 20 }, { x: 25, y: 22 }];
+    expect(stepBand(steps, lower, 50)).toBe("M0 10H20V15H40V18H50V22H25V20H0Z");
+  });
+
   test("a cut begins at the height that holds there", () => {
     expect(cutSteps(steps, 25, 45)).toEqual([{ x: 25, y: 15 }, { x: 30, y: 15 }, { x: 40, y: 18 }]);
   });
@@ -74,6 +79,17 @@ describe("words", () => {
     const cut = clip("Home Piece, Long Bottom, Upper Stone", 110, 11.5);
     expect(cut).toMatch(/^Home Piece.*…$/);
     expect(textWidth(cut, 11.5)).toBeLessThanOrEqual(110);
+  });
+
+  test("a long name is broken at its blanks, and only its last line is cut", () => {
+    const lines = wrap("Home Piece, Long Bottom, Upper Stone", [140, 70], 11.5);
+    expect(lines).toEqual(["Home Piece, Long Bottom,", "Upper Stone"]);
+    const cut = wrap("Home Piece, Long Bottom, Upper Stone, Quarry", [140, 70], 11.5);
+    expect(cut[1]).toMatch(/^Upper Sto.*…$/);
+    for (const [index, line] of cut.entries()) {
+      expect(textWidth(line, 11.5)).toBeLessThanOrEqual([140, 70][index]!);
+    }
+    expect(wrap("Alder", [140, 70], 11.5)).toEqual(["Alder"]);
   });
 
   test("a short name is left alone", () => {

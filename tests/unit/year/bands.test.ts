@@ -69,6 +69,12 @@ describe("fields", () => {
     expect(isoDate(coming!.atRiskUntil!)).toBe("2027-04-01");
   });
 
+  test("tell what finds no store, as far as the likely harvest goes", () => {
+    const leftOut = [{ on: "2027-07-08", lotId: "lot-g", massG: 2_500_000 }];
+    const [old, coming] = yearOf(farm(), planWith({ leftOut })).fields.plantings;
+    expect([old!.leftOutG, coming!.leftOutG]).toEqual([0, 2_500_000]);
+  });
+
   test("show a break only where no grain is planted that year", () => {
     expect(fields.breaks.map((one) => [one.fieldName, one.harvestYear, one.crop])).toEqual([
       ["Far Side", 2027, "clover"],
@@ -135,6 +141,58 @@ describe("bins", () => {
     expect(stores[0]!.cleanGaps.map((gap) => [isoDate(gap.from), isoDate(gap.to)])).toEqual([
       ["2027-07-05", "2027-07-07"],
     ]);
+  });
+
+  test("say what comes in for what has to leave: which lot, how much, when", () => {
+    const [note] = stores[0]!.mustLeave;
+    expect([note!.nextLetter, note!.nextMassG, isoDate(note!.nextDay)]).toEqual([
+      "G",
+      18_500_000,
+      "2027-07-08",
+    ]);
+    expect(note!.toStoreName).toBe("Bin 2");
+    expect(stores[1]!.mustLeave[0]!.toStoreName).toBeNull();
+  });
+
+  test("in a bag row the largest of what must leave is named, and no more than the arrival needs", () => {
+    // Places of a tonne of this grain: two taken by A, one by C, and G wants three of four.
+    const bags = farm({
+      stores: [
+        ...farm().stores.filter(({ id }) => id !== "bin-2"),
+        {
+          kind: "bags",
+          id: "bin-2",
+          name: "Bags",
+          places: 4,
+          placeVolumeL: 1613,
+          monthTempC: new Array(12).fill(8),
+        },
+      ],
+      opening: {
+        ...farm().opening,
+        grain: [
+          { lotId: "lot-a", storeId: "bin-2", massG: 2_000_000 },
+          { lotId: "lot-c", storeId: "bin-2", massG: 1_000_000 },
+        ],
+      },
+    });
+    const item = (lotId: string, massG: number) => ({ lotId, storeId: "bin-2", massG });
+    const year = yearOf(
+      bags,
+      planWith({
+        feedLoads: [{
+          id: "load-1",
+          standing: "not booked",
+          pickupId: "cattle",
+          on: "2027-06-21",
+          items: [item("lot-a", 2_000_000), item("lot-c", 1_000_000)],
+          revenueCents: 1,
+        }],
+        fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 3_000_000 }],
+      }),
+    );
+    const row = year.stores.find(({ id }) => id === "bin-2")!;
+    expect(row.mustLeave.map((one) => [one.letter, one.nextLetter])).toEqual([["A", "G"]]);
   });
 
   test("a load that leaves half the lot behind clears nothing", () => {

@@ -78,7 +78,7 @@ describe("the demo farm's year", () => {
 
   test("is told in one sentence, and every shortfall names a first cause", () => {
     expect(sentenceText(yearSentence(yearOf(season, plan)))).toMatch(
-      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; pale malt runs (out|short) .*; the bed is the limit/,
+      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home pale malt runs (out|short) .*; the bed is the limit/,
     );
     const found = shortfallsOf(season, plan);
     expect(found.length).toBeGreaterThan(0);

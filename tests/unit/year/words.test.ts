@@ -33,10 +33,10 @@ describe("the year's sentence", () => {
 
   test("tells share, break and limit", () => {
     expect(say(lackingSeason, lacking)).toBe(
-      "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; pale malt runs out on 22 Feb for 1 day; the germination bed is the limit from late January to early March.",
+      "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; home pale malt runs out on 22 Feb for 1 day; the germination bed is the limit from late January to early March.",
     );
     const strong = yearSentence(yearOf(lackingSeason, lacking)).filter((part) => part.strong);
-    expect(strong.map((part) => part.text)).toEqual(["pale malt runs out on 22 Feb"]);
+    expect(strong.map((part) => part.text)).toEqual(["home pale malt runs out on 22 Feb"]);
   });
 
   test("names the calendar year when all of it is shown", () => {
@@ -88,8 +88,77 @@ describe("the year's sentence", () => {
       ],
     });
     expect(say(season, plan)).toBe(
-      "Home-grown grain makes 100 % of the malt for 1 brew from 18 Jan to 31 Dec 2027; home malt does not run out; 13.0 t has to leave two bins by about 5 Jul.",
+      "Home-grown grain makes 100 % of the malt for 1 brew from 18 Jan to 31 Dec 2027; home malt does not run out; 13.0 t has to leave bins 1 and 2 by about 5 Jul.",
     );
+  });
+});
+
+describe("what has to leave", () => {
+  test("names moves beside loads, each with its own day", () => {
+    const season = farm({ brews: [asked("b0", "2027-02-01")] });
+    const plan = planWith({
+      brews: [brewed("b0", "2027-02-01", { "old-pale": 400_000 })],
+      moves: [{
+        id: "move-1",
+        standing: "not booked",
+        on: "2027-07-01",
+        lotId: "lot-a",
+        fromStoreId: "bin-1",
+        toStoreId: "bin-2",
+        massG: 10_000_000,
+        lossG: 50_000,
+      }],
+      feedLoads: [{
+        id: "load-1",
+        standing: "not booked",
+        pickupId: "cattle",
+        on: "2027-06-21",
+        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
+        revenueCents: 1,
+      }],
+      fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 18_000_000 }],
+    });
+    expect(say(season, plan)).toMatch(/; 13\.0 t has to leave bin 2 by 28 Jun and bin 1 by about 5 Jul\.$/);
+  });
+});
+
+describe("the year's sentence, where malt runs short more than once", () => {
+  /** One brew a month: those of the days named are made of bought malt, for so much of their grist. */
+  const monthly = ["2027-02-01", "2027-03-01", "2027-04-05", "2027-05-03", "2027-06-07"];
+  const shortOn = (boughtG: Record<string, number>) =>
+    yearOf(
+      farm({ brews: monthly.map((on, i) => asked(`b${i}`, on)) }),
+      planWith({
+        orders: [order("2027-01-18", 40)],
+        brews: monthly.map((on, i) =>
+          brewed(`b${i}`, on, { "old-pale": 400_000 - (boughtG[on] ?? 0), bought: boughtG[on] ?? 0 })
+        ),
+      }),
+    );
+
+  test("names the first day, underlines it, and ends with the worst", () => {
+    const year = shortOn({ "2027-03-01": 60_000, "2027-05-03": 150_000 });
+    expect(sentenceText(yearSentence(year))).toContain(
+      "; home pale malt runs short on 1 Mar and from 3 May ",
+    );
+    expect(yearSentence(year).filter(({ strong }) => strong).map(({ text }) => text)).toEqual([
+      "home pale malt runs short on 1 Mar",
+    ]);
+  });
+
+  test("underlines the day it runs out where earlier it was only short", () => {
+    const year = shortOn({ "2027-03-01": 60_000, "2027-05-03": 390_000 });
+    expect(sentenceText(yearSentence(year))).toContain(
+      "; home pale malt runs short on 1 Mar and runs out on 3 May ",
+    );
+    expect(yearSentence(year).filter(({ strong }) => strong).map(({ text }) => text)).toEqual([
+      "runs out on 3 May",
+    ]);
+  });
+
+  test("leaves out what is small beside the worst", () => {
+    const year = shortOn({ "2027-03-01": 8_000, "2027-05-03": 150_000 });
+    expect(sentenceText(yearSentence(year))).toContain("; home pale malt runs short on 3 May to the end");
   });
 });
 

@@ -1,0 +1,193 @@
+import type { ComponentChildren, VNode } from "preact";
+import type { Crop } from "../../core/season/quantity.ts";
+import type { Year } from "../../core/year/year.ts";
+import { unusualMalts } from "./malthouse-words.ts";
+import { type GrainState, hatch, rules, signs } from "./textures.ts";
+import { clip } from "./text-width.ts";
+
+/** What the signs and letters of a section mean: each sign drawn as it stands in the drawing, its words beside it. */
+export function Key({ year }: { year: Year }): VNode {
+  const beers = beerLetters(year);
+  const malts = [...unusualMalts(year)].map(([letter, names]) => [letter, names.join(", ")] as const);
+  return (
+    <div class="key">
+      <p>
+        <b>Everywhere</b>
+        <Sign says="done" name="done">
+          <Rim kind="run done" />
+        </Sign>
+        <Sign says="under way" name="under way">
+          <g class="run under-way">
+            <path class="tread" d="M12 1H1v9H12" />
+            <path class="begun" d="M1 1H12v9H1Z" />
+          </g>
+        </Sign>
+        <Sign says="booked" name="booked">
+          <Rim kind="run booked" />
+        </Sign>
+        <Sign says="not booked" name="not booked">
+          <Rim kind="run not-booked" />
+        </Sign>
+        <span>+2: two more letters or labels than there is room for</span>
+      </p>
+      <p>
+        <b>Fields</b>
+        <Sign says="drilled" width={10} name="drilled">
+          <path class="solid" d="M2 3h6L5 9Z" />
+        </Sign>
+        <Sign says="to be drilled" width={10} name="to be drilled">
+          <path class="open" d="M2 3h6L5 9Z" />
+        </Sign>
+        <Sign says="harvest, early to late, as high as its tonnes" name="harvest">
+          <path class="grain wedge barley planned" d="M1 9.5 10 2 20 9.5Z" />
+        </Sign>
+        <b>Bins</b>
+        <Grain state="asleep" says="asleep" />
+        <Grain state="done" says="ready, recorded" />
+        <Grain state="planned" says="ready, planned" />
+        <Grain state="feed" says="feed only" />
+        <Sign says="a load that must leave" width={12} name="load">
+          <g class="load must not-booked">
+            <path d="M2 .8v4h8v-4" />
+            <path class="arrow" d="M2 5.5h8L6 10.5Z" />
+          </g>
+        </Sign>
+        <Sign says="moved to another bin" width={10} name="move">
+          <g class="move not-booked">
+            <path d="M5 0V8" />
+            <path class="arrow" d="M1 6h8L5 11Z" />
+          </g>
+        </Sign>
+        <span class="crops">
+          <CropSign crop="barley" /> <CropSign crop="wheat" /> <CropSign crop="rye" />{" "}
+          <CropSign crop="oats" />
+        </span>
+      </p>
+      <p>
+        <b>Malthouse</b>
+        <span>
+          <b>A</b> the lot steeped
+        </span>
+        {malts.map(([letter, name]) => (
+          <span key={letter}>
+            <i>{letter}</i> {name}
+          </span>
+        ))}
+        <Sign says="kiln at night" width={12} name="night">
+          <path class="nights" d="M2 6h8" />
+        </Sign>
+        <Sign says="vessel full" name="full">
+          <g class="limit">
+            <path d="M3 6H19M3 2V11M19 2V11" />
+            <path class="heavy" d="M0 9l6 -6M16 9l6 -6" />
+          </g>
+        </Sign>
+        <b>Malt</b>
+        <Sign says="ready" name="malt ready">
+          <path class="ready done" d="M1 1H11V10H1Z" />
+          <path class="ready planned" d="M11 1H21V10H11Z" />
+        </Sign>
+        <Sign says="resting" name="malt resting">
+          <path class="hatch rests" d={hatch(SWATCH)} />
+          <path class="rests-line" d="M1 10V1H21V10" />
+        </Sign>
+        <Sign says="bought" name="malt bought">
+          <path class="hatch bought" d={rules(SWATCH)} />
+          <path class="rests-line" d="M1 10V1H21V10" />
+        </Sign>
+        <Sign says="lacking: home malt has run short" name="lacking">
+          <g class="lack">
+            <path d="M1 2H21V9H1Z" />
+          </g>
+        </Sign>
+        <Sign says="order" width={10} name="order">
+          <path class="open" d="M5 2 8.7 9H1.3Z" />
+        </Sign>
+        <Sign says="arrives" width={10} name="arrives">
+          <path class="solid" d="M5 2 8.7 9H1.3Z" />
+        </Sign>
+      </p>
+      <p>
+        <b>Brews</b>
+        <Sign says="inked from the foot by its home share" width={8} name="stick">
+          <g class="stick done">
+            <path class="inked" d="M2 5H6V11H2Z" />
+            <path class="rim" d="M2 11V.5H6V11" />
+          </g>
+        </Sign>
+        <Sign says="second rim: promised" width={8} name="promised">
+          <g class="stick done">
+            <path class="rim" d="M2 11V3H6V11" />
+            <path class="promise" d="M1.4 1.2H6.6" />
+          </g>
+        </Sign>
+        {beers.map(([letter, name]) => (
+          <span key={`${letter}${name}`}>
+            <b>{letter}</b> {clip(name, 120, 11.5)}
+          </span>
+        ))}
+      </p>
+    </div>
+  );
+}
+
+/** A sign with its words. `name` says to a test which state it shows. */
+function Sign({ says, name, width = 22, children }: {
+  says: string;
+  name: string;
+  width?: number;
+  children: ComponentChildren;
+}): VNode {
+  return (
+    <span class="sign-of">
+      <svg
+        class="section sample"
+        viewBox={`0 0 ${width} 11`}
+        width={width}
+        height="11"
+        aria-hidden="true"
+        data-state={name}
+      >
+        {children}
+      </svg>
+      {says}
+    </span>
+  );
+}
+
+function Rim({ kind }: { kind: string }): VNode {
+  return (
+    <g class={kind}>
+      <path class="tread" d="M1 1H21V10H1Z" />
+    </g>
+  );
+}
+
+/** The ground of a sample. */
+const SWATCH = { steps: [{ x: 1, y: 1 }], left: 1, right: 21, floor: 10 };
+
+function Grain({ state, says }: { state: GrainState; says: string }): VNode {
+  return (
+    <Sign says={says} name={`grain ${state}`}>
+      <path class={`grain barley ${state}`} d="M1 1H21V10H1Z" />
+      <path class={`signs barley ${state}`} d={signs(SWATCH, "barley", state)} />
+      <path class={`level ${state === "done" ? "done" : "planned"}`} d="M1 10V1H21V10Z" />
+    </Sign>
+  );
+}
+
+function CropSign({ crop }: { crop: Crop }): VNode {
+  return (
+    <Sign says={crop} name={`crop ${crop}`}>
+      <path class={`signs ${crop} asleep`} d={signs(SWATCH, crop, "asleep")} />
+    </Sign>
+  );
+}
+
+/** The small letter of every beer of the year with its name, in order of letter. */
+function beerLetters({ brews }: Year): [string, string][] {
+  const names = new Map(
+    brews.map(({ beerId, letter, beerName }) => [beerId, [letter, beerName] as [string, string]]),
+  );
+  return [...names.values()].toSorted(([a], [b]) => a < b ? -1 : a > b ? 1 : 0);
+}

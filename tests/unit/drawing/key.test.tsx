@@ -1,0 +1,44 @@
+import { renderToString } from "preact-render-to-string";
+import { beforeAll, describe, expect, test } from "vitest";
+import { makeNaivePlan } from "../../../core/plan/make.ts";
+import { type Year, yearOf } from "../../../core/year/year.ts";
+import { Key } from "../../../islands/_charts/Key.tsx";
+import { demoSeason } from "../../_support/demo.ts";
+
+let year: Year;
+let html: string;
+
+beforeAll(async () => {
+  const season = demoSeason();
+  year = yearOf(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
+  html = renderToString(<Key year={year} />);
+});
+
+describe("the key", () => {
+  test("names every letter over the sticks with its beer", () => {
+    const words = html.replace(/<[^>]*>/g, " ").replace(/\s+/g, " ");
+    for (const { letter, beerName } of year.brews) expect(words).toContain(`${letter} ${beerName}`);
+    expect(words).toContain("m Munich");
+  });
+
+  test.each([
+    "drilled",
+    "to be drilled",
+    "order",
+    "arrives",
+    "asleep",
+    "feed only",
+    "a load that must leave",
+  ])(
+    "explains the sign of %s",
+    (words) => expect(html).toMatch(new RegExp(`</svg>${words}`)),
+  );
+
+  test("draws every state in its own way: no two samples have the same strokes and looks", () => {
+    const samples = [...html.matchAll(/data-state="([^"]*)">(.*?)<\/svg>/gs)].map((
+      [, name = "", ink = ""],
+    ) => ({ name, ink }));
+    expect(samples.length).toBeGreaterThan(20);
+    expect(new Set(samples.map(({ ink }) => ink)).size).toBe(samples.length);
+  });
+});
