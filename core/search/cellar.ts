@@ -79,6 +79,27 @@ export class Cellar {
     return [{ batch, massG }];
   }
 
+  /** Takes up to `massG` of a malt for a sale, from the batch of that key (null: any, home-grown first, first in, first out). */
+  takeMass(material: Material, key: string | null, massG: number, day: number): Drawn[] {
+    const drawn: Drawn[] = [];
+    let open = massG;
+    const batches = this.byMaterial[material.index] as CellarBatch[];
+    for (const batch of [...batches].sort((a, b) => Number(b.home) - Number(a.home))) {
+      if (key !== null && batch.key !== key) continue;
+      if (batch.ready > day || batch.last < day || batch.leftG <= 0 || open <= 0) continue;
+      const takenG = Math.min(batch.leftG, open);
+      batch.leftG -= takenG;
+      open -= takenG;
+      drawn.push({ batch, massG: takenG });
+    }
+    return drawn;
+  }
+
+  /** Extract in a gram of the batch of that key; 0 when there is none. */
+  perGOf(material: Material, key: string): number {
+    return (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key)?.perG ?? 0;
+  }
+
   /** Puts back what was drawn. */
   giveBack(drawn: readonly Drawn[]): void {
     for (const { batch, massG } of drawn) batch.leftG += massG;

@@ -45,7 +45,7 @@ export function* chooseRuns(
     const weighing = startWeighing(
       { ...input, evaluation: asIfLoaded(input.evaluation, parts), runs: parts, day: from.day },
       true,
-      1,
+      { room: 1, tightDays: [] },
       (model) => {
         const loads = optionalLoads(model, problem, input.evaluation, parts, options);
         for (const proposal of proposals) forbid(model, options, proposal);

@@ -78,6 +78,23 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
         if (bag.missingG > 0) lack = { material: material.index, day: on };
         return;
       }
+      if (demand.kind === "sale") {
+        let openG = line.bookMassG;
+        const sell = (key: string | null, massG: number) => {
+          const drawn = cellar.takeMass(material, key, Math.min(openG, massG), on);
+          note(drawn);
+          openG -= drawn.reduce((sum, each) => sum + each.massG, 0);
+        };
+        const parts = partsOf(weights, at, line.material);
+        for (const { key, extractG } of parts) {
+          if (key !== null) sell(key, Math.round(extractG / cellar.perGOf(material, key)));
+        }
+        // What rounding left open comes from the same batches, if it must be theirs.
+        for (const { key } of parts) if (key !== null) sell(key, openG);
+        if (demand.requires.length === 0) sell(null, openG);
+        if (openG > 0) lack = { material: material.index, day: on };
+        return;
+      }
       let open = line.extractG;
       const draw = (drawn: readonly Drawn[]) => {
         note(drawn);

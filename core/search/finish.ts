@@ -1,12 +1,13 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
-import type { Candidate } from "./candidate.ts";
+import type { Candidate, RunChoice } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Problem } from "./problem.ts";
 import { exactWants, settle } from "./settle.ts";
 import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
+import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 import type { Source } from "./weigh-sources.ts";
@@ -28,8 +29,17 @@ export interface Finisher {
   refused: readonly Refusal[];
 }
 
-/** From a candidate to a plan in whole grams: exact weights, stowing, orders, books. */
+/**
+ * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
+ * load are left out.
+ */
 export function finish(by: Finisher, candidate: Candidate): PlanBody {
+  const { body, starved } = finishOnce(by, candidate);
+  if (starved.size === 0) return body;
+  return finish(by, { runs: candidate.runs.filter((run) => !starved.has(run)), day: candidate.day });
+}
+
+function finishOnce(by: Finisher, candidate: Candidate): Settled {
   const { evaluator } = by;
   const evaluation = evaluator.evaluate(candidate, BREADTH);
   const runs = candidate.runs.filter((_, i) =>
@@ -38,23 +48,27 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   const kept = { runs, day: candidate.day };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
   let best: Settled | null = null;
+  const tightDays = new Set<number>();
   for (const room of ROOM) {
-    const next = bestOf(by, kept, again, room);
-    if (!best || next.placesOver < best.placesOver) best = next;
-    if (best.placesOver === 0) break;
+    const next = bestOf(by, kept, again, { room, tightDays: [...tightDays] });
+    if (!best || next.over.placeDays < best.over.placeDays) best = next;
+    if (best.over.placeDays === 0) break;
+    for (const day of next.over.days) tightDays.add(day);
   }
-  return (best as Settled).body;
+  return best as Settled;
 }
 
-type Settled = ReturnType<typeof settle>;
+type Room = Pick<Weighs, "room" | "tightDays">;
+type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice> };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
-function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: number): Settled {
-  const trimmed = weighAndStow(by, kept, evaluation, { room, fixedLoads: false });
+function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: Room): Settled {
+  const trimmed = weighAndStow(by, kept, evaluation, { ...room, fixedLoads: false });
   const leftOutG = (one: readonly { massG: number }[]) => one.reduce((sum, each) => sum + each.massG, 0);
   if (leftOutG(trimmed.body.leftOut) <= leftOutG(evaluation.stowage.leftOut)) return trimmed;
-  const full = weighAndStow(by, kept, evaluation, { room, fixedLoads: true });
-  if (full.placesOver !== trimmed.placesOver) return full.placesOver < trimmed.placesOver ? full : trimmed;
+  const full = weighAndStow(by, kept, evaluation, { ...room, fixedLoads: true });
+  const more = full.over.placeDays - trimmed.over.placeDays;
+  if (more !== 0) return more < 0 ? full : trimmed;
   return compareGoals(full.body.goals, trimmed.body.goals) < 0 ? full : trimmed;
 }
 
@@ -79,7 +93,21 @@ function weighAndStow(
     stowage = lastStow();
   }
   const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
-  return settle({ ...by, candidate, evaluation, weights, stowage });
+  return {
+    ...settle({ ...by, candidate, evaluation, weights, stowage }),
+    starved: starvedOf(problem, kept.runs, stowage),
+  };
+}
+
+/** Free runs that got less grain than their least load. */
+function starvedOf(problem: Problem, runs: readonly RunChoice[], stowage: Stowage): Set<RunChoice> {
+  return new Set(runs.filter((run, i) => {
+    const made = problem.materials[run.slot.malt]?.made;
+    if (run.fixed || !made) return false;
+    const gotG = stowage.taken.reduce((sum, one) => one.key === i ? sum + one.massG : sum, 0);
+    const leastG = run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number;
+    return gotG > 0 && gotG - Math.round(gotG * made.screeningLoss) < leastG;
+  }));
 }
 
 /** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */

@@ -92,7 +92,9 @@ function slotFor(
     stripDay: localDay(season.zone, times[3]),
     month: monthOf(steepDay),
     nights: [],
-    nightCents: standing(season, problem.attendance, [steep, bed, kiln], times)?.nightCents ?? 0,
+    nightCents:
+      standing(season, problem.attendance, [steep, bed, kiln], times, problem.book.asOfMinute)?.nightCents ??
+        0,
     extras,
     ...loadLimits([steep, bed, kiln], made, monthOf(steepDay), CROPS),
   };

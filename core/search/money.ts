@@ -47,12 +47,12 @@ export function reserveCents(
   return gramDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
 }
 
-/** Place-days above the malt store's limit, from the first free day on. */
+/** Days, from the first free day on, on which the malt store is over its limit, and place-days over in all. */
 export function placesOver(
   problem: Problem,
   batches: readonly CellarBatch[],
   takings: readonly Taking[],
-): number {
+): { placeDays: number; days: number[] } {
   const { places, placeG } = problem.season.maltStore;
   const length = problem.endDay - problem.asOfDay + 1;
   const used = new Int32Array(length);
@@ -69,9 +69,12 @@ export function placesOver(
     }
   }
   const allowed = Math.max(places, used[0] ?? 0);
-  let over = 0;
+  let placeDays = 0;
+  const days: number[] = [];
   for (let d = problem.freeDay - problem.asOfDay; d < length; d++) {
-    over += Math.max(0, (used[d] as number) - allowed);
+    if ((used[d] as number) <= allowed) continue;
+    placeDays += (used[d] as number) - allowed;
+    days.push(problem.asOfDay + d);
   }
-  return over;
+  return { placeDays, days };
 }

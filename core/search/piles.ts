@@ -28,10 +28,13 @@ export interface Taken {
   massG: number;
 }
 
-/** Something already decided that changes piles on a day; fills come first on a day, loads last. */
+/**
+ * Something already decided that changes piles on a day: fills and booked moves first, then what runs and brews take, then moves
+ * that clear a store of what is left, loads last.
+ */
 export interface Change {
   day: number;
-  kind: "fill" | "move" | "load";
+  kind: "fill" | "move" | "clear" | "load";
   lot: number;
   store: number;
   toStore: number;
@@ -39,7 +42,8 @@ export interface Change {
   lossG: number;
 }
 
-const ORDER = { fill: 0, move: 1, load: 3 } as const;
+const ORDER = { fill: 0, move: 1, clear: 2, load: 3 } as const;
+const AFTER_TAKING: readonly Change["kind"][] = ["clear", "load"];
 
 /**
  * The piles at the end of a day, walked forward through wants and changes. Wants of a lot that lies in several stores
@@ -117,7 +121,8 @@ export class Piles {
       const changeDue = change !== undefined && change.day <= day;
       if (!wantDue && !changeDue) break;
       const changeFirst = changeDue &&
-        (!wantDue || change.day < want.day || (change.day === want.day && change.kind !== "load"));
+        (!wantDue || change.day < want.day ||
+          (change.day === want.day && !AFTER_TAKING.includes(change.kind)));
       if (changeFirst) {
         this.nextChange++;
         this.apply(change);
@@ -156,7 +161,9 @@ export class Piles {
     const massG = Math.min(change.massG, pile?.massG ?? 0);
     if (pile) this.drop(pile, massG, change.day);
     if (massG < change.massG) this.missing(change.lot, change.massG - massG);
-    if (change.kind === "move") this.add(change.lot, change.toStore, massG - change.lossG);
+    if (change.kind === "move" || change.kind === "clear") {
+      this.add(change.lot, change.toStore, massG - change.lossG);
+    }
   }
 
   private missing(lot: number, massG: number): void {

@@ -484,7 +484,11 @@ function demandsOf(
       volumeL: 0,
       tankDays: 0,
       promise: 0,
-      requires: [],
+      requires: contract.lotIds === undefined ? [] : [{
+        leastShare: 1,
+        unmixed: true,
+        counts: season.lots.map((lot) => contract.lotIds?.includes(lot.id) ?? false),
+      }],
       booked: false,
       saleCents: Math.round(contract.perTonneCents * contract.massG / 1e6),
     });

@@ -17,7 +17,9 @@ import type { Weights } from "./weights.ts";
 const SPANS = [Infinity, 60, 25, 10, 3, 0] as const;
 
 /** Turns weights into a plan in whole grams, packs and cents: the books are kept here as a clerk would. */
-export function settle(settling: Settling): { body: PlanBody; placesOver: number } {
+export function settle(
+  settling: Settling,
+): { body: PlanBody; over: ReturnType<typeof placesOver> } {
   const { problem, candidate, stowage } = settling;
   const { season } = problem;
   const runs: PlanRun[] = [];
@@ -63,14 +65,19 @@ export function settle(settling: Settling): { body: PlanBody; placesOver: number
     ...brews,
     orders,
     ...grain,
-    cannotKeep: [...settling.refused, ...problem.booked.refused],
+    cannotKeep: [
+      ...settling.refused,
+      ...problem.booked.refused,
+      ...brews.unbrewed.filter((brew) => problem.demands.some((one) => one.id === brew.id && one.booked))
+        .map((brew) => ({ kind: "brew" as const, id: brew.id, why: brew.why })),
+    ],
     goals: {
       ...countGoals(problem, brews.brews, brews.maltDeliveries),
       moneyCents: Object.values(money).reduce((sum, part) => sum + part, 0),
       money,
     },
   };
-  return { body, placesOver: over };
+  return { body, over };
 }
 
 function heldBatches(problem: Problem): CellarBatch[] {
@@ -94,8 +101,8 @@ function ordersThatFit(settling: Settling, made: readonly CellarBatch[]) {
   let best: ReturnType<typeof attempt> | null = null;
   for (const span of SPANS) {
     const next = attempt(settling, made, span);
-    if (!best || next.over < best.over) best = next;
-    if (best.over === 0) break;
+    if (!best || next.over.placeDays < best.over.placeDays) best = next;
+    if (best.over.placeDays === 0) break;
   }
   return best as ReturnType<typeof attempt>;
 }

@@ -106,12 +106,13 @@ export function farmWeek(day: number, weekStartsOn: number): number {
   return Math.floor((day - ((weekday(day) - weekStartsOn + 7) % 7)) / 7);
 }
 
-/** Whether these times can stand in these vessels: closures, look-ins, firing; with the night turns they need. */
+/** Whether these times can stand in these vessels: closures, look-ins, firing; with the night turns they need after `from`. */
 export function standing(
   season: Season,
   attendance: Attendance,
   vessels: readonly [Vessel, Vessel, Vessel],
   times: Times,
+  from = -Infinity,
 ): { nights: [number, number][]; nightCents: number } | null {
   const { zone } = season;
   for (let stage = 0; stage < 3; stage++) {
@@ -129,7 +130,7 @@ export function standing(
     const every = bed.turning.everyHours * MINUTES;
     for (let turn = times[1] + every; turn < times[2]; turn += every) {
       const minute = Math.floor(turn);
-      if (inWindow(attendance, minute)) continue;
+      if (minute < from || inWindow(attendance, minute)) continue;
       const week = farmWeek(localDay(zone, minute), season.weekStartsOn);
       const last = nights[nights.length - 1];
       if (last && last[0] === week) last[1]++;

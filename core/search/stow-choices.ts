@@ -1,8 +1,8 @@
-import { TRIFLE_G } from "./feed-loads.ts";
+import { makeLoads, TRIFLE_G } from "./feed-loads.ts";
 import type { Piles } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 import { freeRoom, placings, type Room, roomOf } from "./stow-room.ts";
-import type { Choice, Clearing, Walk } from "./stow-walk.ts";
+import { type Choice, type Clearing, outgoingOf, type Walk } from "./stow-walk.ts";
 
 /** Ways to take in a fill, best first. */
 export function choices(
@@ -29,6 +29,7 @@ export function choices(
     if (new Set(clear.map((one) => one.store * problem.lots.length + one.lot)).size < clear.length) continue;
     const targets = resolveTargets(problem, clear, thorough ? roomFor : () => room);
     if (!targets) continue;
+    if (!fetched(problem, walk, targets)) continue;
     const rooms = [
       ...room.filter((one) =>
         !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
@@ -114,6 +115,14 @@ function clearings(
   }
   // Bins that need no move come first, then the ones with least to move.
   return found.sort((a, b) => a.moveG - b.moveG || a.feedG - b.feedG);
+}
+
+/** Whether pick-ups can fetch what these clearings sell beside all that must leave already. */
+function fetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): boolean {
+  const selling = clear.filter((one) => one.feedG > 0);
+  if (selling.length === 0) return true;
+  const outgoing = [...walk.outgoing, ...selling.map((one) => outgoingOf(problem, walk.moves, one))];
+  return makeLoads(problem, outgoing).refused.length === 0;
 }
 
 /** The weight that must leave so that exactly `netG` arrives. */

@@ -48,6 +48,18 @@ export interface Walk {
   rank: number;
 }
 
+/** What a clearing sells, as grain that must leave. */
+export function outgoingOf(problem: Problem, moves: Stowage["moves"], clearing: Clearing): Outgoing {
+  return {
+    lot: clearing.lot,
+    store: clearing.store,
+    massG: clearing.feedG,
+    from: presentFrom(problem, moves, clearing),
+    by: clearing.by,
+    must: true,
+  };
+}
+
 /** Takes a fill in as chosen. */
 export function take(
   problem: Problem,
@@ -70,14 +82,7 @@ export function take(
   next.rank += choice.rank;
   for (const clearing of choice.clear) {
     if (clearing.feedG > 0) {
-      next.outgoing.push({
-        lot: clearing.lot,
-        store: clearing.store,
-        massG: clearing.feedG,
-        from: presentFrom(problem, next.moves, clearing),
-        by: clearing.by,
-        must: true,
-      });
+      next.outgoing.push(outgoingOf(problem, next.moves, clearing));
     }
     if (clearing.moveG > 0) {
       const lossG = Math.round(problem.season.costs.moveLoss * clearing.moveG);
@@ -93,7 +98,7 @@ export function take(
       // Another fill of the same day must not take the place the moved grain goes to.
       next.promised.push({ store: move.to, lot: move.lot, day: move.day, massG: move.massG });
       next.piles.schedule({
-        kind: "move",
+        kind: "clear",
         day: move.day,
         lot: move.lot,
         store: move.from,

@@ -46,7 +46,10 @@ export function meetLines(of: Weighing): void {
         if (lacksRaw && of.whole) model.row(0, 0, [[made[index] as number, 1]]);
         return;
       }
-      const needT = (table.need[at] as number) / T;
+      // A brew asks for extract, a sale for weight.
+      const byWeight = demand.kind === "sale";
+      const needT = (byWeight ? line.bookMassG : table.need[at] as number) / T;
+      const share = (source: Source) => byWeight ? 1 / source.perG : 1;
       const replaced = line.substitutes.map((): [number, number][] => []);
       for (const on of of.daysOf(index)) {
         const entries: [number, number][] = [];
@@ -56,9 +59,9 @@ export function meetLines(of: Weighing): void {
             if (source.material !== material || source.ready > on || source.last < on) continue;
             const wait = on - source.ready;
             const early = source.offer >= 0 && !of.whole ? EARLY_PRICE * (problem.endDay - on) : 0;
-            const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT);
+            const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT / share(source));
             of.uses.push({ line: at, demand: index, day: on, source, column });
-            columns.push([column, 1]);
+            columns.push([column, share(source)]);
           }
           entries.push(...columns);
           return columns;

@@ -50,14 +50,16 @@ function weightT(source: Source): number {
 }
 
 /**
- * For a larger season: weight in store on every fourteenth day <= what the places hold.
+ * For a larger season: weight in store on every fourteenth day and on `tightDays` <= what the places hold.
  * `share` < 1 leaves room for bags that are begun. Soft, because that share is a guess.
  */
-export function thinPlaces(of: Weighing, share: number): void {
+export function thinPlaces(of: Weighing, share: number, tightDays: readonly number[]): void {
   const { problem, model, sources, uses } = of;
   const { places, placeG } = problem.season.maltStore;
   const mostT = sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
-  for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) {
+  const days = new Set(tightDays);
+  for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) days.add(day);
+  for (const day of days) {
     const entries: [number, number][] = [];
     let fixedT = 0;
     for (const source of sources) {

@@ -54,12 +54,12 @@ export interface Use {
 
 /**
  * Begins the allocation model. `loads` adds the runs' columns and rows and returns each run's load column, -1 for a fixed load.
- * `room` < 1 keeps that share of the malt store in view in a larger season.
+ * In a larger season `room` < 1 keeps that share of the malt store in view, on regular days and on `tightDays`.
  */
 export function startWeighing(
   input: WeighInput,
   whole: boolean,
-  room: number,
+  { room, tightDays }: { room: number; tightDays: readonly number[] },
   loads: (model: LinearModel) => number[],
 ): Weighing {
   const { problem, runs, evaluation, day } = input;
@@ -86,7 +86,7 @@ export function startWeighing(
   requireRows(weighing);
   priceReserve(weighing);
   if (whole) limitPlaces(weighing);
-  else if (room < 1) thinPlaces(weighing, room);
+  else if (room < 1) thinPlaces(weighing, room, tightDays);
   return weighing;
 }
 

@@ -30,6 +30,8 @@ const T = 1e6;
 /** How to weigh: what share of the malt store to fill, and whether the search's loads stand as they are. */
 export interface Weighs {
   room: number;
+  /** Days on which the store was seen to overflow: watched beside the regular ones when `room` < 1. */
+  tightDays: readonly number[];
   fixedLoads: boolean;
 }
 
@@ -48,7 +50,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
   const { problem, evaluation, runs, day } = input;
   const whole = countUses(problem, evaluation, runs) <= WHOLE_USES;
   let loads: number[] = [];
-  const weighing = startWeighing(input, whole, how.room, (model) => {
+  const weighing = startWeighing(input, whole, how, (model) => {
     loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads);
     return loads;
   });
