@@ -3,6 +3,7 @@ import { auditPlan, type Breach } from "../audit/audit.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { steeringOf } from "../search/compare.ts";
+import { withoutCrowding } from "../search/crowding.ts";
 import { DateBoard, dateBrews } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { finish, type Finisher } from "../search/finish.ts";
@@ -72,8 +73,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const problem = problemOf(season, asOf);
   const tanks = tankBoard(problem);
   const dates = dateBrews(problem, tanks);
-  const start = startOf(problem, dates);
   const evaluator = new Evaluator(problem, problem.booked.changes);
+  const start = startOf(problem, evaluator, dates);
   const steering = steeringOf(problem, evaluator.markets.map((market) => market.centsPerExtractG));
   let stoppedEarly = false;
 
@@ -166,10 +167,14 @@ export async function makeNaivePlan(season: Season, options: PlanOptions): Promi
   return outcome.plan;
 }
 
-function startOf(problem: Problem, dates: DateBoard): { candidate: Candidate; refused: Refusal[] } {
+function startOf(
+  problem: Problem,
+  evaluator: Evaluator,
+  dates: DateBoard,
+): { candidate: Candidate; refused: Refusal[] } {
   const board = new VesselBoard(problem);
   const { fixed, refused } = fixedRuns(problem, board);
-  return { candidate: naivePlan(problem, fixed, board, dates), refused };
+  return { candidate: withoutCrowding(evaluator, naivePlan(problem, fixed, board, dates)), refused };
 }
 
 function finisher(

@@ -1,5 +1,6 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
+import { lastRunBefore } from "./crowding.ts";
 import type { Candidate, RunChoice } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
@@ -15,8 +16,10 @@ import { weigh, type Weighs, type Weights } from "./weights.ts";
 
 /** Choices tried at each fill in the last stowing. */
 const BREADTH = 8;
-const THOROUGH = 24;
+const THOROUGH = 16;
 const ROUNDS = 4;
+/** Times runs may be left out because stores cannot give or take their grain and malt. */
+const MOST_DROPS = 4;
 /** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
 const ROOM = [1, 0.85, 0.7, 0.5] as const;
 
@@ -31,12 +34,24 @@ export interface Finisher {
 
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
- * load are left out.
+ * load, and runs whose malt finds no place, are left out.
  */
 export function finish(by: Finisher, candidate: Candidate): PlanBody {
-  const { body, starved } = finishOnce(by, candidate);
-  if (starved.size === 0) return body;
-  return finish(by, { runs: candidate.runs.filter((run) => !starved.has(run)), day: candidate.day });
+  let kept = candidate;
+  let best = finishOnce(by, kept);
+  for (let drops = 0; drops < MOST_DROPS; drops++) {
+    const dropped = best.starved.size > 0 ? best.starved : crowding(kept, best.over.days);
+    if (dropped.size === 0) break;
+    kept = { runs: kept.runs.filter((run) => !dropped.has(run)), day: kept.day };
+    best = finishOnce(by, kept);
+  }
+  return best.body;
+}
+
+/** The run that overfills the malt store; empty when it does not overflow. */
+function crowding(candidate: Candidate, daysOver: readonly number[]): Set<RunChoice> {
+  const run = daysOver[0] === undefined ? null : lastRunBefore(candidate.runs, daysOver[0]);
+  return new Set(run ? [run] : []);
 }
 
 function finishOnce(by: Finisher, candidate: Candidate): Settled {

@@ -78,6 +78,9 @@ export class Server {
     return total > 0 ? home / total : 0;
   }
 
+  /** First day that `placesOver` found over the limit, or null. */
+  firstDayOver: number | null = null;
+
   /** Place-days above the malt store's limit, with `extra` places by day from as-of added for bought malt. */
   placesOver(extra: Int16Array): number {
     const { problem } = this;
@@ -86,10 +89,13 @@ export class Server {
     let used = 0;
     let over = 0;
     let allowed = most;
+    this.firstDayOver = null;
     for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
       used += (this.places[d] as number) + (extra[d] as number);
       if (d === 0) allowed = Math.max(most, used);
-      if (d >= held && used > allowed) over += used - allowed;
+      if (d < held || used <= allowed) continue;
+      over += used - allowed;
+      this.firstDayOver ??= problem.asOfDay + d;
     }
     return over;
   }

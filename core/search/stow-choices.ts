@@ -22,12 +22,22 @@ export function choices(
     then.advance(clearing.by);
     return freeRoom(problem, walk, then, { lot: clearing.lot, day: clearing.by });
   };
+  // Room for the fill stands for room for what is moved: a store of that much, which is empty or holds the fill's own lot.
+  const emptyCapacity = (one: Room, lot: number) => {
+    const capacity = stores[one.store]?.capacityG[lot] ?? 0;
+    return one.bags > 0 ? one.bags * capacity : capacity;
+  };
   const clearable = clearings(problem, walk, fill, thorough).slice(0, thorough ? 9 : 7);
   const found: Choice[] = [];
   for (let mask = 0; mask < 1 << clearable.length; mask++) {
     const clear = clearable.filter((_, i) => mask & (1 << i));
     if (new Set(clear.map((one) => one.store * problem.lots.length + one.lot)).size < clear.length) continue;
-    const targets = resolveTargets(problem, clear, thorough ? roomFor : () => room);
+    const targets = resolveTargets(
+      problem,
+      clear,
+      thorough ? roomFor : () => room,
+      thorough ? (one) => one.capacityG : emptyCapacity,
+    );
     if (!targets) continue;
     if (!fetched(problem, walk, targets)) continue;
     const rooms = [
@@ -137,6 +147,7 @@ function resolveTargets(
   problem: Problem,
   clear: readonly Clearing[],
   roomFor: (clearing: Clearing) => readonly Room[],
+  capacityFor: (room: Room, lot: number) => number,
 ): Clearing[] | null {
   const taken = new Set<number>();
   const resolved: Clearing[] = [];
@@ -149,8 +160,7 @@ function resolveTargets(
       .filter((one) => {
         const store = problem.stores[one.store];
         if (!store || taken.has(one.store) || clear.some((other) => other.store === one.store)) return false;
-        const capacity = store.capacityG[clearing.lot] as number;
-        return (one.bags > 0 ? one.bags * capacity : capacity) >= clearing.moveG;
+        return capacityFor(one, clearing.lot) >= clearing.moveG;
       })
       .sort((a, b) => a.capacityG - b.capacityG)[0];
     if (!target) return null;

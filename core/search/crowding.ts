@@ -1,0 +1,24 @@
+import type { Candidate, RunChoice } from "./candidate.ts";
+import type { Evaluator } from "./evaluate.ts";
+
+/** The last free run whose malt comes into the store by `day`; null when there is none. */
+export function lastRunBefore(runs: readonly RunChoice[], day: number): RunChoice | null {
+  let last: RunChoice | null = null;
+  for (const run of runs) {
+    if (run.fixed || run.slot.stripDay > day) continue;
+    if (!last || run.slot.stripDay >= last.slot.stripDay) last = run;
+  }
+  return last;
+}
+
+/** Leaves out runs, one by one, until the malt store holds what comes. */
+export function withoutCrowding(evaluator: Evaluator, candidate: Candidate): Candidate {
+  let { runs } = candidate;
+  for (;;) {
+    evaluator.evaluate({ runs, day: candidate.day }, 1);
+    const day = evaluator.server.firstDayOver;
+    const crowding = day === null ? null : lastRunBefore(runs, day);
+    if (!crowding) return { runs, day: candidate.day };
+    runs = runs.filter((run) => run !== crowding);
+  }
+}
