@@ -130,6 +130,10 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     offer(found.candidate, "searching", (round + 1) * each);
   }
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
+  // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
+  if ((best as Kept | null)?.breaches.length) {
+    offer(bareOf(problem, start.candidate), "searching", options.iterations);
+  }
 
   /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
   function polish(): void {
@@ -175,6 +179,14 @@ function startOf(
   const board = new VesselBoard(problem);
   const { fixed, refused } = fixedRuns(problem, board);
   return { candidate: withoutCrowding(evaluator, naivePlan(problem, fixed, board, dates)), refused };
+}
+
+/** Only what is under way or booked. */
+function bareOf(problem: Problem, { runs, day }: Candidate): Candidate {
+  return {
+    runs: runs.filter((run) => run.fixed),
+    day: day.map((one, demand) => problem.demands[demand]?.booked ? one : -1),
+  };
 }
 
 function finisher(

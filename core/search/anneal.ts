@@ -119,6 +119,8 @@ export class Annealer {
 
   /** Makes one random change and returns how to take it back; null when none was possible. */
   private change(evaluation: Evaluation): (() => void) | null {
+    // Where the malt store overflows whatever is tried, a brew has to go.
+    if (evaluation.score.broken > 0 && this.chance.int(0, 9) === 0) return this.dropBrew();
     const draw = this.chance.int(0, 99);
     if (draw < 22) return this.addRun(evaluation);
     if (draw < 32) return this.removeRun();
@@ -310,6 +312,15 @@ export class Annealer {
     if (day === was || !this.dates.allows(demand, day)) return null;
     this.dates.put(demand, day);
     return () => this.dates.put(demand, was);
+  }
+
+  /** Takes a brew's day away. */
+  private dropBrew(): (() => void) | null {
+    const dated = this.dates.dated().filter((one) => !this.problem.demands[one.demand]?.booked);
+    if (dated.length === 0) return null;
+    const { demand, day } = this.chance.pick(dated);
+    this.dates.put(demand, -1);
+    return () => this.dates.put(demand, day);
   }
 
   /** Dates a brew that has no day; where it does not fit, another one gives up its day. */

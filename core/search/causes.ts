@@ -17,8 +17,13 @@ interface Known {
   dates?: DateBoard;
 }
 
-/** A first cause for a demand that is not made, in the trade's words. */
-export function causeOf(known: Known, demand: Demand, lack: Lack | null): { cause: Cause; why: string } {
+/** A first cause for a demand that is not made, in the trade's words. `noRoom` when an order was left out for want of room. */
+export function causeOf(
+  known: Known,
+  demand: Demand,
+  lack: Lack | null,
+  noRoom: boolean,
+): { cause: Cause; why: string } {
   const { problem } = known;
   const named = problem.season.brews.find((brew) => brew.id === demand.id)?.id ?? demand.id;
   if (demand.days.length === 0) {
@@ -39,6 +44,11 @@ export function causeOf(known: Known, demand: Demand, lack: Lack | null): { caus
   }
   const material = lack?.material ?? demand.lines[0]?.material ?? -1;
   const day = lack?.day ?? known.candidate.day[demand.index] as number;
+  const of = problem.materials[material];
+  if (noRoom && lack && of && of.offers.length > 0) {
+    const name = of.malt?.name ?? of.crop ?? "an ingredient";
+    return { cause: "malt store full", why: `the malt store has no room for an order of ${name}` };
+  }
   return maltCause(known, material, day);
 }
 

@@ -188,6 +188,12 @@ export class Evaluator {
         extractG += deficit.extractG;
       }
       const packs = Math.max(market.leastPacks, Math.ceil(extractG / market.packExtractG));
+      // What the packs hold beyond that serves the needs behind it.
+      for (let left = packs * market.packExtractG - extractG; end < deficits.length; end++) {
+        const deficit = deficits[end] as Deficit;
+        if (deficit.material !== material || deficit.extractG > left) break;
+        left -= deficit.extractG;
+      }
       cents += market.freightCents + packs * market.packExtractG * market.centsPerExtractG;
       this.countBought(deficits, at, end, packs * market.packG, market.packExtractG / market.packG);
       at = end;

@@ -163,7 +163,12 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
   }
   for (const demand of problem.demands) {
     if (met.some((one) => one.demand === demand.index)) continue;
-    const { cause, why } = causeOf(settling, demand, lacks.get(demand.index) ?? null);
+    const { cause, why } = causeOf(
+      settling,
+      demand,
+      lacks.get(demand.index) ?? null,
+      settling.noRoomFor.size > 0,
+    );
     if (demand.kind === "sale") filled.unsold.push({ contractId: demand.id, cause, why });
     else filled.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
   }

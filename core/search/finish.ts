@@ -18,8 +18,8 @@ import { weigh, type Weighs, type Weights } from "./weights.ts";
 const BREADTH = 8;
 const THOROUGH = 16;
 const ROUNDS = 4;
-/** Times runs may be left out because stores cannot give or take their grain and malt. */
-const MOST_DROPS = 4;
+/** Times a run or an order may be left out because stores cannot give or take what it needs. */
+const MOST_DROPS = 10;
 /** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
 const ROOM = [1, 0.85, 0.7, 0.5] as const;
 
@@ -34,27 +34,29 @@ export interface Finisher {
 
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
- * load, and runs whose malt finds no place, are left out.
+ * load, and runs and orders whose malt finds no place, are left out.
  */
 export function finish(by: Finisher, candidate: Candidate): PlanBody {
   let kept = candidate;
-  let best = finishOnce(by, kept);
-  for (let drops = 0; drops < MOST_DROPS; drops++) {
-    const dropped = best.starved.size > 0 ? best.starved : crowding(kept, best.over.days);
-    if (dropped.size === 0) break;
-    kept = { runs: kept.runs.filter((run) => !dropped.has(run)), day: kept.day };
-    best = finishOnce(by, kept);
+  const noRoomFor = new Set<string>();
+  let best = finishOnce(by, kept, noRoomFor);
+  for (let drops = 0; drops < MOST_DROPS && (best.starved.size > 0 || best.over.placeDays > 0); drops++) {
+    const { days, order } = best.over;
+    const run = lastRunBefore(kept.runs, days[0] ?? -Infinity);
+    if (best.starved.size > 0) kept = without(kept, best.starved);
+    else if (order && (!run || order.arrives >= run.slot.stripDay)) noRoomFor.add(order.batchId);
+    else if (run) kept = without(kept, new Set([run]));
+    else break;
+    best = finishOnce(by, kept, noRoomFor);
   }
   return best.body;
 }
 
-/** The run that overfills the malt store; empty when it does not overflow. */
-function crowding(candidate: Candidate, daysOver: readonly number[]): Set<RunChoice> {
-  const run = daysOver[0] === undefined ? null : lastRunBefore(candidate.runs, daysOver[0]);
-  return new Set(run ? [run] : []);
+function without({ runs, day }: Candidate, dropped: ReadonlySet<RunChoice>): Candidate {
+  return { runs: runs.filter((run) => !dropped.has(run)), day };
 }
 
-function finishOnce(by: Finisher, candidate: Candidate): Settled {
+function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
   const { evaluator } = by;
   const evaluation = evaluator.evaluate(candidate, BREADTH);
   const runs = candidate.runs.filter((_, i) =>
@@ -65,15 +67,26 @@ function finishOnce(by: Finisher, candidate: Candidate): Settled {
   let best: Settled | null = null;
   const tightDays = new Set<number>();
   for (const room of ROOM) {
-    const next = bestOf(by, kept, again, { room, tightDays: [...tightDays] });
+    const next = bestOf(by, kept, again, { room, tightDays: [...tightDays], noRoomFor });
     if (!best || next.over.placeDays < best.over.placeDays) best = next;
     if (best.over.placeDays === 0) break;
     for (const day of next.over.days) tightDays.add(day);
   }
+  if (best && best.over.placeDays > 0) {
+    // The search counted places as it went; the model only sees their weight.
+    const counted = weighAndStow(by, kept, again, {
+      room: 1,
+      tightDays: [],
+      noRoomFor,
+      fixedLoads: true,
+      counted: true,
+    });
+    if (counted.over.placeDays < best.over.placeDays) best = counted;
+  }
   return best as Settled;
 }
 
-type Room = Pick<Weighs, "room" | "tightDays">;
+type Room = Pick<Weighs, "room" | "tightDays"> & { noRoomFor: ReadonlySet<string> };
 type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice> };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
@@ -91,7 +104,7 @@ function weighAndStow(
   by: Finisher,
   kept: Candidate,
   evaluation: Evaluation,
-  how: Weighs,
+  how: Weighs & Room,
 ): Settled {
   const { problem, evaluator } = by;
   const cutG = new Float64Array(problem.lots.length);
@@ -109,7 +122,7 @@ function weighAndStow(
   }
   const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
   return {
-    ...settle({ ...by, candidate, evaluation, weights, stowage }),
+    ...settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor }),
     starved: starvedOf(problem, kept.runs, stowage),
   };
 }
@@ -134,7 +147,7 @@ function weightsOf(
   how: Weighs,
 ): Weights {
   const { problem, evaluator, highs } = by;
-  if (highs) {
+  if (highs && !how.counted) {
     const input = {
       problem,
       evaluator,

@@ -47,12 +47,20 @@ export function reserveCents(
   return gramDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
 }
 
+/** Where the malt store is over its limit. */
+export interface Crowding {
+  placeDays: number;
+  days: number[];
+  /** The last order to arrive, not booked, of which something lies there on the first of these days. */
+  order: { batchId: string; arrives: number } | null;
+}
+
 /** Days, from the first free day on, on which the malt store is over its limit, and place-days over in all. */
 export function placesOver(
   problem: Problem,
   batches: readonly CellarBatch[],
   takings: readonly Taking[],
-): { placeDays: number; days: number[] } {
+): Crowding {
   const { places, placeG } = problem.season.maltStore;
   const length = problem.endDay - problem.asOfDay + 1;
   const used = new Int32Array(length);
@@ -76,5 +84,17 @@ export function placesOver(
     placeDays += (used[d] as number) - allowed;
     days.push(problem.asOfDay + d);
   }
-  return { placeDays, days };
+  const [first] = days;
+  let newest: CellarBatch | null = null;
+  for (const batch of first === undefined ? [] : batches) {
+    const takenG = takings.reduce(
+      (sum, one) => one.batch === batch && one.day <= (first as number) ? sum + one.massG : sum,
+      0,
+    );
+    if (!batch.key.startsWith("offer ") || batch.arrives > (first as number) || takenG >= batch.massG) {
+      continue;
+    }
+    if (!newest || batch.arrives >= newest.arrives) newest = batch;
+  }
+  return { placeDays, days, order: newest && { batchId: newest.id, arrives: newest.arrives } };
 }

@@ -57,6 +57,7 @@ export function placeOrders(
       const arrives = isoDate(one.arrives);
       const id = uniqueId(`o-${one.offer.id.slice(0, 26)}-${arrives}`, list.map((other) => other.id));
       const batchId = `b${id.slice(1)}`;
+      if (of.noRoomFor.has(batchId)) continue;
       const massG = one.packs * one.offer.packG;
       cents += one.costCents;
       list.push({

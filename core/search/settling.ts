@@ -34,6 +34,8 @@ export interface Settling {
   tanks: TankBoard;
   board: VesselBoard;
   refused: readonly Refusal[];
+  /** Batches of orders that are not placed, because the malt store has no room for them. */
+  noRoomFor: ReadonlySet<string>;
 }
 
 /** `wanted`, or the first of `wanted-2`, `wanted-3`, … that is not taken. */

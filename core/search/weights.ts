@@ -33,6 +33,8 @@ export interface Weighs {
   /** Days on which the store was seen to overflow: watched beside the regular ones when `room` < 1. */
   tightDays: readonly number[];
   fixedLoads: boolean;
+  /** True to leave all weights as the search counted them. */
+  counted?: boolean;
 }
 
 /** Above this many uses the model leaves packs, brews and places to the steps around it. */
