@@ -1,0 +1,108 @@
+import { dateOf, dayNumber, weekday } from "../calendar.ts";
+import type { Ingredient } from "../season/brewing.ts";
+import { descends } from "../season/ancestry.ts";
+import { gristNeed } from "../season/need.ts";
+import type { Season } from "../season/season.ts";
+import { allBrewsToPlan } from "../season/tail.ts";
+import type { Demand } from "./problem.ts";
+
+/** Brews to plan, those of the tail, and malt contracts. */
+export function demandsOf(
+  season: Season,
+  asOf: string,
+  freeDay: number,
+  endDay: number,
+  materialOf: (maltId: string | null, crop: string | null) => number,
+): Demand[] {
+  const demands: Demand[] = [];
+  const indexOf = (ingredient: Ingredient) =>
+    ingredient.kind === "malt" ? materialOf(ingredient.maltId, null) : materialOf(null, ingredient.crop);
+  const shut = season.brewhouse.closed.map((one) => [dayNumber(one.from), dayNumber(one.to)] as const);
+  const open = (day: number) =>
+    season.brewhouse.brewWeekdays.includes(weekday(day)) &&
+    !shut.some(([from, to]) => day >= from && day <= to);
+  const horizonDay = dayNumber(season.horizonEnd);
+  for (const brew of allBrewsToPlan(season, asOf)) {
+    const beer = season.beers.find((one) => one.id === brew.beerId);
+    if (!beer) continue;
+    const booking = season.bookings.brews.find((one) => one.brewId === brew.id);
+    const wanted = dayNumber(booking?.on ?? brew.on);
+    const days: number[] = [];
+    const last = Math.min(dayNumber(brew.latest), endDay);
+    for (let day = Math.max(dayNumber(brew.earliest), freeDay); day <= last; day++) {
+      if (open(day)) days.push(day);
+    }
+    days.sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted) || a - b);
+    demands.push({
+      index: demands.length,
+      id: brew.id,
+      kind: "brew",
+      beerId: beer.id,
+      class: brew.id.startsWith("tail-") && dayNumber(brew.on) > horizonDay ? 4 : brew.class,
+      wanted,
+      days: booking ? [wanted] : days,
+      lines: gristNeed(season, brew).filter((need) => need.extractG > 0).map((need) => ({
+        lineId: need.lineId,
+        material: indexOf(need.ingredient),
+        extractG: need.extractG,
+        bookMassG: need.bookMassG,
+        rawExtract: need.ingredient.kind === "grain" ? need.ingredient.extractAsIs : 0,
+        substitutes: beer.substitutes.filter((one) => one.forLine === need.lineId).map((one) => ({
+          material: indexOf(one.ingredient),
+          mostShare: one.mostShare,
+          rawExtract: one.ingredient.kind === "grain" ? one.ingredient.extractAsIs : 0,
+        })),
+      })),
+      volumeL: brew.volumeL ?? beer.volumeL,
+      tankDays: beer.tankDays,
+      promise: beer.homeSharePromise,
+      requires: beer.requires.filter((one) => one.leastShare > 0).map((one) => ({
+        leastShare: one.leastShare,
+        unmixed: one.unmixed,
+        counts: season.lots.map((lot) => descends(season, lot.id, one.kind, one.ids, one.unmixed)),
+      })),
+      booked: booking !== undefined,
+      saleCents: 0,
+    });
+  }
+  for (const contract of season.contracts) {
+    if (contract.kind !== "sell-malt" || contract.to < dateOf(asOf)) continue;
+    const material = materialOf(contract.maltId, null);
+    const days: number[] = [];
+    for (
+      let day = Math.max(dayNumber(contract.from), freeDay);
+      day <= Math.min(dayNumber(contract.to), endDay);
+      day++
+    ) days.push(day);
+    const malt = season.maltTypes[material];
+    if (!malt) continue;
+    demands.push({
+      index: demands.length,
+      id: contract.id,
+      kind: "sale",
+      beerId: "",
+      class: contract.class,
+      wanted: dayNumber(contract.to),
+      days: days.reverse(),
+      lines: [{
+        lineId: "malt",
+        material,
+        extractG: contract.massG * malt.extractCoarseDb * (1 - malt.maltMoistureWb),
+        bookMassG: contract.massG,
+        rawExtract: 0,
+        substitutes: [],
+      }],
+      volumeL: 0,
+      tankDays: 0,
+      promise: 0,
+      requires: contract.lotIds === undefined ? [] : [{
+        leastShare: 1,
+        unmixed: true,
+        counts: season.lots.map((lot) => contract.lotIds?.includes(lot.id) ?? false),
+      }],
+      booked: false,
+      saleCents: Math.round(contract.perTonneCents * contract.massG / 1e6),
+    });
+  }
+  return demands;
+}

@@ -1,0 +1,80 @@
+import { dateOf, dayNumber } from "../calendar.ts";
+import type { Book } from "../book/book.ts";
+import { lotClock } from "../season/clocks.ts";
+import { forecastFills } from "../season/forecast.ts";
+import { CROPS } from "../season/quantity.ts";
+import type { Season } from "../season/season.ts";
+import type { Material, ProblemLot } from "./problem.ts";
+
+/** Lots with their stock, clocks, firm wants and worth at the end. */
+export function lotsOf(
+  season: Season,
+  book: Book,
+  asOf: string,
+  endDay: number,
+  materials: readonly Material[],
+): ProblemLot[] {
+  const asOfDay = dayNumber(dateOf(asOf));
+  const fills = forecastFills(season, asOf);
+  return season.lots.map((lot, index) => {
+    const stock = [...(book.grain.get(lot.id) ?? [])].filter(([, massG]) => massG > 0).map((
+      [storeId, massG],
+    ) => ({
+      store: season.stores.findIndex((store) => store.id === storeId),
+      massG,
+    }));
+    const coming = fills.filter((fill) => fill.lotId === lot.id);
+    const held = stock.reduce((sum, one) => sum + one.massG, 0);
+    const don = [...lot.analyses].reverse().find((one) => one.resultOn && one.donPpm !== undefined)?.donPpm ??
+      0;
+    const clocks = materials.slice(0, season.maltTypes.length).map((material) => {
+      if (!material.malt || !material.made) return null;
+      const clock = lotClock(season, lot, material.malt, asOf);
+      return clock.blockedBy === "not suitable" ? null : clock;
+    });
+    const firm = [
+      ...season.seedReserves.filter((one) => one.lotId === lot.id && dayNumber(one.on) > asOfDay).map((
+        one,
+      ) => ({
+        day: dayNumber(one.on),
+        massG: one.massG,
+        id: one.id,
+        kind: "seed" as const,
+      })),
+      ...season.contracts.flatMap((one) => {
+        if (one.kind !== "sell-grain" || one.lotId !== lot.id || dayNumber(one.to) <= asOfDay) return [];
+        const delivered = season.records.deliveries.filter((done) => done.contractId === one.id)
+          .reduce((sum, done) => sum + done.massG, 0);
+        const left = one.massG - delivered;
+        const day = Math.max(dayNumber(one.from), asOfDay + season.roster.heldDays);
+        return left > 0
+          ? [{ day: Math.min(day, dayNumber(one.to)), massG: left, id: one.id, kind: "sale" as const }]
+          : [];
+      }),
+    ].sort((a, b) => a.day - b.day);
+    const fit = clocks.some((clock) => clock !== null && clock.firstDay !== null && clock.lastDay > endDay);
+    const best = season.feedPickups.filter((one) =>
+      one.crops.includes(lot.crop) && don <= one.donPpmMost && !lot.treatedSeed
+    )
+      .reduce((most, one) => Math.max(most, one.perTonneCents), 0);
+    return {
+      index,
+      id: lot.id,
+      lot,
+      crop: CROPS.indexOf(lot.crop),
+      home: lot.origin === "own",
+      stock,
+      totalG: held + coming.reduce((sum, one) => sum + one.massG, 0),
+      fromDay: held > 0 ? asOfDay : Math.max(asOfDay, ...coming.map((one) => one.day)),
+      clocks,
+      raw: lot.use === "raw" && don <= 1,
+      endCentsPerG: fit ? best / 1e6 : 0,
+      energy: [...lot.analyses].reverse().find((one) =>
+        one.resultOn && one.germinativeEnergy !== undefined
+      )?.germinativeEnergy ??
+        null,
+      firm,
+      firmG: firm.reduce((sum, one) => sum + one.massG, 0),
+    };
+  });
+}
