@@ -147,6 +147,9 @@ function weightsOf(
   how: Weighs,
 ): Weights {
   const { problem, evaluator, highs } = by;
+  // Only the model sees to a required origin.
+  const status = evaluation.status.slice();
+  for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
   if (highs && !how.counted) {
     const input = {
       problem,
@@ -158,8 +161,6 @@ function weightsOf(
     };
     const exact = weigh(highs, input, cutG, how);
     if (exact) return exact;
-    const status = evaluation.status.slice();
-    for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
     const second = weigh(highs, { ...input, evaluation: { ...evaluation, status } }, cutG, how);
     if (second) return second;
   }
@@ -172,10 +173,12 @@ function weightsOf(
       source: { ...NO_SOURCE, material: table.material[line] as number },
       extractG,
     })).filter((use) => use.extractG > 0.5),
-    purchases: evaluation.deficits.filter((one) => problem.materials[one.material]?.malt)
+    purchases: evaluation.deficits.filter((one) =>
+      problem.materials[one.material]?.malt && status[table.demand[one.line] as number] !== 0
+    )
       .map(({ material, day, extractG }) => ({ material, day, extractG })),
     orders: null,
-    status: evaluation.status,
+    status,
     day: null,
     tank: null,
   };
