@@ -12,6 +12,7 @@ import { type GrainBook, grainBook } from "./grain-book.ts";
 import { type MaltBook, maltBook } from "./malt-book.ts";
 import { type RosterBook, rosterBook } from "./roster.ts";
 import { type RunView, viewRun } from "./run-view.ts";
+import { stuckRuns } from "./stuck.ts";
 
 /** Days of planning after the horizon: twelve weeks. */
 const TAIL_DAYS = 84;
@@ -44,13 +45,15 @@ export interface Ground {
   readonly runs: readonly RunView[];
   readonly asked: ReadonlyMap<string, AskedBrew>;
   readonly arrivals: readonly Arrival[];
+  readonly roster: RosterBook;
 }
 
 /** Ground and books. */
 export interface Context extends Ground {
   readonly grain: GrainBook;
   readonly malt: MaltBook;
-  readonly roster: RosterBook;
+  /** Ids of the runs under way that no timing could finish within the rules; see `stuckRuns`. */
+  readonly stuck: ReadonlySet<string>;
 }
 
 function byId<T extends { readonly id: string }>(things: readonly T[]): Map<string, T> {
@@ -94,6 +97,7 @@ export function context(season: Season, plan: Plan): Context {
     runs: plan.runs.map((run) => viewRun(run, zone, lots, malts, underWay.get(run.id))),
     asked: askedBrews(season, asOfDay, horizonEnd, planEnd),
     arrivals: arrivals(season, asOfDay, planEnd),
+    roster: rosterBook(season),
   };
-  return { ...ground, grain: grainBook(ground), malt: maltBook(ground), roster: rosterBook(season) };
+  return { ...ground, grain: grainBook(ground), malt: maltBook(ground), stuck: stuckRuns(ground) };
 }

@@ -62,11 +62,20 @@ interface LotFlow {
   /** What leaves for feed, seed, buyers, and into the mash as raw grain. */
   readonly goneG: number;
   readonly mashedG: number;
-  /** What lies there when all is done, nothing counted below nothing. */
+  /** What lies there when all is done, see `left`. */
   readonly leftG: number;
 }
 
 type Flows = Map<string, LotFlow>;
+
+/** What is left of a stock in the end, not counted below nothing, unless the facts alone leave less than nothing there. */
+function left(factsG: number, endG: number): number {
+  return Math.max(Math.min(0, factsG), endG);
+}
+
+function factsG(events: readonly { deltaG: number; planned: boolean }[]): number {
+  return events.reduce((sum, event) => event.planned ? sum : sum + event.deltaG, 0);
+}
 
 function lotFlows(ctx: Context): Flows {
   const { plan, season } = ctx;
@@ -95,7 +104,6 @@ function lotFlows(ctx: Context): Flows {
   const flows: Flows = new Map();
   for (const { id, moistureWb } of season.lots) {
     const dry = 1 - moistureWb, holdings = ctx.grain.ofLot(id);
-    const facts = holdings.flatMap((holding) => holding.events).filter((event) => !event.planned);
     const arrivals = ctx.arrivals.filter((arrival) => arrival.lotId === id);
     // A lot whose moisture is written differently in its planting has its harvest counted at its own.
     const asLot = ({ moistureWb }: Arrival) => moistureWb < 1 ? dry / (1 - moistureWb) : 1;
@@ -105,13 +113,16 @@ function lotFlows(ctx: Context): Flows {
       0,
     );
     flows.set(id, {
-      inG: facts.reduce((sum, event) => sum + event.deltaG, 0) * dry + cutG,
+      inG: factsG(holdings.flatMap((holding) => holding.events)) * dry + cutG,
       beforeBinG: lostG + leftOut(id) * dry,
       movedG: moved(id) * dry,
       steepedG: steeped(id) * dry,
       goneG: (fed(id) + sown(id) + sold(id)) * dry,
       mashedG: mashed(id) * dry,
-      leftG: holdings.reduce((sum, holding) => sum + Math.max(0, heldG(holding, Infinity)), 0) * dry,
+      leftG: dry * holdings.reduce(
+        (sum, holding) => sum + left(factsG(holding.events), heldG(holding, Infinity)),
+        0,
+      ),
     });
   }
   return flows;
@@ -137,7 +148,7 @@ function maltFlow(ctx: Context) {
     const dry = 1 - batch.moistureWb;
     const facts = batch.takings.reduce((sum, taking) => taking.planned ? sum : sum + taking.massG, 0);
     const plannedG = takenG(batch, Infinity) - facts;
-    outG += (Math.max(0, batch.massG - facts - plannedG) + plannedG) * dry;
+    outG += (left(batch.massG - facts, batch.massG - facts - plannedG) + plannedG) * dry;
     // What drums take goes out; what they give back comes in again, and the rest is their named loss.
     if (drummed.has(batch.id)) outG -= batch.massG * dry;
     else if (!made.has(batch.id)) inG += (batch.massG - facts) * dry;

@@ -1,8 +1,9 @@
-/** The malt store: first and last brew days, what is taken when, whose it is, and how many places it fills. */
+/** The malt store: first and last brew days, what is taken when, and whose it is. */
 import { dayNumber } from "../calendar.ts";
 import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
-import { batchG, type BatchView, takenG } from "./malt-book.ts";
+import { type BatchView, takenG } from "./malt-book.ts";
+import { maltPlaces } from "./malt-places.ts";
 import { dayWords, massWords } from "./words.ts";
 
 interface StatedDates {
@@ -78,45 +79,11 @@ function uses(ctx: Context, batch: BatchView): Breach[] {
   return found;
 }
 
-/** How many more or fewer places the store needs from each day on, over all batches. */
-function placeSteps(ctx: Context): Map<number, number> {
-  const { placeG } = ctx.season.maltStore;
-  const steps = new Map<number, number>();
-  for (const batch of ctx.malt.batches.values()) {
-    const days = new Set([batch.arriveDay, ...batch.takings.map((taking) => taking.day)]);
-    let before = 0;
-    for (const day of [...days].sort((a, b) => a - b)) {
-      const massG = batchG(batch, day), places = massG > 0 ? Math.ceil(massG / Math.max(placeG, 1)) : 0;
-      steps.set(day, (steps.get(day) ?? 0) + places - before);
-      before = places;
-    }
-  }
-  return steps;
-}
-
-function places(ctx: Context): Breach[] {
-  const steps = [...placeSteps(ctx)].sort(([a], [b]) => a - b);
-  const upTo = (day: number) => steps.reduce((sum, [on, step]) => on <= day ? sum + step : sum, 0);
-  const most = Math.max(ctx.season.maltStore.places, upTo(ctx.asOfDay));
-  const found: Breach[] = [];
-  const later = steps.filter(([day]) => day > ctx.firstFreeDay);
-  let count = upTo(ctx.firstFreeDay), full = false;
-  for (const [day, step] of [[ctx.firstFreeDay, 0] as const, ...later]) {
-    count += step;
-    if (count > most && !full) {
-      const message = `The malt store needs ${count} places on ${dayWords(day)}; it has ${most}.`;
-      found.push(breach("malt-places", "malt-store", day, `${count} places`, `${most} places`, message));
-    }
-    full = count > most;
-  }
-  return found;
-}
-
 /** Every batch, and the store as a whole. */
 export function maltStore(ctx: Context): Breach[] {
   return [
     ...dates(ctx),
     ...[...ctx.malt.batches.values()].flatMap((batch) => uses(ctx, batch)),
-    ...places(ctx),
+    ...maltPlaces(ctx),
   ];
 }

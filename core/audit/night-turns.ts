@@ -11,14 +11,14 @@ export interface NightTurn {
   readonly vesselId: string;
   readonly day: number;
   readonly costCents: number;
-  /** True when the grain was already in the bed at as-of. */
+  /** True when the run was begun before as-of: its grain lies in the bed, or has to. */
   readonly fact: boolean;
 }
 
 /** All night turns still to come, of every run whose bed is turned by hand. */
 export function nightTurns(ctx: Context): NightTurn[] {
   const found: NightTurn[] = [];
-  for (const { run, at, fact, ordered } of ctx.runs) {
+  for (const { run, record, at, ordered } of ctx.runs) {
     const turning = ctx.vessels.get(run.vesselIds.bed)?.turning;
     const cast = at.castToBed, end = Math.min(at.kilnLoading, cast + LONGEST_STAY_MINUTES);
     if (turning?.by !== "hand" || !ordered) continue;
@@ -37,7 +37,7 @@ export function nightTurns(ctx: Context): NightTurn[] {
           vesselId,
           day,
           costCents: turning.nightTurnCents,
-          fact: fact.castToBed,
+          fact: record !== undefined,
         });
       }
     }

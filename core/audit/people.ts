@@ -2,7 +2,7 @@
 import { localDay, minuteOf, weekday } from "../calendar.ts";
 import { HAND_OVERS } from "../season/malthouse.ts";
 import { type Breach, breach } from "./breach.ts";
-import type { Context } from "./context.ts";
+import type { Context, Ground } from "./context.ts";
 import { LONGEST_STAY_MINUTES, nightTurns } from "./night-turns.ts";
 import { momentOf } from "./roster.ts";
 import { handOverAt, type RunView } from "./run-view.ts";
@@ -13,7 +13,10 @@ function handOvers(ctx: Context, view: RunView): Breach[] {
   const { run, day, fact } = view;
   return HAND_OVERS.flatMap((handOver) => {
     const at = handOverAt(run, handOver);
-    if (fact[handOver] || ctx.roster.open(day[handOver], minuteOf(at), handOver).length > 0) return [];
+    if (
+      fact[handOver] || ctx.stuck.has(run.id) ||
+      ctx.roster.open(day[handOver], minuteOf(at), handOver).length > 0
+    ) return [];
     const message = `Nobody is there for the ${HAND_OVER_NAME[handOver]} of run ${run.id} at ${at}.`;
     const what = `${HAND_OVER_NAME[handOver]} at ${at}`;
     return [breach("hand-over-staffed", run.id, day[handOver], what, "a staffed minute", message)];
@@ -42,10 +45,10 @@ function longestGap(ctx: Context, start: number, end: number): { minutes: number
 }
 
 function lookIns(ctx: Context, view: RunView): Breach[] {
-  const { run, at, fact, ordered } = view;
+  const { run, record, at, ordered } = view;
   const turning = ctx.vessels.get(run.vesselIds.bed)?.turning;
-  // Grain that lies in the bed already is there, whatever the roster says.
-  if (turning?.by !== "machine" || fact.castToBed || !ordered) return [];
+  // Grain that is steeped already lies in its bed, or has to, whatever the roster says.
+  if (turning?.by !== "machine" || record !== undefined || !ordered) return [];
   if (at.kilnLoading - at.castToBed > LONGEST_STAY_MINUTES) return [];
   const gap = longestGap(ctx, at.castToBed, at.kilnLoading);
   if (gap.minutes <= turning.lookInEveryHours * 60 + 1e-9) return [];
@@ -57,19 +60,23 @@ function lookIns(ctx: Context, view: RunView): Breach[] {
   return [breach("look-in-gap", run.id, day, hours, limit, message)];
 }
 
-function kilnDays(ctx: Context, view: RunView): Breach[] {
-  const { run, at, fact, ordered } = view;
-  const kiln = ctx.vessels.get(run.vesselIds.kiln), people = ctx.season.people;
-  if (kiln?.firedLookInEveryHours === undefined || people.length === 0 || fact.kilnLoading || !ordered) {
-    return [];
-  }
-  if (at.strip <= at.kilnLoading || at.strip - at.kilnLoading > LONGEST_STAY_MINUTES) return [];
+/** True when a kiln that wants to be looked at would be fired on a day with no maltster on the farm. */
+export function firedAlone(ctx: Ground, kilnId: string, day: number): boolean {
+  const { people } = ctx.season;
+  if (ctx.vessels.get(kilnId)?.firedLookInEveryHours === undefined || people.length === 0) return false;
   const maltsters = people.filter((person) => person.roles.includes("maltster"));
   const able = maltsters.length > 0 ? maltsters : people;
+  return able.every((person) => ctx.roster.away(person.id, day));
+}
+
+function kilnDays(ctx: Context, view: RunView): Breach[] {
+  const { run, at, fact, ordered } = view, kiln = ctx.vessels.get(run.vesselIds.kiln);
+  if (kiln === undefined || fact.kilnLoading || ctx.stuck.has(run.id) || !ordered) return [];
+  if (at.strip <= at.kilnLoading || at.strip - at.kilnLoading > LONGEST_STAY_MINUTES) return [];
   const found: Breach[] = [];
   const last = localDay(ctx.zone, at.strip - 1);
   for (let day = localDay(ctx.zone, at.kilnLoading); day <= last; day++) {
-    if (able.some((person) => !ctx.roster.away(person.id, day))) continue;
+    if (!firedAlone(ctx, kiln.id, day)) continue;
     const message = `${kiln.name} is fired for run ${run.id} on ${dayWords(day)}, when no maltster is there.`;
     found.push(breach("kiln-alone", run.id, day, "nobody", "a maltster on the farm", message));
   }

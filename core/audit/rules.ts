@@ -62,7 +62,10 @@ export const RULES = [
     id: "malt-owner",
     says: "Malt made from another owner's grain goes only to the contract that lists the lot.",
   },
-  { id: "malt-places", says: "The malt store holds no more than its places." },
+  {
+    id: "malt-places",
+    says: "The plan brings no malt into a store that has no place for it.",
+  },
   { id: "drum-input", says: "A drum load takes the malt it is made from." },
   { id: "drum-load", says: "A drum load lies within its least and greatest." },
   { id: "drum-weight", says: "A drum gives what its loss leaves." },

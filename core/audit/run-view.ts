@@ -26,6 +26,7 @@ export interface RunView {
   readonly record: RecordedRun | undefined;
   readonly at: Readonly<Record<HandOver, number>>;
   readonly day: Readonly<Record<HandOver, number>>;
+  /** Which hand-overs have happened; one that nobody wrote down has, if a later one is recorded. */
   readonly fact: Readonly<Record<HandOver, boolean>>;
   /** True when no hand-over comes before the one that should precede it. */
   readonly ordered: boolean;
@@ -81,7 +82,10 @@ export function viewRun(
     record,
     at,
     day: each((handOver) => dayNumber(dateOf(handOverAt(run, handOver)))),
-    fact: each((handOver) => record !== undefined && recordedAt(record, handOver) !== undefined),
+    fact: each((handOver) =>
+      record !== undefined &&
+      HAND_OVERS.slice(HAND_OVERS.indexOf(handOver)).some((one) => recordedAt(record, one) !== undefined)
+    ),
     ordered: HAND_OVERS.every((handOver, place) => place === 0 || at[HAND_OVERS[place - 1]!] <= at[handOver]),
     lots: drawn,
     crop: drawn.find((lot) => lot !== undefined)?.crop,

@@ -78,6 +78,8 @@ function oneRun(ctx: Context, view: RunView): Breach[] {
   const { run, malt, made, record } = view;
   if (malt === undefined) return [];
   if (made === undefined) {
+    // A run of a malt that has been bought since it was begun is a fact.
+    if (record !== undefined) return [];
     const message = `Run ${run.id} makes ${malt.name}, which is not made from grain.`;
     return [breach("run-malt", run.id, view.day.steepIn, malt.id, "a malt made from grain", message)];
   }

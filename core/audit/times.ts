@@ -1,13 +1,13 @@
 /** Order and length of a run's stages, and what may not lie before the first free day or before as-of. */
 import { dayNumber, monthOf } from "../calendar.ts";
-import { HAND_OVERS, type HandOver } from "../season/malthouse.ts";
+import { HAND_OVERS, type HandOver, type Stage } from "../season/malthouse.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { handOverAt, type RunView } from "./run-view.ts";
 import { dayWords, spoken } from "./words.ts";
 
 /** Half a second in hours: limits may be fractions of an hour, hand-overs are whole minutes. */
-const HOURS_TOLERANCE = 0.5 / 3600;
+export const HOURS_TOLERANCE = 0.5 / 3600;
 
 /** Names of the hand-overs for people. */
 export const HAND_OVER_NAME: Readonly<Record<HandOver, string>> = {
@@ -31,22 +31,30 @@ const STAGE_ENDS = [
   ["kiln", "kilnLoading", "strip"],
 ] as const;
 
+/** Least and greatest hours of a run's stage; undefined when its profile is not known. */
+export function stageHours(view: RunView, stage: Stage): { least: number; greatest: number } | undefined {
+  const { profile, made, day } = view;
+  if (profile === undefined || made === undefined) return undefined;
+  const extra = stage === "kiln" ? made.monthExtraKilnHours?.[monthOf(day.steepIn) - 1] ?? 0 : 0;
+  return { least: profile[stage].least + extra, greatest: profile[stage].greatest + extra };
+}
+
 function lengths(ctx: Context, view: RunView): Breach[] {
-  const { run, profile, made, at, fact, day } = view;
-  if (profile === undefined || made === undefined || !view.ordered) return [];
+  const { run, profile, at, fact, day } = view;
+  if (!view.ordered) return [];
   const found: Breach[] = [];
   for (const [stage, start, end] of STAGE_ENDS) {
-    if (fact[end]) continue;
-    const extra = stage === "kiln" ? made.monthExtraKilnHours?.[monthOf(day.steepIn) - 1] ?? 0 : 0;
-    const least = profile[stage].least + extra, greatest = profile[stage].greatest + extra;
-    const hours = (at[end] - at[start]) / 60;
-    // Grain that has already lain too long when the plan is made cannot be made younger.
-    const late = fact[start] && (ctx.asOf - at[start]) / 60 > greatest;
+    const limits = stageHours(view, stage);
+    if (fact[end] || limits === undefined) continue;
+    const { least, greatest } = limits, hours = (at[end] - at[start]) / 60;
+    // Grain that has already lain too long when the plan is made cannot be made younger, nor can a run be hurried past
+    // what stands in its way.
+    const late = ctx.stuck.has(run.id) || (fact[start] && (ctx.asOf - at[start]) / 60 > greatest);
     if (hours >= least - HOURS_TOLERANCE && (late || hours <= greatest + HOURS_TOLERANCE)) continue;
     const limit = `${spoken(least)} to ${spoken(greatest)} h`;
-    const message = `Run ${run.id} has ${
-      spoken(hours)
-    } h in ${stage}; its profile "${profile.name}" has ${limit}.`;
+    const message = `Run ${run.id} has ${spoken(hours)} h in ${stage}; its profile "${
+      profile!.name
+    }" has ${limit}.`;
     found.push(breach("stage-hours", run.id, day[start], `${spoken(hours)} h`, limit, message));
   }
   return found;

@@ -4,11 +4,11 @@ import { HAND_OVERS, STAGES, type Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { RecordedRun } from "../season/records.ts";
 import { type Breach, breach } from "./breach.ts";
-import type { Context } from "./context.ts";
+import type { Context, Ground } from "./context.ts";
 import { recordedAt } from "./run-view.ts";
 import { dayWords, spoken } from "./words.ts";
 
-/** A load in a vessel, half-open, in epoch minutes. `fact` says that it was already put in. */
+/** A load in a vessel, half-open, in epoch minutes. `fact` says that it was already put in, `recorded` that its run was begun. */
 export interface Stay {
   readonly vesselId: string;
   readonly runId: string;
@@ -16,15 +16,17 @@ export interface Stay {
   readonly start: number;
   readonly end: number;
   readonly fact: boolean;
+  readonly recorded: boolean;
 }
 
 /** Stages one after another in one vessel are one stay: the load is not taken out. */
-function stays(
+export function stays(
   runId: string,
   crop: Crop | undefined,
   vesselIds: Readonly<Record<(typeof STAGES)[number], string>>,
   times: readonly (number | undefined)[],
   facts: readonly boolean[],
+  recorded: boolean,
 ): Stay[] {
   const found: Stay[] = [];
   STAGES.forEach((stage, place) => {
@@ -34,13 +36,15 @@ function stays(
     if (before !== undefined && before.vesselId === vesselIds[stage]) {
       found[found.length - 1] = { ...before, end };
     } else {
-      found.push({ vesselId: vesselIds[stage], runId, crop, start, end, fact: facts[place] === true });
+      const fact = facts[place] === true;
+      found.push({ vesselId: vesselIds[stage], runId, crop, start, end, fact, recorded });
     }
   });
   return found;
 }
 
-function recordedStays(ctx: Context, record: RecordedRun): Stay[] {
+/** Where the load of a run that is over has lain. */
+export function recordedStays(ctx: Ground, record: RecordedRun): Stay[] {
   const last = record.endedAt === undefined ? undefined : instant(ctx.zone, record.endedAt);
   const times = HAND_OVERS.map((handOver) => {
     const at = recordedAt(record, handOver);
@@ -49,7 +53,7 @@ function recordedStays(ctx: Context, record: RecordedRun): Stay[] {
   // A run that was given up leaves its vessel at its end; what it never reached has no time.
   const ends = last === undefined ? times : [...times, last];
   const crop = ctx.lots.get(record.draws[0]!.lotId)?.crop;
-  return stays(record.id, crop, record.vesselIds, ends, [true, true, true]);
+  return stays(record.id, crop, record.vesselIds, ends, [true, true, true], true);
 }
 
 /** All loads, of the runs that are over and of the plan's, by vessel and in order. */
@@ -58,13 +62,14 @@ function loadsByVessel(ctx: Context): Map<string, Stay[]> {
   const all = [
     ...over.flatMap((record) => recordedStays(ctx, record)),
     // A run whose hand-overs are out of order lies nowhere; that is a breach of its own.
-    ...ctx.runs.filter((view) => view.ordered).flatMap(({ run, crop, at, fact }) =>
+    ...ctx.runs.filter((view) => view.ordered).flatMap(({ run, record, crop, at, fact }) =>
       stays(
         run.id,
         crop,
         run.vesselIds,
         HAND_OVERS.map((handOver) => at[handOver]),
         HAND_OVERS.map((handOver) => fact[handOver]),
+        record !== undefined,
       )
     ),
   ];
@@ -78,7 +83,8 @@ function loadsByVessel(ctx: Context): Map<string, Stay[]> {
   return byVessel;
 }
 
-function cleaningHours(vessel: Vessel, from: Crop | undefined, to: Crop | undefined): number {
+/** Hours from emptied to ready for the next crop. */
+export function cleaningHours(vessel: Vessel, from: Crop | undefined, to: Crop | undefined): number {
   return vessel.changeOver.find((entry) => entry.from === from && entry.to === to)?.hours ??
     vessel.cleaningHours;
 }
@@ -105,7 +111,7 @@ function closures(ctx: Context, vessel: Vessel, loads: readonly Stay[]): Breach[
   for (const closure of vessel.closures) {
     const from = instant(ctx.zone, closure.from), to = instant(ctx.zone, closure.to);
     for (const stay of loads) {
-      if (stay.fact || stay.start >= to || from >= stay.end) continue;
+      if (stay.fact || ctx.stuck.has(stay.runId) || stay.start >= to || from >= stay.end) continue;
       const message = `${vessel.name} is closed from ${closure.from} to ${closure.to} (${closure.reason}), ` +
         `but run ${stay.runId} lies in it.`;
       const day = localDay(ctx.zone, Math.max(from, stay.start));
@@ -122,7 +128,11 @@ function loads(ctx: Context): Breach[] {
     if (vessel === undefined) continue;
     list.forEach((next, place) => {
       if (next.fact) return;
-      for (const before of list.slice(0, place)) found.push(...between(ctx, vessel, before, next));
+      for (const before of list.slice(0, place)) {
+        // Two runs that were begun may have been bound to meet.
+        if (ctx.stuck.has(next.runId) && before.recorded) continue;
+        found.push(...between(ctx, vessel, before, next));
+      }
     });
     found.push(...closures(ctx, vessel, list));
   }

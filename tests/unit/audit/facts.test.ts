@@ -5,7 +5,7 @@ import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { handPlan } from "./_hand-plan.ts";
 import { handSeason } from "./_hand-season.ts";
-import { of } from "./_variant.ts";
+import { of, retime } from "./_variant.ts";
 
 test.each<[string, (season: Season, plan: Plan) => void]>([
   ["the run under way was steeped and cast while nobody was there", (season) => {
@@ -97,6 +97,40 @@ test.each<[string, (season: Season, plan: Plan) => void]>([
       reason: "found",
     });
   }],
+  ["a little more of a lot is recorded as used than lay there", (season) => {
+    // Nothing of it is left, and the book is two kilograms short: less than a thousandth of what was there.
+    season.opening.grain.push({ lotId: "g", storeId: "bin-1", massG: 3_000_000 });
+    season.records.feedLoads.push({
+      id: "fl0",
+      pickupId: "other",
+      on: "2027-01-11",
+      items: [{ lotId: "g", storeId: "bin-1", massG: 3_002_000 }],
+    });
+  }],
+  ["more of a batch is recorded as brewed than there was", (season) => {
+    const batch = { ...structuredClone(season.opening.malt[0]!), id: "old", massG: 1000 };
+    season.opening.malt.push(batch);
+    season.records.brews[0]!.grist.push({
+      lineId: "base",
+      from: { kind: "batch", batchId: "old" },
+      massG: 500_000,
+    });
+  }],
+  ["nobody wrote down when the run under way was cast", (season, plan) => {
+    const under = season.records.runs[1]!;
+    delete under.castAt;
+    under.kilnAt = "2027-01-18T08:30";
+    retime(
+      of(plan.runs, "r1"),
+      "2027-01-14T08:00",
+      "2027-01-16T08:00",
+      "2027-01-18T08:30",
+      "2027-01-19T08:00",
+    );
+    const [malt] = of(plan.runs, "r1").outputs;
+    malt!.readyOn = "2027-01-26";
+    malt!.bestBefore = "2027-08-07";
+  }],
   ["a booking that was done needs no answer", (season) => {
     season.bookings.brews.push({ brewId: "bx", on: "2027-01-13" });
     season.bookings.runs.push({
@@ -109,6 +143,27 @@ test.each<[string, (season: Season, plan: Plan) => void]>([
   const season = handSeason(), plan = handPlan();
   change(season, plan);
   expect(auditPlan(season, plan)).toEqual([]);
+});
+
+test("a run under way of a malt that is only bought by now is a fact", () => {
+  const season = handSeason(), plan = handPlan();
+  of(season.maltTypes, "pale").made = { from: "bought" };
+  const broken = auditPlan(season, plan).filter(({ rule }) => rule === "run-malt").map(({ thing }) => thing);
+  expect(broken).toEqual(["r2", "r3", "r4", "r6"]);
+});
+
+test("what the plan takes beyond what the records took is still a breach of dry matter", () => {
+  const season = handSeason(), plan = handPlan();
+  season.records.feedLoads.push({
+    id: "fl0",
+    pickupId: "other",
+    on: "2027-01-11",
+    items: [{ lotId: "g", storeId: "bin-1", massG: 1000 }],
+  });
+  of(plan.feedLoads, "fl1").items.push({ lotId: "g", storeId: "bin-1", massG: 100_000 });
+  const rules = auditPlan(season, plan).map(({ rule, thing }) => `${rule} ${thing}`);
+  expect(rules).toContain("lot-overdrawn g");
+  expect(rules).toContain("dry-matter-lot g");
 });
 
 test("a refused brew may be made on another day, and is then not booked", () => {
