@@ -15,6 +15,8 @@ export interface CellarBatch {
   carryG: number;
   perG: number;
   home: boolean;
+  /** Held, booked or under way: it comes into the store whatever the plan does. */
+  settled: boolean;
 }
 
 /** What one grist line drew. */

@@ -55,7 +55,7 @@ export interface Crowding {
   order: { batchId: string; arrives: number } | null;
 }
 
-/** Days, from the first free day on, on which the malt store is over its limit, and place-days over in all. */
+/** Days on which the malt store is over its limit by what the plan brings in, and place-days over in all. */
 export function placesOver(
   problem: Problem,
   batches: readonly CellarBatch[],
@@ -64,6 +64,7 @@ export function placesOver(
   const { places, placeG } = problem.season.maltStore;
   const length = problem.endDay - problem.asOfDay + 1;
   const used = new Int32Array(length);
+  const settled = new Int32Array(length);
   for (const batch of batches) {
     const taken = takings.filter((one) => one.batch === batch).sort((a, b) => a.day - b.day);
     let left = batch.massG;
@@ -74,13 +75,14 @@ export function placesOver(
       }
       if (left <= 0) break;
       used[d] = (used[d] as number) + Math.ceil(left / placeG);
+      if (batch.settled) settled[d] = (settled[d] as number) + Math.ceil(left / placeG);
     }
   }
-  const allowed = Math.max(places, used[0] ?? 0);
+  const allowed = Math.max(places, settled[0] ?? 0);
   let placeDays = 0;
   const days: number[] = [];
-  for (let d = problem.freeDay - problem.asOfDay; d < length; d++) {
-    if ((used[d] as number) <= allowed) continue;
+  for (let d = 0; d < length; d++) {
+    if ((used[d] as number) <= allowed || used[d] === settled[d]) continue;
     placeDays += (used[d] as number) - allowed;
     days.push(problem.asOfDay + d);
   }

@@ -82,6 +82,7 @@ export function outturn(
       leftG: massG,
       carryG: 0,
       perG: weighted * (1 - material.malt.maltMoistureWb),
+      settled: run.fixed !== null,
       home: draws.every((draw) => lotOf(draw.lotId)?.origin === "own"),
     });
   });

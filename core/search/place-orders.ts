@@ -90,6 +90,7 @@ export function placeOrders(
         carryG: 0,
         perG: one.offer.extract,
         home: false,
+        settled: false,
       });
     }
   }

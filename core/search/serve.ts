@@ -24,6 +24,8 @@ export class Server {
   rawWants: Want[] = [];
   private readonly uses: number[][];
   private readonly places: Int16Array;
+  /** Places of what lies there whatever the plan does. */
+  private readonly settledPlaces: Int16Array;
   private underGDays = 0;
 
   constructor(private readonly problem: Problem, private readonly table: LineTable) {
@@ -31,6 +33,7 @@ export class Server {
     this.held = new Float64Array(table.length);
     this.uses = problem.materials.map(() => []);
     this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
+    this.settledPlaces = new Int16Array(this.places.length);
   }
 
   /** Serves all materials; returns the reserve's price in cents. */
@@ -45,6 +48,7 @@ export class Server {
     this.home.fill(0);
     this.held.fill(0);
     this.places.fill(0);
+    this.settledPlaces.fill(0);
     this.deficits = [];
     this.rawWants = [];
     this.underGDays = 0;
@@ -81,28 +85,33 @@ export class Server {
   /** First day that `placesOver` found over the limit, or null. */
   firstDayOver: number | null = null;
 
-  /** Place-days above the malt store's limit, with `extra` places by day from as-of added for bought malt. */
+  /**
+   * Place-days above the malt store's limit, with `extra` places by day from as-of added for bought malt; days on which only what is
+   * settled lies there are nobody's doing.
+   */
   placesOver(extra: Int16Array): number {
     const { problem } = this;
-    const most = problem.season.maltStore.places;
-    const held = problem.freeDay - problem.asOfDay;
     let used = 0;
+    let settled = 0;
     let over = 0;
-    let allowed = most;
+    let allowed = problem.season.maltStore.places;
     this.firstDayOver = null;
     for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
+      settled += this.settledPlaces[d] as number;
       used += (this.places[d] as number) + (extra[d] as number);
-      if (d === 0) allowed = Math.max(most, used);
-      if (d < held || used <= allowed) continue;
+      if (d === 0) allowed = Math.max(allowed, settled);
+      if (used <= allowed || used === settled) continue;
       over += used - allowed;
       this.firstDayOver ??= problem.asOfDay + d;
     }
     return over;
   }
 
-  private countPlace(day: number, change: number): void {
+  private countPlace({ settled }: Supply, day: number, change: number): void {
     const d = Math.max(0, day - this.problem.asOfDay);
-    if (d < this.places.length) this.places[d] = (this.places[d] as number) + change;
+    if (d >= this.places.length) return;
+    this.places[d] = (this.places[d] as number) + change;
+    if (settled) this.settledPlaces[d] = (this.settledPlaces[d] as number) + change;
   }
 
   /** One malt through time. */
@@ -130,7 +139,7 @@ export class Server {
       behind += table.claim[line] as number;
     }
 
-    for (const one of list) this.countPlace(one.arrives, Math.ceil(one.extractG / one.perG / placeG));
+    for (const one of list) this.countPlace(one, one.arrives, Math.ceil(one.extractG / one.perG / placeG));
     const left = new Float64Array(list.length);
     let next = 0;
     let first = 0;
@@ -186,7 +195,7 @@ export class Server {
         extractG -= part;
         const freed = Math.ceil((had - 1e-6) / one.perG / placeG) -
           Math.ceil((rest - 1e-6) / one.perG / placeG);
-        if (freed > 0) this.countPlace(on, -freed);
+        if (freed > 0) this.countPlace(one, on, -freed);
         if (one.home) this.home[line] = (this.home[line] as number) + part;
         else this.held[line] = (this.held[line] as number) + part;
         if (rest <= 1e-9) first++;

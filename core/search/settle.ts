@@ -93,6 +93,7 @@ function heldBatches(problem: Problem): CellarBatch[] {
     carryG: 0,
     perG: batch.extractAsIs,
     home: batch.home,
+    settled: true,
   }));
 }
 

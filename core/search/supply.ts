@@ -11,6 +11,8 @@ export interface Supply {
   /** Grams of extract in a gram of the batch. */
   perG: number;
   home: boolean;
+  /** Held, booked or under way: it comes into the store whatever the plan does. */
+  settled: boolean;
 }
 
 /** What the book already holds, by material. */
@@ -25,6 +27,7 @@ export function heldSupplies(problem: Problem): Supply[][] {
       extractG: batch.massG * perG,
       perG,
       home: batch.home,
+      settled: true,
     });
   }
   return held;
@@ -71,6 +74,7 @@ export function gatherSupplies(
         extractG: maltG * share * perG,
         perG,
         home: lot.home,
+        settled: run.fixed !== null,
       });
     }
   }
