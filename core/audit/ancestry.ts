@@ -1,5 +1,5 @@
 /** Where a lot's grain comes from, through every mixing. */
-import type { Context } from "./context.ts";
+import type { Context, Ground } from "./context.ts";
 
 /** What a beer asks for: grain of these fields, or of these lots, and whether anything else may be mixed in. */
 export interface Demand {
@@ -35,4 +35,19 @@ export function descends(
     }),
   ];
   return unmixed ? good.length > 0 && good.every(Boolean) : good.some(Boolean);
+}
+
+/** A lot and every lot that was tipped into it or that it was split from, by its parents and by recorded mixes. */
+export function lotsIn(
+  { season, lots }: Pick<Ground, "season" | "lots">,
+  lotId: string,
+): ReadonlySet<string> {
+  const all = new Set([lotId]);
+  for (const id of all) {
+    for (const parent of lots.get(id)?.parents ?? []) if (parent.kind === "lot") all.add(parent.lotId);
+    for (const mix of season.records.mixes) {
+      if (mix.intoLotId === id) mix.parents.forEach((parent) => all.add(parent.lotId));
+    }
+  }
+  return all;
 }

@@ -3,7 +3,7 @@ import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
 import type { Lot } from "../season/grain.ts";
 import type { MadeFromGrain, MaltType } from "../season/malthouse.ts";
-import { failures, latest, lotClock, ownerAllows } from "./lot-clock.ts";
+import { failures, holdsTreatedSeed, latest, lotClock, ownerAllows } from "./lot-clock.ts";
 import type { RunView } from "./run-view.ts";
 import { dayWords, massWords, spoken } from "./words.ts";
 
@@ -19,11 +19,11 @@ function oneLot(ctx: Context, view: RunView, lot: Lot, malt: MaltType, made: Mad
     say("lot-crop", lot.crop, made.crops.join(" or "), `${malt.name} is not made from ${lot.crop}.`);
   }
   if (lot.use !== "malting") say("lot-use", lot.use, "malting", `it is kept as "${lot.use}".`);
-  if (lot.treatedSeed) say("lot-treated", "treated seed", "untreated", "it is treated seed.");
+  if (holdsTreatedSeed(ctx, lot.id)) say("lot-treated", "treated seed", "untreated", "it is treated seed.");
   if (!ownerAllows(ctx, lot)) {
     say("lot-owner", lot.owner, "farm", `it belongs to ${lot.owner}, and no malt contract lists it.`);
   }
-  const failed = failures(lot, made.acceptance);
+  const failed = failures(ctx, lot, made.acceptance);
   if (failed.length > 0) {
     say("lot-acceptance", failed.join("; "), `what ${malt.name} accepts`, `${failed.join("; ")}.`);
   }

@@ -1,15 +1,15 @@
 /** What grain is worth that lies there when the plan ends and could still be malted. */
 import type { Lot } from "../season/grain.ts";
 import type { Context } from "./context.ts";
-import { failures, latest, lotClock, ownerAllows } from "./lot-clock.ts";
+import { donPpm, failures, holdsTreatedSeed, lotClock, ownerAllows } from "./lot-clock.ts";
 
 const G_PER_TONNE = 1e6;
 
 function couldBeMalted(ctx: Context, lot: Lot): boolean {
-  if (lot.use !== "malting" || lot.treatedSeed || !ownerAllows(ctx, lot)) return false;
+  if (lot.use !== "malting" || holdsTreatedSeed(ctx, lot.id) || !ownerAllows(ctx, lot)) return false;
   return ctx.season.maltTypes.some(({ made }) => {
     if (made.from !== "grain" || !made.crops.includes(lot.crop)) return false;
-    if (failures(lot, made.acceptance).length > 0) return false;
+    if (failures(ctx, lot, made.acceptance).length > 0) return false;
     const clock = lotClock(ctx, lot, made.acceptance);
     const from = Math.max(clock.awakeDay, clock.awaitedDay, ctx.planEnd + 1);
     return !clock.spent && from < Infinity && from <= clock.lastDay;
@@ -17,7 +17,7 @@ function couldBeMalted(ctx: Context, lot: Lot): boolean {
 }
 
 function bestFeedPrice(ctx: Context, lot: Lot): number {
-  const don = latest(lot, "donPpm");
+  const don = donPpm(ctx, lot.id);
   const prices = ctx.season.feedPickups
     .filter((pickup) => pickup.crops.includes(lot.crop) && (don === undefined || don <= pickup.donPpmMost))
     .map((pickup) => pickup.perTonneCents);

@@ -4,7 +4,7 @@ import type { Plan } from "../plan/plan.ts";
 import type { FeedPickup } from "../season/brewing.ts";
 import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
-import { latest } from "./lot-clock.ts";
+import { donPpm, holdsTreatedSeed } from "./lot-clock.ts";
 import { dayWords, massWords, moneyWords } from "./words.ts";
 
 const G_PER_TONNE = 1e6;
@@ -34,10 +34,10 @@ function oneLoad(ctx: Context, load: Plan["feedLoads"][number], pickup: FeedPick
         `holds ${lot.crop}, which the buyer does not take.`,
       );
     }
-    if (lot.treatedSeed) {
+    if (holdsTreatedSeed(ctx, lotId)) {
       say("feed-treated", "treated seed", "untreated", `holds lot ${lotId}, which is treated seed.`);
     }
-    const don = latest(lot, "donPpm");
+    const don = donPpm(ctx, lotId);
     if (don !== undefined && don > pickup.donPpmMost) {
       const limit = `${pickup.donPpmMost} mg/kg`;
       say(

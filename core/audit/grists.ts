@@ -7,11 +7,9 @@ import { descends } from "./ancestry.ts";
 import { type Breach, breach } from "./breach.ts";
 import { wortL } from "./brews.ts";
 import type { Context } from "./context.ts";
-import { latest } from "./lot-clock.ts";
+import { donPpm, holdsTreatedSeed, RAW_DON_PPM_MOST } from "./lot-clock.ts";
 import { massWords, spoken } from "./words.ts";
 
-/** Most deoxynivalenol in raw grain for the mash, mg/kg. */
-const RAW_DON_PPM_MOST = 1;
 /** A plan may write a share to four decimals. */
 const SHARE_TOLERANCE = 5e-5;
 
@@ -120,9 +118,9 @@ function rawLots(ctx: Context, brew: PlanBrew): Breach[] {
   return [...lots].flatMap((lotId) => {
     const lot = ctx.lots.get(lotId);
     if (lot === undefined) return [];
-    const don = latest(lot, "donPpm"), wrong: string[] = [];
+    const don = donPpm(ctx, lotId), wrong: string[] = [];
     if (lot.use !== "raw") wrong.push(`is kept as "${lot.use}"`);
-    if (lot.treatedSeed) wrong.push("is treated seed");
+    if (holdsTreatedSeed(ctx, lotId)) wrong.push("is treated seed");
     if (don !== undefined && don > RAW_DON_PPM_MOST) wrong.push(`has ${don} mg/kg of deoxynivalenol`);
     if (wrong.length === 0) return [];
     const message = `Brew ${brew.id} mashes lot ${lotId}, which ${wrong.join(" and ")}.`;

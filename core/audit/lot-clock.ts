@@ -3,11 +3,15 @@ import { dayNumber } from "../calendar.ts";
 import { lastDayAbove } from "../physics/viability.ts";
 import type { Analysis, Lot } from "../season/grain.ts";
 import type { Acceptance } from "../season/malthouse.ts";
-import type { Context } from "./context.ts";
+import { lotsIn } from "./ancestry.ts";
+import type { Context, Ground } from "./context.ts";
 
 /** Bounds of the viability equation; grain outside them is taken at the nearer end. */
 const MOISTURE_RANGE = [0.05, 0.25] as const;
 const TEMP_RANGE = [-20, 90] as const;
+
+/** Most deoxynivalenol in raw grain for the mash, mg/kg. */
+export const RAW_DON_PPM_MOST = 1;
 
 /** Numbers that an analysis may hold. */
 export type Measured = "germinativeEnergy" | "germinativeCapacity" | "proteinDb" | "plump" | "donPpm";
@@ -95,9 +99,23 @@ export function lotClock(ctx: Context, lot: Lot, acceptance: Acceptance): LotClo
   };
 }
 
+/** Deoxynivalenol that counts against a lot: the worst latest result of all grain in it, as mixing makes nothing good. */
+export function donPpm(ground: Pick<Ground, "season" | "lots">, lotId: string): number | undefined {
+  const values = [...lotsIn(ground, lotId)].flatMap((id) => {
+    const lot = ground.lots.get(id);
+    return (lot === undefined ? undefined : latest(lot, "donPpm")) ?? [];
+  });
+  return values.length === 0 ? undefined : Math.max(...values);
+}
+
+/** True for dressed seed and for every lot with some of it in. */
+export function holdsTreatedSeed(ground: Pick<Ground, "season" | "lots">, lotId: string): boolean {
+  return [...lotsIn(ground, lotId)].some((id) => ground.lots.get(id)?.treatedSeed === true);
+}
+
 /** What a lot's results fail of a malt's limits, in words; empty when it passes. Unmeasured values are not held against it. */
-export function failures(lot: Lot, acceptance: Acceptance): string[] {
-  const don = latest(lot, "donPpm"), protein = latest(lot, "proteinDb"), plump = latest(lot, "plump");
+export function failures(ctx: Context, lot: Lot, acceptance: Acceptance): string[] {
+  const don = donPpm(ctx, lot.id), protein = latest(lot, "proteinDb"), plump = latest(lot, "plump");
   const failed: string[] = [];
   if (don !== undefined && don > acceptance.donPpmMost) {
     failed.push(`deoxynivalenol ${don} mg/kg, at most ${acceptance.donPpmMost}`);

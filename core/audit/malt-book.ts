@@ -5,6 +5,7 @@ import type { SupplyOffer } from "../season/brewing.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { Batch } from "../season/records.ts";
 import type { Ground } from "./context.ts";
+import { donPpm, holdsTreatedSeed, RAW_DON_PPM_MOST } from "./lot-clock.ts";
 
 /** A weight taken from a batch on a day; negative for a count that found more. */
 export interface Taking {
@@ -28,7 +29,7 @@ export interface BatchView {
   readonly home: boolean;
   /** Lots it was made from, by their shares of the clean weight; empty when unknown or bought. */
   readonly shares: readonly { readonly lotId: string; readonly share: number }[];
-  /** Held malt stands in the store and may not be used. */
+  /** Held malt stands in the store and may not be used; nor may malt of a lot that has failed since. */
   readonly held: boolean;
   /** Moisture, only to close the dry matter: what went in and what goes out are counted alike. */
   readonly moistureWb: number;
@@ -77,6 +78,12 @@ function moistureOf(ground: Ground, ingredient: Batch["ingredient"]): number {
     : BAGGED_GRAIN_MOISTURE_WB;
 }
 
+/** True when a lot that malt was made from, or anything in it, has failed for that malt since. */
+function failed(ground: Ground, malt: MaltType | undefined, lotIds: readonly string[]): boolean {
+  const most = malt?.made.from === "grain" ? malt.made.acceptance.donPpmMost : RAW_DON_PPM_MOST;
+  return lotIds.some((lotId) => (donPpm(ground, lotId) ?? 0) > most || holdsTreatedSeed(ground, lotId));
+}
+
 function keepOpening(ground: Ground, keep: Keep): void {
   const arriveDay = dayNumber(dateOf(ground.season.positionAt));
   for (const batch of ground.season.opening.malt) {
@@ -90,7 +97,11 @@ function keepOpening(ground: Ground, keep: Keep): void {
       extractAsIs: batch.extractAsIs,
       home: batch.home,
       shares: batch.lotIds.map((lotId) => ({ lotId, share: 1 / batch.lotIds.length })),
-      held: false,
+      held: failed(
+        ground,
+        batch.ingredient.kind === "malt" ? ground.malts.get(batch.ingredient.maltId) : undefined,
+        batch.lotIds,
+      ),
       moistureWb: moistureOf(ground, batch.ingredient),
     });
   }
@@ -123,7 +134,7 @@ function keepOutput(
     extractAsIs: extractOfMalt(ground, malt, shares),
     home: shares.every(({ lotId }) => ground.lots.get(lotId)?.origin === "own"),
     shares,
-    held,
+    held: held || failed(ground, runMalt, shares.map(({ lotId }) => lotId)),
     moistureWb: (runMalt ?? malt).maltMoistureWb,
   });
 }

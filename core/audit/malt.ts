@@ -70,7 +70,7 @@ function uses(ctx: Context, batch: BatchView): Breach[] {
       const limit = `${dayWords(batch.bestDay)} or earlier`;
       say("malt-stale", dayWords(day), limit, `its last brew day is ${dayWords(batch.bestDay)}.`);
     }
-    if (batch.held) say("malt-held", "held", "released", "it is held.");
+    if (batch.held) say("malt-held", "held", "released", "it is held, or a lot in it has failed.");
     if (!ownerTakes(ctx, batch, kind, into)) {
       const owners = batch.shares.map(({ lotId }) => ctx.lots.get(lotId)?.owner ?? "farm").join(", ");
       say("malt-owner", owners, "a contract that lists its lots", `its grain belongs to ${owners}.`);

@@ -57,7 +57,10 @@ export const RULES = [
   { id: "batch-overdrawn", says: "No more of a batch is used than there is." },
   { id: "malt-not-ready", says: "Malt is used only after its rest, and not before it has come." },
   { id: "malt-stale", says: "Malt is used no later than its last brew day." },
-  { id: "malt-held", says: "Malt that is held, or went to feed or waste, is not used." },
+  {
+    id: "malt-held",
+    says: "Malt that is held, went to feed or waste, or was made from a lot that has failed, is not used.",
+  },
   {
     id: "malt-owner",
     says: "Malt made from another owner's grain goes only to the contract that lists the lot.",

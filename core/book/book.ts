@@ -1,4 +1,5 @@
 import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { isLocked } from "../season/lock.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 
@@ -148,16 +149,22 @@ export function bookAt(season: Season, asOf: string): Book {
 
 function batchesAt(season: Season, asOfDay: number, runsEnded: readonly RecordedRun[]): BookBatch[] {
   const batches = new Map<string, BookBatch>();
+  /** Malt of a lot that has failed since stands in the store like held malt, and nobody may brew with it. */
+  const failed = (maltId: string | null, lotIds: readonly string[]) => {
+    const malt = season.maltTypes.find((one) => one.id === maltId);
+    return season.lots.some((lot) => lotIds.includes(lot.id) && isLocked(season, lot, malt));
+  };
   for (const one of season.opening.malt) {
+    const maltId = one.ingredient.kind === "malt" ? one.ingredient.maltId : null;
     batches.set(one.id, {
       id: one.id,
-      maltId: one.ingredient.kind === "malt" ? one.ingredient.maltId : null,
+      maltId,
       crop: one.ingredient.kind === "grain" ? one.ingredient.crop : null,
       massG: one.massG,
       home: one.home,
       lotIds: one.lotIds,
       arrivesDay: dayNumber(one.madeOn),
-      readyDay: dayNumber(one.readyOn),
+      readyDay: failed(maltId, one.lotIds) ? Infinity : dayNumber(one.readyOn),
       lastDay: dayNumber(one.bestBefore),
       extractAsIs: one.extractAsIs,
     });
@@ -182,7 +189,9 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
         lotIds: run.draws.map((draw) => draw.lotId),
         arrivesDay: stripDay,
         // Held malt stands in the store, but nobody may brew with it.
-        readyDay: run.outcome === "held" ? Infinity : stripDay + malt.restDays,
+        readyDay: run.outcome === "held" || failed(run.maltId, run.draws.map((draw) => draw.lotId))
+          ? Infinity
+          : stripDay + malt.restDays,
         lastDay: stripDay + malt.shelfLifeDays,
         extractAsIs: homeExtractAsIs(season, output.maltId, run.draws),
       });

@@ -23,7 +23,11 @@ export interface Attendance {
   firingDays: { has(day: number): boolean };
 }
 
-const minutes = (time: string) => Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+/** Minute of the epoch of a time of day; `24:00` is the next day's midnight. */
+function minuteAt(zone: string, day: number, time: string): number {
+  const minute = Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+  return minute === 1440 ? instantOf(zone, day + 1, 0) : instantOf(zone, day, minute);
+}
 
 /** Works the roster out for every day from `firstDay` to `lastDay`, both included. */
 export function attendanceOf(season: Season, firstDay: number, lastDay: number): Attendance {
@@ -58,8 +62,8 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
     const open = (handOver: HandOver) => !shut.some((one) => one.handOvers.has(handOver));
     const put = (from: string, to: string, handOvers: readonly HandOver[], extra: number) => {
       const stretch = {
-        from: instantOf(zone, day, minutes(from)),
-        to: instantOf(zone, day, minutes(to)),
+        from: minuteAt(zone, day, from),
+        to: minuteAt(zone, day, to),
         extra,
       };
       windows.push(stretch);
@@ -77,7 +81,7 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
     for (const one of roster.lookIns) {
       if (!one.weekdays.includes(of) || isAway(one.personId, day)) continue;
       for (const time of one.at) {
-        const at = instantOf(zone, day, minutes(time));
+        const at = minuteAt(zone, day, time);
         lookIns.push({ from: at, to: at, extra: -1 });
       }
     }

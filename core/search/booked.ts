@@ -1,4 +1,4 @@
-import { dateOf, dayNumber } from "../calendar.ts";
+import { dateOf, dayNumber, weekday } from "../calendar.ts";
 import type { Book, BookBatch } from "../book/book.ts";
 import type { FeedLoad, Move, Order } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
@@ -35,7 +35,19 @@ export function bookedOf(season: Season, book: Book): Booked {
       });
       continue;
     }
-    const arrives = dayNumber(order.orderedOn) + offer.leadDays;
+    const ordered = dayNumber(order.orderedOn);
+    const arrives = ordered + offer.leadDays;
+    const legal = offer.orderWeekdays.includes(weekday(ordered)) && order.orderedOn >= offer.from &&
+      order.orderedOn <= offer.to && order.packs >= offer.leastPacks &&
+      dayNumber(order.arrivesOn) === arrives;
+    if (!legal) {
+      booked.refused.push({
+        kind: "order",
+        id: order.id,
+        why: "the offer does not stand on that day, is for more packs, or comes on another day",
+      });
+      continue;
+    }
     booked.orders.push(order);
     booked.batches.push({
       id: order.batchId,

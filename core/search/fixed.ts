@@ -26,8 +26,7 @@ export function fixedRuns(problem: Problem, board: VesselBoard): { fixed: FixedR
   for (const run of problem.book.runsUnderWay) {
     const slot = slotOfRecord(problem, run);
     if (!slot) {
-      // Its next hand-over has no staffed minute left; the plan says so instead of hiding the run.
-      refused.push({ kind: "run", id: run.id, why: "its next hand-over falls where nobody is there" });
+      refused.push({ kind: "run", id: run.id, why: "its malt or its vessels are not known any more" });
       continue;
     }
     board.put(slot, cropOf(problem, run.draws[0]?.lotId), fixed.length);
@@ -113,7 +112,20 @@ function slotOfRecord(problem: Problem, run: RecordedRun): Slot | null {
   const month = monthOf(localDay(season.zone, known[0] as number));
   const limits = stageLimits(profile, malt.made, month);
   const timed = timesFrom(attendance, limits, known, book.asOfMinute);
-  return timed ? slotFor(problem, run, timed.times, timed.extras) : null;
+  // The grain cannot wait: where no staffed timing is left the plan shows the usual hours all the same.
+  return timed
+    ? slotFor(problem, run, timed.times, timed.extras)
+    : slotFor(problem, run, usualTimes(known, limits, book.asOfMinute), []);
+}
+
+/** The hand-overs to come after the usual hours of each stage, never before now. */
+function usualTimes(known: readonly number[], limits: ReturnType<typeof stageLimits>, now: number): Times {
+  const times = [...known];
+  for (let stage = known.length - 1; stage < 3; stage++) {
+    const usual = Math.round((limits[stage] as { usual: number }).usual * 60);
+    times.push(Math.max((times[stage] as number) + usual, now));
+  }
+  return times as unknown as Times;
 }
 
 function slotOfBooking(problem: Problem, run: BookedRun): Slot | null {

@@ -55,7 +55,10 @@ export function placeOrders(
       : orderPacks(problem, material.index, needs, spanDays).orders;
     for (const one of planned) {
       const arrives = isoDate(one.arrives);
-      const id = uniqueId(`o-${one.offer.id.slice(0, 26)}-${arrives}`, list.map((other) => other.id));
+      const id = uniqueId(
+        `o-${one.offer.id.slice(0, 26)}-${arrives}`,
+        [...list, ...problem.season.bookings.orders].map((other) => other.id),
+      );
       const batchId = `b${id.slice(1)}`;
       if (of.noRoomFor.has(batchId)) continue;
       const massG = one.packs * one.offer.packG;

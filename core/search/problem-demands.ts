@@ -22,11 +22,16 @@ export function demandsOf(
     season.brewhouse.brewWeekdays.includes(weekday(day)) &&
     !shut.some(([from, to]) => day >= from && day <= to);
   const horizonDay = dayNumber(season.horizonEnd);
+  // A booking may lie in the held days, but not in the past, on a closed day or outside the brew's window.
+  const mayStand = (day: number, brew: { earliest: string; latest: string }) =>
+    day >= dayNumber(dateOf(asOf)) && day >= dayNumber(brew.earliest) && day <= dayNumber(brew.latest) &&
+    open(day);
   for (const brew of allBrewsToPlan(season, asOf)) {
     const beer = season.beers.find((one) => one.id === brew.beerId);
     if (!beer) continue;
     const booking = season.bookings.brews.find((one) => one.brewId === brew.id);
-    const wanted = dayNumber(booking?.on ?? brew.on);
+    const booked = booking && mayStand(dayNumber(booking.on), brew) ? dayNumber(booking.on) : null;
+    const wanted = booked ?? dayNumber(brew.on);
     const days: number[] = [];
     const last = Math.min(dayNumber(brew.latest), endDay);
     for (let day = Math.max(dayNumber(brew.earliest), freeDay); day <= last; day++) {
@@ -40,7 +45,7 @@ export function demandsOf(
       beerId: beer.id,
       class: brew.id.startsWith("tail-") && dayNumber(brew.on) > horizonDay ? 4 : brew.class,
       wanted,
-      days: booking ? [wanted] : days,
+      days: booked ? [booked] : days,
       lines: gristNeed(season, brew).filter((need) => need.extractG > 0).map((need) => ({
         lineId: need.lineId,
         material: indexOf(need.ingredient),
@@ -61,7 +66,7 @@ export function demandsOf(
         unmixed: one.unmixed,
         counts: season.lots.map((lot) => descends(season, lot.id, one.kind, one.ids, one.unmixed)),
       })),
-      booked: booking !== undefined,
+      booked: booked !== null,
       saleCents: 0,
     });
   }

@@ -3,6 +3,7 @@ import type { Book } from "../book/book.ts";
 import { lotClock } from "../season/clocks.ts";
 import { forecastFills } from "../season/forecast.ts";
 import { CROPS } from "../season/quantity.ts";
+import { donPpmOf, holdsTreatedSeed, isLocked } from "../season/lock.ts";
 import type { Season } from "../season/season.ts";
 import type { Material, ProblemLot } from "./problem.ts";
 
@@ -25,15 +26,14 @@ export function lotsOf(
     }));
     const coming = fills.filter((fill) => fill.lotId === lot.id);
     const held = stock.reduce((sum, one) => sum + one.massG, 0);
-    const don = [...lot.analyses].reverse().find((one) => one.resultOn && one.donPpm !== undefined)?.donPpm ??
-      0;
+    const don = donPpmOf(season, lot) ?? 0;
     const clocks = materials.slice(0, season.maltTypes.length).map((material) => {
       if (!material.malt || !material.made) return null;
       const clock = lotClock(season, lot, material.malt, asOf);
       return clock.blockedBy === "not suitable" ? null : clock;
     });
     const firm = [
-      ...season.seedReserves.filter((one) => one.lotId === lot.id && dayNumber(one.on) > asOfDay).map((
+      ...season.seedReserves.filter((one) => one.lotId === lot.id && dayNumber(one.on) >= asOfDay).map((
         one,
       ) => ({
         day: dayNumber(one.on),
@@ -54,7 +54,7 @@ export function lotsOf(
     ].sort((a, b) => a.day - b.day);
     const fit = clocks.some((clock) => clock !== null && clock.firstDay !== null && clock.lastDay > endDay);
     const best = season.feedPickups.filter((one) =>
-      one.crops.includes(lot.crop) && don <= one.donPpmMost && !lot.treatedSeed
+      one.crops.includes(lot.crop) && don <= one.donPpmMost && !holdsTreatedSeed(season, lot)
     )
       .reduce((most, one) => Math.max(most, one.perTonneCents), 0);
     return {
@@ -67,7 +67,7 @@ export function lotsOf(
       totalG: held + coming.reduce((sum, one) => sum + one.massG, 0),
       fromDay: held > 0 ? asOfDay : Math.max(asOfDay, ...coming.map((one) => one.day)),
       clocks,
-      raw: lot.use === "raw" && don <= 1,
+      raw: lot.use === "raw" && !isLocked(season, lot),
       endCentsPerG: fit ? best / 1e6 : 0,
       energy: [...lot.analyses].reverse().find((one) =>
         one.resultOn && one.germinativeEnergy !== undefined

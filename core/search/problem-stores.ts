@@ -2,6 +2,7 @@ import { dayNumber, weekday } from "../calendar.ts";
 import type { Book } from "../book/book.ts";
 import { capacityKg, levelVolumeL } from "../physics/bin-capacity.ts";
 import type { Store } from "../season/grain.ts";
+import { donPpmOf, holdsTreatedSeed } from "../season/lock.ts";
 import type { Season } from "../season/season.ts";
 import type { Pickup, ProblemLot, ProblemStore } from "./problem.ts";
 
@@ -54,10 +55,9 @@ export function pickupsOf(
       haulageCents: pickup.haulageCents,
       days,
       takes: lots.map(({ lot }) => {
-        const don = [...lot.analyses].reverse().find((one) =>
-          one.resultOn && one.donPpm !== undefined
-        )?.donPpm ?? 0;
-        return pickup.crops.includes(lot.crop) && don <= pickup.donPpmMost && !lot.treatedSeed &&
+        const don = donPpmOf(season, lot) ?? 0;
+        return pickup.crops.includes(lot.crop) && don <= pickup.donPpmMost &&
+          !holdsTreatedSeed(season, lot) &&
           lot.owner === "farm";
       }),
     };

@@ -10,6 +10,7 @@ import type { Season } from "../season/season.ts";
 import { planEndDay } from "../season/tail.ts";
 import { type Attendance, attendanceOf } from "./attendance.ts";
 import { type Booked, bookedOf } from "./booked.ts";
+import type { Refusal } from "./fixed.ts";
 import { demandsOf } from "./problem-demands.ts";
 import { lotsOf } from "./problem-lots.ts";
 import { pickupsOf, storesOf } from "./problem-stores.ts";
@@ -185,6 +186,8 @@ export function problemOf(season: Season, asOf: string): Problem {
     materials.findIndex((one) =>
       maltId !== null ? one.maltId === maltId : one.maltId === null && one.crop === crop
     );
+  const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
+  booked.refused.push(...brewsNotKept(season, demands));
   const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
   const lots = lotsOf(season, book, asOf, endDay, materials);
   return {
@@ -207,7 +210,7 @@ export function problemOf(season: Season, asOf: string): Problem {
       massG: fill.massG,
     })),
     pickups: pickupsOf(season, freeDay, endDay, lots),
-    demands: demandsOf(season, asOf, freeDay, endDay, materialOf),
+    demands,
     slots,
     slotsByMalt: season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt)),
     booked,
@@ -216,6 +219,18 @@ export function problemOf(season: Season, asOf: string): Problem {
       material: materialOf(batch.maltId, batch.crop),
     })),
   };
+}
+
+/** Booked brews that cannot stand on their day. */
+function brewsNotKept(season: Season, demands: readonly Demand[]): Refusal[] {
+  return season.bookings.brews.filter((booking) =>
+    !season.records.brews.some((record) => record.brewId === booking.brewId) &&
+    !demands.some((demand) => demand.id === booking.brewId && demand.booked)
+  ).map(({ brewId }) => ({
+    kind: "brew",
+    id: brewId,
+    why: "its day is past, the brewhouse is shut on it, or it lies outside the brew's window",
+  }));
 }
 
 /** Local day of an epoch minute in the problem's zone. */

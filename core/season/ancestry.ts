@@ -1,42 +1,56 @@
+import type { Lot } from "./grain.ts";
 import type { Season } from "./season.ts";
+
+/**
+ * A lot as it is given and every lot of the season whose grain is in it, each once: by the parents they name and by recorded
+ * mixes. Lots that the season does not have are left out.
+ */
+export function madeFrom(season: Season, lot: Lot): Lot[] {
+  const lots = new Map(season.lots.map((one) => [one.id, one])).set(lot.id, lot);
+  return [...reached(lot.id, (id) => [
+    ...(lots.get(id)?.parents ?? []).flatMap((parent) => parent.kind === "lot" ? [parent.lotId] : []),
+    ...season.records.mixes.filter((mix) => mix.intoLotId === id)
+      .flatMap((mix) => mix.parents.map((parent) => parent.lotId)),
+  ])].flatMap((id) => lots.get(id) ?? []);
+}
+
+/** Everything that can be reached from an id, itself first; however often ways part and meet again, each id once. */
+function reached(start: string, next: (id: string) => readonly string[]): ReadonlySet<string> {
+  const seen = new Set([start]);
+  // A set may grow while it is walked through, and then the new ones come last.
+  for (const id of seen) next(id).forEach((one) => seen.add(one));
+  return seen;
+}
 
 /** Where a lot's grain comes from. */
 interface Ancestry {
-  fields: Set<string>;
-  lots: Set<string>;
+  readonly fields: ReadonlySet<string>;
+  readonly lots: ReadonlySet<string>;
   /** Lots behind which nothing is known. */
-  roots: Set<string>;
+  readonly roots: readonly string[];
   /** Some of it was bought or is of unknown field. */
-  foreign: boolean;
+  readonly foreign: boolean;
 }
 
-function ancestryOf(season: Season, lotId: string, trail: readonly string[]): Ancestry {
-  const lot = season.lots.find((one) => one.id === lotId);
-  const plantings = season.plantings.filter((planting) =>
-    planting.lotId === lotId ||
-    lot?.parents.some((parent) => parent.kind === "planting" && parent.plantingId === planting.id)
-  );
-  const all: Ancestry = {
-    fields: new Set(plantings.flatMap((planting) => planting.fieldIds)),
-    lots: new Set([lotId]),
-    roots: new Set(),
-    foreign: false,
-  };
-  let older = 0;
-  for (const parent of lot?.parents ?? []) {
-    if (parent.kind === "bought") all.foreign = true;
-    if (parent.kind !== "lot") continue;
-    older++;
-    if (trail.includes(parent.lotId)) continue;
-    const behind = ancestryOf(season, parent.lotId, [...trail, lotId]);
-    for (const id of behind.fields) all.fields.add(id);
-    for (const id of behind.lots) all.lots.add(id);
-    for (const id of behind.roots) all.roots.add(id);
-    all.foreign ||= behind.foreign;
+function ancestryOf(season: Season, lotId: string): Ancestry {
+  const rows = new Map(season.lots.map((lot) => [lot.id, lot]));
+  const parentsOf = (id: string) => rows.get(id)?.parents ?? [];
+  const olderThan = (id: string) =>
+    parentsOf(id).flatMap((parent) => parent.kind === "lot" ? [parent.lotId] : []);
+  const lots = reached(lotId, olderThan);
+  const fields = new Set<string>();
+  let foreign = false;
+  for (const id of lots) {
+    const parents = parentsOf(id);
+    const plantings = season.plantings.filter((planting) =>
+      planting.lotId === id ||
+      parents.some((parent) => parent.kind === "planting" && parent.plantingId === planting.id)
+    );
+    plantings.forEach((planting) => planting.fieldIds.forEach((field) => fields.add(field)));
+    if (parents.some((parent) => parent.kind === "bought")) foreign = true;
+    if (olderThan(id).length === 0 && plantings.length === 0) foreign = true;
   }
-  if (older === 0) all.roots.add(lotId);
-  if (older === 0 && plantings.length === 0) all.foreign = true;
-  return all;
+  return { fields, lots, roots: [...lots].filter((id) => olderThan(id).length === 0), foreign };
 }
 
 /** Whether a lot descends from the named fields or lots and, if it must be unmixed, from nothing else. */
@@ -47,11 +61,11 @@ export function descends(
   ids: readonly string[],
   unmixed: boolean,
 ): boolean {
-  const from = ancestryOf(season, lotId, []);
+  const from = ancestryOf(season, lotId);
   if (kind === "field") {
     const some = ids.some((id) => from.fields.has(id));
     return some && (!unmixed || (!from.foreign && [...from.fields].every((id) => ids.includes(id))));
   }
   if (!unmixed) return ids.some((id) => from.lots.has(id));
-  return ids.includes(lotId) || [...from.roots].every((id) => ids.includes(id));
+  return ids.includes(lotId) || from.roots.every((id) => ids.includes(id));
 }

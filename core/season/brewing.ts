@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { MOST_PLATO } from "../physics/extract.ts";
 import { cents, crop, date, days, fraction, id, massG, number, text, volumeL, weekday } from "./quantity.ts";
 import { closureSchema } from "./malthouse.ts";
 
@@ -20,7 +21,7 @@ export const beerSchema = z.strictObject({
   id,
   name: text("name", 60),
   letter: text("one small letter on the drawing", 2),
-  gravityP: number("degP", "original gravity", { limits: [1, 40], plausible: [6, 28] }),
+  gravityP: number("degP", "original gravity", { limits: [1, MOST_PLATO], plausible: [6, 28] }),
   finalGravityP: number("degP", "final gravity", { limits: [-2, 20], plausible: [0, 8] }).optional(),
   volumeL: volumeL("wort into the fermenter at one brew", { basis: "cold", plausible: [50, 20_000] }),
   brewhouseEfficiency: fraction("extract in the fermenter out of the grist's coarse as-is extract", {

@@ -1,7 +1,8 @@
 import { dateOf, dayNumber, isLocalTime } from "../calendar.ts";
 import { checkLotCycles, checkMaltCycles } from "./check/ancestry.ts";
+import { checkBins } from "./check/bins.ts";
 import type { Checking } from "./check/checking.ts";
-import { checkHorizon, checkRecordDates, checkSpan, checkYears } from "./check/dates.ts";
+import { checkHorizon, checkOpeningDates, checkRecordDates, checkSpan, checkYears } from "./check/dates.ts";
 import { type Finding, finding, shown, type Tell } from "./check/finding.ts";
 import { checkGaps } from "./check/gaps.ts";
 import { checkIds } from "./check/ids.ts";
@@ -12,6 +13,7 @@ import { checkReferences, checkRunVessels } from "./check/references.ts";
 import { checkAreas, checkRotation } from "./check/rotation.ts";
 import { salvage } from "./check/salvage.ts";
 import { tellShape } from "./check/shape.ts";
+import { checkSeed } from "./check/seed.ts";
 import { checkStock } from "./check/stock.ts";
 import * as values from "./check/values.ts";
 import { type Season, seasonSchema } from "./season.ts";
@@ -106,10 +108,12 @@ function checkRows(checking: Checking, lost: ReadonlySet<string>): void {
 function checkWhole(checking: Checking): void {
   checkSpan(checking);
   checkHorizon(checking);
+  checkOpeningDates(checking);
   checkRecordDates(checking);
   checkLotCycles(checking);
   checkMaltCycles(checking);
   checkStock(checking);
+  checkSeed(checking);
   checkRotation(checking);
   checkAreas(checking);
   checkLots(checking);
@@ -117,6 +121,7 @@ function checkWhole(checking: Checking): void {
   checkOverdue(checking);
   checkBookedRuns(checking);
   checkGaps(checking);
+  checkBins(checking);
 }
 
 /** Format and version come first: of another kind of file nothing else is worth saying. */

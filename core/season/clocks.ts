@@ -2,6 +2,7 @@ import { dateOf, dayNumber } from "../calendar.ts";
 import { lastDayAbove } from "../physics/viability.ts";
 import { forecastHarvestDay, plantingsToCome } from "./forecast.ts";
 import type { Analysis, Lot } from "./grain.ts";
+import { donPpmOf, holdsTreatedSeed } from "./lock.ts";
 import type { Acceptance, MaltType } from "./malthouse.ts";
 import type { Season } from "./season.ts";
 import { planEndDay } from "./tail.ts";
@@ -23,7 +24,7 @@ export interface LotClock {
 
 /** An analysis whose result has come. */
 type Result = Analysis & { resultOn: string };
-type Measured = "germinativeEnergy" | "germinativeCapacity" | "proteinDb" | "plump" | "donPpm";
+type Measured = "germinativeEnergy" | "germinativeCapacity" | "proteinDb" | "plump";
 
 /** Results in the order in which they came; of one day, in the order in which they stand in the file. */
 function resultsOf(lot: Lot): Result[] {
@@ -70,14 +71,14 @@ export function suitsMalt(season: Season, lot: Lot, malt: MaltType): boolean {
 
 function suits(season: Season, lot: Lot, malt: MaltType, results: readonly Result[]): boolean {
   if (malt.made.from !== "grain" || !malt.made.crops.includes(lot.crop)) return false;
-  if (lot.use !== "malting" || lot.treatedSeed) return false;
+  if (lot.use !== "malting" || holdsTreatedSeed(season, lot)) return false;
   const forCustomer = season.contracts.some((one) =>
     one.kind === "sell-malt" && one.lotIds?.includes(lot.id)
   );
   if (lot.owner !== "farm" && !forCustomer) return false;
   const { donPpmMost, proteinDbMost = Infinity, plumpLeast = -Infinity } = malt.made.acceptance;
   // A value that was not measured is not held against the lot.
-  return (latest(results, "donPpm")?.value ?? -Infinity) <= donPpmMost &&
+  return (donPpmOf(season, lot) ?? -Infinity) <= donPpmMost &&
     (latest(results, "proteinDb")?.value ?? -Infinity) <= proteinDbMost &&
     (latest(results, "plump")?.value ?? Infinity) >= plumpLeast;
 }

@@ -1,4 +1,4 @@
-import { dateOf, dayNumber, isIsoDate, isLocalTime, yearOf } from "../../calendar.ts";
+import { dateOf, dayNumber, isIsoDate, isLocalTime, isoDate, yearOf } from "../../calendar.ts";
 import type { Season } from "../season.ts";
 import { planEndDay } from "../tail.ts";
 import type { Checking } from "./checking.ts";
@@ -8,6 +8,9 @@ import type { Path, Tell } from "./finding.ts";
 const YEARS = [1990, 2100] as const;
 /** Three years and a leap day. */
 const LONGEST_DAYS = 3 * 365 + 1;
+
+/** A calendar may begin a year before the opening position: last year's brews are what the weeks after the horizon repeat. */
+const OLDEST_BREW_DAYS = 366;
 
 /** Keys that hold free text which may look like a date. */
 const TEXT_KEYS: ReadonlySet<string> = new Set(["name", "about", "reason", "note", "by", "what", "letter"]);
@@ -46,6 +49,14 @@ export function checkSpan({ season, asOf, today, tell }: Checking): void {
       wayOut: "Set positionAt to when the stocks were counted, at or before as-of.",
     });
   }
+  if (asOf < season.asOf) {
+    tell("now-before-as-of", [season.fixedAsOf === asOf ? "fixedAsOf" : "asOf"], {
+      value: asOf,
+      limit: `not before asOf, ${season.asOf}`,
+      message: `The records reach up to ${season.asOf}, which is still to come.`,
+      wayOut: "Set asOf to when the last record was written, or the fixed minute to that or later.",
+    });
+  }
   if (today > dayNumber(horizonEnd)) {
     tell("as-of-after-horizon", ["horizonEnd"], {
       limit: `not before as-of, ${dateOf(asOf)}`,
@@ -63,12 +74,20 @@ export function checkSpan({ season, asOf, today, tell }: Checking): void {
   }
 }
 
-/** Calendar, contracts and bookings lie where the plan can answer for them. */
+/** Calendar, contracts, harvests and bookings lie where the plan can answer for them. */
 export function checkHorizon({ season, tell }: Checking): void {
   const { horizonEnd } = season;
   const planEnd = planEndDay(season);
+  const oldest = dayNumber(dateOf(season.positionAt)) - OLDEST_BREW_DAYS;
+  const brewed = new Set(season.records.brews.map((brew) => brew.brewId));
   for (const [i, brew] of season.brews.entries()) {
-    if (brew.on > horizonEnd) {
+    if (dayNumber(brew.latest) < oldest && !brewed.has(brew.id)) {
+      tell("outside-horizon", ["brews", i, "latest"], {
+        limit: `not before ${isoDate(oldest)}, a year before positionAt`,
+        message: "The days for this brew were over long before the season began.",
+        wayOut: "Correct its days, or take it out.",
+      });
+    } else if (brew.on > horizonEnd) {
       tell("outside-horizon", ["brews", i, "on"], {
         limit: `not after horizonEnd, ${horizonEnd}`,
         message:
@@ -82,6 +101,14 @@ export function checkHorizon({ season, tell }: Checking): void {
         wayOut: "Move horizonEnd behind it, or shorten the window.",
       });
     }
+  }
+  for (const [i, { state, harvest }] of season.plantings.entries()) {
+    if ((state !== "planned" && state !== "sown") || dayNumber(harvest.likely) <= planEnd) continue;
+    tell("harvest-past-plan", ["plantings", i, "harvest", "likely"], {
+      limit: `not after the plan's end, 84 days after ${horizonEnd}`,
+      message: "This harvest comes after everything that is planned, so the plan does not count on it.",
+      wayOut: "Correct the date, move horizonEnd, or leave it if it is right.",
+    });
   }
   const late = (path: Path, date: string) => {
     if (dayNumber(date.slice(0, 10)) <= planEnd) return;
@@ -103,6 +130,25 @@ export function checkHorizon({ season, tell }: Checking): void {
   orders.forEach((order, i) => late(["bookings", "orders", i, "orderedOn"], order.orderedOn));
   feedLoads.forEach((load, i) => late(["bookings", "feedLoads", i, "on"], load.on));
   moves.forEach((move, i) => late(["bookings", "moves", i, "on"], move.on));
+}
+
+/** What was counted at the opening position was there by then. */
+export function checkOpeningDates({ season, tell }: Checking): void {
+  const opened = dateOf(season.positionAt);
+  const there = (path: Path, date: string | undefined) => {
+    if (date === undefined || date <= opened) return;
+    tell("stock-after-position", path, {
+      limit: `not after positionAt, ${season.positionAt}`,
+      message: "This was counted at the opening position, but by its date it came later.",
+      wayOut: "Correct the date, or take it out of the opening position and record it.",
+    });
+  };
+  const counted = new Set(season.opening.grain.filter((row) => row.massG > 0).map((row) => row.lotId));
+  season.lots.forEach((lot, i) => {
+    if (counted.has(lot.id) && !lot.forecast) there(["lots", i, "formedOn"], lot.formedOn);
+  });
+  season.opening.malt.forEach((batch, i) => there(["opening", "malt", i, "madeOn"], batch.madeOn));
+  season.opening.tanks.forEach((row, i) => there(["opening", "tanks", i, "since"], row.since));
 }
 
 /** Records lie between the opening position and as-of; a run may have begun before. */

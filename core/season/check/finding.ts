@@ -70,5 +70,7 @@ export function shown(value: unknown): string {
   if (typeof value === "object" && value !== null) return "a group of fields";
   if (typeof value === "function") return "a function";
   const words = String(value);
+  // Text of blanks is shown in quotes, or there would be nothing to see.
+  if (!/\S/.test(words)) return JSON.stringify(words.slice(0, MOST_SHOWN));
   return words.length > MOST_SHOWN ? `${words.slice(0, MOST_SHOWN)}…` : words;
 }

@@ -1,12 +1,11 @@
-import { dateOf, dayNumber, isoDate, weekday } from "../../calendar.ts";
+import { dayNumber, isoDate, weekday } from "../../calendar.ts";
 import { lotClock } from "../clocks.ts";
-import { plantingsToCome } from "../forecast.ts";
 import { HAND_OVERS, type HandOver, STAGES } from "../malthouse.ts";
 import type { Season } from "../season.ts";
 import type { Checking } from "./checking.ts";
 import type { FindingCode } from "./codes.ts";
 import type { Path } from "./finding.ts";
-import { ledger, liveLots } from "./ledger.ts";
+import { liveLots } from "./ledger.ts";
 
 const HAND_OVER_WORDS: Readonly<Record<HandOver, string>> = {
   steepIn: "a steep-in",
@@ -68,7 +67,6 @@ export function checkGaps(checking: Checking): void {
   checkDrums(checking);
   if (season.lots.length > 0) checkMalts(checking);
   if (season.vessels.length > 0) checkAttendance(checking);
-  checkBins(checking);
 }
 
 /** Malts that are asked for and made here, and that none of the lots can ever become. */
@@ -150,21 +148,4 @@ function serves(season: Season, window: Window, handOver: HandOver, date: string
   );
   const person = season.people.find((one) => one.id === window.personId);
   return !closed && !(person?.away.some((row) => row.from <= date && date <= row.to) ?? false);
-}
-
-/** Grain is to come and every bin holds a lot today: something has to be used up, moved or sold first. */
-function checkBins(checking: Checking): void {
-  const { season, asOf, tell } = checking;
-  const bins = season.stores.filter((store) => store.kind === "bin");
-  const stored = [...ledger(checking).grain.values()].filter((account) => account.balanceG > 0);
-  const full = bins.every((bin) => stored.some((account) => account.storeId === bin.id));
-  const toCome = season.lots.some((lot) => plantingsToCome(season, lot.id).length > 0) ||
-    season.contracts.some((one) => one.kind === "buy-grain" && one.on > dateOf(asOf));
-  if (bins.length === 0 || !full || !toCome) return;
-  tell("all-bins-full", ["stores"], {
-    value: `${bins.length} of ${bins.length} bins hold a lot`,
-    limit: "a bin for the grain that is to come",
-    message: "Every bin holds a lot, and more grain is to come.",
-    wayOut: "The plan looks for a way: a lot used up, moved or sold as feed in time. Check what it proposes.",
-  });
 }

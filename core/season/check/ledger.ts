@@ -1,5 +1,7 @@
 import { dateOf, dayNumber } from "../../calendar.ts";
+import { plantingsToCome } from "../forecast.ts";
 import type { Season } from "../season.ts";
+import { planEndDay } from "../tail.ts";
 import type { Checking } from "./checking.ts";
 import type { Path } from "./finding.ts";
 
@@ -20,10 +22,15 @@ export interface Ledger {
   readonly malt: ReadonlyMap<string, Account>;
 }
 
-/** Ids of the lots that are in store at as-of or still to come; of the others nothing has to be said any more. */
+/** Ids of the lots that are in store at as-of or come while the plan lasts; of the others nothing has to be said. */
 export function liveLots(checking: Checking): ReadonlySet<string> {
+  const { season } = checking, planEnd = planEndDay(season);
   const stored = [...ledger(checking).grain.values()].filter((account) => account.balanceG > 0);
-  const coming = checking.season.lots.filter((lot) => lot.forecast);
+  const coming = season.lots.filter((lot) => {
+    const plantings = lot.forecast ? plantingsToCome(season, lot.id) : [];
+    return lot.forecast &&
+      !(plantings.length > 0 && plantings.every(({ harvest }) => dayNumber(harvest.likely) > planEnd));
+  });
   return new Set([...stored.map((account) => account.lotId), ...coming.map((lot) => lot.id)]);
 }
 

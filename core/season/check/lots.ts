@@ -1,6 +1,8 @@
 import { dayNumber } from "../../calendar.ts";
 import { lotClock, suitsMalt } from "../clocks.ts";
 import type { Lot } from "../grain.ts";
+import { donPpmOf, holdsTreatedSeed } from "../lock.ts";
+import type { Season } from "../season.ts";
 import type { Checking } from "./checking.ts";
 import { liveLots } from "./ledger.ts";
 
@@ -27,7 +29,7 @@ export function checkLots(checking: Checking): void {
     if (malts.length === 0) continue;
     if (!malts.some((malt) => suitsMalt(season, lot, malt))) {
       tell("lot-unfit", path, {
-        value: whyUnfit(lot),
+        value: whyUnfit(season, lot),
         limit: malts.map((malt) => malt.name).join(", "),
         message: `${lot.name} is meant for malting but may be made into no malt.`,
         wayOut: "Set its use to feed or held, or enter a newer result that passes.",
@@ -73,8 +75,13 @@ export function checkLots(checking: Checking): void {
   }
 }
 
-function whyUnfit(lot: Lot): string {
+function whyUnfit(season: Season, lot: Lot): string {
   if (lot.treatedSeed) return "treated seed";
+  if (holdsTreatedSeed(season, lot)) return "holds treated seed";
   if (lot.owner !== "farm") return `owned by ${lot.owner}, in no malt contract`;
-  return "a measured value fails";
+  // What is in a mixture counts, so the value that fails may be that of a lot that is long gone.
+  const donPpm = donPpmOf(season, lot);
+  return donPpm === undefined
+    ? "a measured value fails"
+    : `a measured value fails; ${donPpm} mg/kg deoxynivalenol in it at most`;
 }

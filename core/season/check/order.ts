@@ -38,6 +38,12 @@ export function checkOrder({ season, tell }: Checking): void {
     const path = ["plantings", i];
     inOrder("spread-upside-down", [...path, "harvest"], pick(planting.harvest, "early", "likely", "late"));
     inOrder(
+      "window-upside-down",
+      path,
+      [["drillOn", planting.drillOn], ["harvest", planting.harvest.early]],
+      true,
+    );
+    inOrder(
       "spread-upside-down",
       [...path, "restAfterHarvestDays"],
       pick(planting.restAfterHarvestDays, "early", "likely", "late"),

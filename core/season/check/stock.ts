@@ -32,7 +32,8 @@ export function checkStock(checking: Checking): void {
         limit: "the weight in this store alone",
         message:
           `Lot ${row.lotId} has exactly the same weight in two stores, as if all of it had been entered in both.`,
-        wayOut: "Enter in each store only what lies there, or leave it if it is right.",
+        wayOut:
+          "Enter in each store only what lies there. If the two really are alike, weigh or estimate one anew: to the gram they are not.",
       });
     }
   }
@@ -91,7 +92,7 @@ function checkContents(
 }
 
 /** Part of a bin, or number of bag places, that a weight of a lot takes. */
-function shareOfStore(store: Store, lot: Lot, massG: number): number {
+export function shareOfStore(store: Store, lot: Lot, massG: number): number {
   const volumeL = store.kind === "bags"
     ? store.placeVolumeL
     : store.shape.kind === "volume"

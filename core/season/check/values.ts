@@ -63,7 +63,7 @@ export function checkImpossible({ season, tell }: Checking): void {
     if (value === 0) tellImpossible(path, "above 0", `${what} cannot be 0.`);
   };
   const whole = (path: Path, value: number, what: string) => {
-    if (value === 1) tellImpossible(path, "below 1", `${what} cannot be everything.`);
+    if (value === 1) tellImpossible(path, "below 1", `${what} cannot be all of it.`);
   };
   const tellImpossible = (path: Path, limit: string, message: string) =>
     tell("impossible-value", path, { limit, message, wayOut: `Give it a value ${limit}.` });
@@ -73,7 +73,12 @@ export function checkImpossible({ season, tell }: Checking): void {
       const name of ["moistureAtHarvestWb", "dryToWb", "handlingLoss", "intakeCleaningLoss"] as const
     ) whole(["plantings", i, name], planting[name], "Moisture or loss");
   });
-  season.lots.forEach((lot, i) => whole(["lots", i, "moistureWb"], lot.moistureWb, "Moisture"));
+  season.lots.forEach((lot, i) => {
+    whole(["lots", i, "moistureWb"], lot.moistureWb, "Moisture");
+    if (lot.maltExtractDb === undefined) return;
+    zero(["lots", i, "maltExtractDb"], lot.maltExtractDb, "Extract");
+    whole(["lots", i, "maltExtractDb"], lot.maltExtractDb, "Extract");
+  });
   season.stores.forEach((store, i) => {
     if (store.kind === "bags") zero(["stores", i, "placeVolumeL"], store.placeVolumeL, "The volume of a bag");
     else if (store.shape.kind === "volume") {
@@ -83,6 +88,7 @@ export function checkImpossible({ season, tell }: Checking): void {
   season.maltTypes.forEach((malt, i) => {
     whole(["maltTypes", i, "maltMoistureWb"], malt.maltMoistureWb, "Moisture");
     zero(["maltTypes", i, "extractCoarseDb"], malt.extractCoarseDb, "Extract");
+    whole(["maltTypes", i, "extractCoarseDb"], malt.extractCoarseDb, "Extract");
     if (malt.made.from === "grain") {
       whole(["maltTypes", i, "made", "screeningLoss"], malt.made.screeningLoss, "Loss");
       whole(["maltTypes", i, "made", "culmMoistureWb"], malt.made.culmMoistureWb, "Moisture");
@@ -109,6 +115,13 @@ export function checkImpossible({ season, tell }: Checking): void {
   season.opening.malt.forEach((batch, i) =>
     zero(["opening", "malt", i, "extractAsIs"], batch.extractAsIs, "Extract")
   );
+  for (const part of ["records", "bookings"] as const) {
+    season[part].runs.forEach((run, i) =>
+      run.draws.forEach((draw, j) =>
+        zero([part, "runs", i, "draws", j, "massG"], draw.massG, "The weight drawn for a run")
+      )
+    );
+  }
 }
 
 /** Malt must be ready before it is too old. */

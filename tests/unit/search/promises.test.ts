@@ -36,7 +36,7 @@ function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: b
   } as unknown as Problem;
   const supplies = [
     arrivals.map(({ ready, extractG }): Supply => ({
-      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: true },
+      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: true, settled: false },
     })),
   ];
   const day = Int32Array.from(brews.map((one) => one.day));

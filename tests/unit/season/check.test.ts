@@ -30,7 +30,10 @@ const bookedRun = (after: number) => ({
   stripAt: `${day(after + 7)}T08:00`,
 });
 /** The opening position was counted ten days before as-of. */
-const opened = (season: Loose) => season.positionAt = `${day(-10)}T06:00`;
+const opened = (season: Loose) => {
+  season.positionAt = `${day(-10)}T06:00`;
+  for (const tank of season.opening.tanks) tank.since = day(-12);
+};
 const planting = (more: object = {}) => ({
   id: "planting-one",
   fieldIds: ["field"],
@@ -91,6 +94,7 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
   "duplicate-id": (s) => s.tanks[1].id = "bed",
   "tail-id-too-long": (s) => s.brews[0].id = "b".repeat(36),
   "tail-id-taken": (s) => s.brews[0].id = `tail-${s.brews[1].id}`,
+  "run-id-too-long": (s) => s.bookings.runs.push({ ...bookedRun(7), id: "r".repeat(37) }),
   "unknown-reference": (s) => s.brews[0].beerId = "beer-on",
   "wrong-vessel": (s) =>
     s.bookings.runs.push({ ...bookedRun(7), vesselIds: { steep: "kiln", bed: "bed", kiln: "kiln" } }),
@@ -106,6 +110,10 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
     s.records.adjustments.push({ id: "adjusted", on: today, lotId: "lot-one", deltaG: 5, reason: "counted" }),
   "crop-mismatch": (s) => sow(s, { crop: "rye" }),
   "position-after-as-of": (s) => s.positionAt = `${day(1)}T06:00`,
+  "now-before-as-of": (s) => {
+    opened(s);
+    s.fixedAsOf = `${today}T05:59`;
+  },
   "as-of-after-horizon": (s) => {
     s.horizonEnd = day(-1);
     s.brews = [s.brews[0]];
@@ -154,6 +162,13 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
       steepInAt: `${day(-3)}T08:00`,
     });
   },
+  "seed-over-stock": (s) =>
+    s.seedReserves = [{ id: "seed-one", lotId: "lot-one", massG: s.opening.grain[0].massG, on: day(3) }, {
+      id: "seed-two",
+      lotId: "lot-one",
+      massG: 1,
+      on: day(4),
+    }],
   "record-before-position": (s) =>
     s.records.runs.push(recordedRun(`${day(-9)}T08:00`, { endedAt: `${day(-8)}T08:00`, outcome: "dumped" })),
   "window-past-horizon": (s) => s.brews[3].latest = day(43),
@@ -161,6 +176,8 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
     s.stores.push({ ...s.stores[0], id: "bin-three" });
     s.opening.grain.push({ ...s.opening.grain[0], storeId: "bin-three" });
   },
+  "stock-after-position": (s) => s.opening.malt[0].madeOn = s.opening.malt[0].readyOn = day(1),
+  "harvest-past-plan": (s) => sow(s, { harvest: { early: day(127), likely: day(127), late: day(127) } }),
   implausible: (s) => s.beers[0].brewhouseEfficiency = 0.4,
   "rotation-cereals": (s) => {
     sow(s);
@@ -355,6 +372,69 @@ describe("order", () => {
     Object.assign(season.brews[0], { earliest: season.brews[0].on, latest: season.brews[0].on });
     season.tanks[0].closures = [{ from: `${day(3)}T00:00`, to: `${day(3)}T00:00`, reason: "repair" }];
     expect(checkSeason(season).findings.map((one) => one.field)).toEqual(["/tanks/0/closures/0/to"]);
+  });
+});
+
+describe("each place of which one rule speaks", () => {
+  const fields = (code: FindingCode, change: (season: Loose) => void) => {
+    const season: Loose = structuredClone(base);
+    change(season);
+    return checkSeason(season).findings.filter((one) => one.code === code).map((one) => one.field);
+  };
+
+  test("an extract that is nothing, or all of it, is impossible for a malt and for a lot's malt", () => {
+    for (const extract of [0, 1]) {
+      expect(fields("impossible-value", (s) => {
+        s.maltTypes[0].extractCoarseDb = extract;
+        s.lots[1].maltExtractDb = extract;
+      })).toEqual(["/lots/1/maltExtractDb", "/maltTypes/0/extractCoarseDb"]);
+    }
+  });
+
+  test("a run draws something", () => {
+    expect(fields("impossible-value", (s) => {
+      opened(s);
+      const draws = [{ ...RUN.draws[0], massG: 0 }];
+      s.records.runs.push({ ...recordedRun(`${day(-3)}T08:00`), draws });
+      s.bookings.runs.push({ ...bookedRun(7), id: "run-two", draws });
+    })).toEqual(["/records/runs/0/draws/0/massG", "/bookings/runs/0/draws/0/massG"]);
+  });
+
+  test("a lot, a batch and a beer cannot have been counted before they came; a lot of which nothing was counted can", () => {
+    expect(fields("stock-after-position", (s) => {
+      s.lots[0].formedOn = day(1);
+      s.lots.push({ ...s.lots[0], id: "lot-later" });
+      Object.assign(s.opening.malt[0], { madeOn: day(1), readyOn: day(1) });
+      s.opening.tanks = [{ tankId: "tank-one", what: "beer", volumeL: 1, since: day(1), freeOn: day(2) }];
+    })).toEqual(["/lots/0/formedOn", "/opening/malt/0/madeOn", "/opening/tanks/0/since"]);
+  });
+
+  test("a field is drilled before it is cut", () => {
+    expect(fields("window-upside-down", (s) => sow(s, { drillOn: day(28) }))).toEqual([
+      "/plantings/0/harvest",
+    ]);
+  });
+
+  test("bins full to the eave are told even when no grain is to come, bins nearly full are not", () => {
+    const fill = (share: number) => (season: Loose) => {
+      for (const [i, row] of season.opening.grain.entries()) {
+        row.massG = Math.floor(
+          season.stores[i].shape.volumeL * season.lots[i].testWeightKgPerHl * 10 * share,
+        );
+      }
+    };
+    expect(fields("all-bins-full", fill(0.995))).toEqual(["/stores"]);
+    expect(fields("all-bins-full", fill(0.98))).toEqual([]);
+  });
+
+  test("seed is weighed against what comes by its day, a harvest as well as stock", () => {
+    const seed = (after: number, massG: number) => (s: Loose) => {
+      sow(s);
+      s.seedReserves = [{ id: "seed", lotId: "lot-new", massG, on: day(after) }];
+    };
+    expect(fields("seed-over-stock", seed(29, 1))).toEqual(["/seedReserves/0/massG"]);
+    expect(fields("seed-over-stock", seed(30, 1_000_000))).toEqual([]);
+    expect(fields("seed-over-stock", seed(30, 2_000_000))).toEqual(["/seedReserves/0/massG"]);
   });
 });
 
