@@ -1,4 +1,5 @@
 import { holdFocus, holdOpen } from "./_focus.ts";
+import { PrintSheets } from "./print-sheets.ts";
 import { wakeSection } from "./section-trace.ts";
 
 /** What the server says about a plan in the making. A changed `version` means that the year looks different now. */
@@ -23,7 +24,10 @@ export interface LiveYearProps {
 export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
   const year = document.getElementById("year");
   if (year === null) return;
+  foldOnPhone(year);
   wakeSection(year);
+  const sheets = new PrintSheets(year, season);
+  sheets.renew();
   let drawing = false;
   let wanted = year.dataset.version ?? "";
 
@@ -37,6 +41,7 @@ export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
       if (answer === null || !answer.ok) break;
       swap(year, await answer.text());
       year.dataset.version = version;
+      sheets.renew();
     }
     drawing = false;
   }
@@ -59,6 +64,12 @@ export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
   });
 }
 
+/** On a phone what explains and what adds up waits folded, so that what is to be done is near. */
+function foldOnPhone(year: Element): void {
+  if (!matchMedia("(max-width: 700px)").matches) return;
+  for (const part of year.querySelectorAll<HTMLDetailsElement>("details[data-fold]")) part.open = false;
+}
+
 function swap(year: Element, html: string): void {
   const focusAgain = holdFocus(year);
   const openAgain = holdOpen(year);
@@ -70,7 +81,8 @@ function swap(year: Element, html: string): void {
 
 function tell(strip: HTMLElement, plan: PlanNews): void {
   const status = strip.querySelector("[role=status]");
-  if (status !== null && status.textContent !== plan.says) status.textContent = plan.says;
+  const says = saysOf(plan);
+  if (status !== null && status.textContent !== says) status.textContent = says;
   const bar = strip.querySelector("progress");
   if (bar !== null) {
     bar.hidden = !plan.planning;
@@ -83,4 +95,10 @@ function tell(strip: HTMLElement, plan: PlanNews): void {
     // The button that was pressed has gone; the keyboard goes on from the one in its place.
     if (leaving !== null && leaving !== form && !form.hidden) form.querySelector("button")?.focus();
   }
+}
+
+/** The sentence of the server; while a better plan is sought it says what the page meanwhile shows. */
+function saysOf({ planning, says, version }: PlanNews): string {
+  const found = Number(version.split(".").at(-1));
+  return planning && found > 0 ? `${says} Below: the best plan so far.` : says;
 }

@@ -7,8 +7,8 @@ import { vesselInTheWay } from "./vessel-limit.ts";
 import { maltWords, stretchWords, vesselWords } from "./words.ts";
 import type { Lack } from "./year.ts";
 
-/** A cause a plan can name, or that the plan bought although a run could have been started. */
-export type FirstCause = Cause | "bought by choice";
+/** A cause a plan can name, or that the plan bought although a run could have been started, or that no store has room. */
+export type FirstCause = Cause | "bought by choice" | "stores full";
 
 export interface FoundCause {
   readonly cause: FirstCause;
@@ -70,7 +70,10 @@ export function firstCauseOf(
   const vessel = season.vessels.find((one) => one.id === vesselId);
   const stage: Stage = vessel?.stages.includes("bed") ? "bed" : vessel?.stages[0] ?? "bed";
   const name = vesselWords(vessel?.name ?? stage);
-  return { cause: `${stage} full`, why: `${name} is full: no more run can be started ${window}` };
+  return {
+    cause: `${stage} full`,
+    why: `${name} is full: no further run can be started ${window} beside those planned`,
+  };
 }
 
 /** True when a full least load of one lot that the malt may be made of lies in store at the day's end, inside its clock. */

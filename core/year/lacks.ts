@@ -1,7 +1,7 @@
 import type { Plan } from "../plan/plan.ts";
 import { gristNeed } from "../season/need.ts";
 import type { Journal } from "./journal.ts";
-import { dayWords, doubtfulDay, maltWeightWords, maltWords } from "./words.ts";
+import { maltWords, onDayWords, partOfWeightWords } from "./words.ts";
 import type { Lack } from "./year.ts";
 
 /** Lacking days at most this far apart are one episode: brews of one malt may well skip a week. */
@@ -108,7 +108,9 @@ function lackOf(
   const forecast = [...journal.batches.values()].some((one) =>
     one.key === `malt:${maltId}` && one.forecast && one.readyDay <= firstDay
   );
-  const back = backDay === null ? "not back in this plan" : `back ${dayWords(backDay)}`;
+  const back = backDay === null ? "not back in this plan" : `back ${onDayWords(backDay, forecast)}`;
+  const words = `home ${maltWords(maltName)} runs short ${onDayWords(firstDay, forecast)}, ${back}`;
+  const weight = `${partOfWeightWords(massG, askedG, journal.season.readerUnits)} lacking`;
   return {
     maltId,
     maltName,
@@ -121,8 +123,8 @@ function lackOf(
     days,
     brewIds: wants.map((one) => one.brewId),
     forecast,
-    text: `${maltWords(maltName)} ${massG >= askedG / 2 ? "runs out" : "runs short"} ${
-      doubtfulDay(firstDay, forecast)
-    }, ${back}: ${maltWeightWords(massG, journal.season.readerUnits)} lacking`,
+    words,
+    weight,
+    text: `${words}: ${weight}`,
   };
 }

@@ -3,6 +3,7 @@ import type { Season } from "../season/season.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
 import { type Slots, stageTimes } from "./slots.ts";
+import { VesselGaps } from "./vessel-gaps.ts";
 import { fullStretches } from "./vessel-limit.ts";
 import type { MalthouseBand, RunMark, Span, VesselRow } from "./year.ts";
 
@@ -19,6 +20,7 @@ export function malthouseBand(journal: Journal, slots: Slots): MalthouseBand {
   }));
   const busiest = new Map(season.vessels.map((vessel, at) => [vessel.id, use[at]!.ahead ?? 0]));
   const full = fullStretches(journal, slots, busiest);
+  const gaps = new VesselGaps(journal, slots);
   return {
     runs: journal.runs.map((run, at) => runMark(season, run, at + 1)),
     vessels: season.vessels.map((vessel, at): VesselRow => ({
@@ -33,6 +35,7 @@ export function malthouseBand(journal: Journal, slots: Slots): MalthouseBand {
       useSoFar: use[at]!.soFar,
       useAhead: use[at]!.ahead,
       full: full.get(vessel.id) ?? [],
+      gaps: vessel.stages.includes("bed") || full.has(vessel.id) ? gaps.of(vessel) : [],
     })),
     pauses: season.roster.closed.map((one) => ({
       from: dayNumber(one.from),

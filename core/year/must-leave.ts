@@ -2,7 +2,7 @@ import { dayNumber } from "../calendar.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { Journal } from "./journal.ts";
 import { placesFor } from "./store-room.ts";
-import { dayWords, lowerFirst, weightWords } from "./words.ts";
+import { doubtfulDay, lowerFirst, tonneWords } from "./words.ts";
 import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./year.ts";
 
 /**
@@ -82,11 +82,12 @@ function note(
   const pickup = season.feedPickups.find((one) => one.id === load?.pickupId);
   const offerEnds = event.kind === "feed" && pickup !== undefined ? dayNumber(pickup.to) : Infinity;
   const byDay = Math.max(event.day, Math.min(clearBy, offerEnds));
-  const crop = lots.get(event.lotId)?.crop;
   const kind = event.kind === "feed" ? "feed" : "move";
   const toStore = rows.find((one) => one.id === event.otherStoreId);
-  const where = kind === "feed" ? "out to feed" : `over to ${lowerFirst(toStore?.name ?? "another store")}`;
-  const forecast = byDay === clearBy && (lots.get(next.lotId)?.forecast ?? false);
+  const nextForecast = lots.get(next.lotId)?.forecast ?? false;
+  const forecast = byDay === clearBy && nextForecast;
+  const nextMassG = comesIn(row, next);
+  const by = `by ${doubtfulDay(byDay, forecast)}`;
   return {
     kind,
     refId: event.refId,
@@ -105,10 +106,14 @@ function note(
     nextLotId: next.lotId,
     nextLetter: next.letter,
     nextDay: next.from,
-    nextMassG: comesIn(row, next),
-    text: `${event.letter} ${weightWords(event.massG, season.readerUnits, crop)} ${where} by ${
-      forecast ? "about " : ""
-    }${dayWords(byDay)}`,
+    nextForecast,
+    nextMassG,
+    words: {
+      by,
+      go: `${tonneWords(event.massG)} must leave ${by}`,
+      where: kind === "feed" ? "to feed" : `over to ${lowerFirst(toStore?.name ?? "another store")}`,
+      comes: `${next.letter} ${tonneWords(nextMassG)} comes ${doubtfulDay(next.from, nextForecast)}`,
+    },
   };
 }
 

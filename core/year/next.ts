@@ -1,13 +1,6 @@
 import type { HandOver } from "../season/malthouse.ts";
-import {
-  dayWords,
-  grainTotalWords,
-  listWords,
-  lowerFirst,
-  maltWeightWords,
-  shortMaltWords,
-  weightWords,
-} from "./words.ts";
+import { formatMass } from "../units.ts";
+import { countWords, dayWords, listWords, lowerFirst, shortMaltWords, tonneWords } from "./words.ts";
 import type { RunMark, StoreEvent, Year } from "./year.ts";
 
 /** One thing to do next. */
@@ -86,7 +79,9 @@ function order(year: Year): NextJob[] {
     kind: "order",
     at: first.orderDay,
     refId: first.id,
-    text: `order ${maltWeightWords(first.massG, year.units)} of ${first.name} by ${dayWords(first.orderDay)}`,
+    text: `order ${countWords(first.packs, "pack")} of ${first.name} (${
+      formatMass(first.massG, year.units)
+    }) by ${dayWords(first.orderDay)}`,
   }];
 }
 
@@ -103,16 +98,10 @@ function departures(year: Year, kind: StoreEvent["kind"]): StoreEvent[][] {
 function feedLoad(year: Year): NextJob[] {
   const [items] = departures(year, "feed");
   if (items === undefined) return [];
-  const notes = year.stores.flatMap((row) => row.mustLeave).filter((one) => one.refId === items[0]!.refId);
-  const day = notes.length > 0 ? Math.min(...notes.map((one) => one.byDay)) : items[0]!.day;
-  const parts = items.map((one) => `${grainTotalWords(one.massG, year.units)} of ${one.letter}`);
-  const asks = items[0]!.standing === "booked" ? "have the feed lorry come for" : "ask for a feed lorry,";
-  return [{
-    kind: "feed load",
-    at: day,
-    refId: items[0]!.refId,
-    text: `${asks} ${listWords(parts)}, by ${dayWords(day)}`,
-  }];
+  const { day, refId, standing } = items[0]!;
+  const parts = items.map((one) => `${tonneWords(one.massG)} of ${one.letter}`);
+  const asks = standing === "booked" ? "the feed lorry comes" : "ask for a feed lorry";
+  return [{ kind: "feed load", at: day, refId, text: `${asks} on ${dayWords(day)}: ${listWords(parts)}` }];
 }
 
 function move(year: Year): NextJob[] {
@@ -120,13 +109,11 @@ function move(year: Year): NextJob[] {
   const first = items?.[0];
   if (first === undefined || first.day > year.asOf + MOVE_AHEAD_DAYS) return [];
   const store = year.stores.find((one) => one.id === first.otherStoreId);
-  const from = year.stores.find((row) => row.departures.includes(first));
-  const crop = from?.stays.find((one) => one.lotId === first.lotId)?.crop;
   return [{
     kind: "move",
     at: first.day,
     refId: first.refId,
-    text: `move ${weightWords(first.massG, year.units, crop)} of ${first.letter} to ${
+    text: `move ${tonneWords(first.massG)} of ${first.letter} to ${
       lowerFirst(store?.name ?? "the other store")
     } on ${dayWords(first.day)}`,
   }];

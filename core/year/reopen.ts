@@ -82,9 +82,15 @@ export function reopenAt(season: Season, plan: Plan | null, date: string): Seaso
 }
 
 /** Brews made before the day that would otherwise be asked for again, because their window is still open. */
+/** A brew whose days were over this long before the position is taken for a slip of the pen, unless it is recorded. */
+const LONG_OVER_DAYS = 364;
+
 function madeButOpen(journal: Journal, day: number): RecordedBrew[] {
   return journal.brews
-    .filter((fact) => fact.made && !fact.tail && fact.day < day && dayNumber(fact.brew.latest) >= day)
+    .filter((fact) => {
+      const latest = dayNumber(fact.brew.latest);
+      return fact.made && !fact.tail && fact.day < day && (latest >= day || latest < day - LONG_OVER_DAYS);
+    })
     .map((fact) => ({
       brewId: fact.brew.id,
       on: isoDate(fact.day),

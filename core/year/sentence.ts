@@ -2,17 +2,12 @@ import { dayNumber, isoDate, yearOf } from "../calendar.ts";
 import {
   countWords,
   dayWords,
-  doubtfulDay,
-  grainTotalWords,
-  lengthWords,
   listWords,
   lowerFirst,
-  maltWords,
   nameWords,
-  partOfMonth,
   spokenCount,
   stretchWords,
-  vesselWords,
+  tonneWords,
 } from "./words.ts";
 import type { BrewMark, Lack, MustLeave, Year } from "./year.ts";
 
@@ -95,63 +90,44 @@ function inStore(year: Year): string {
   const today = Math.floor(year.asOf);
   const lies = year.stores.flatMap((row) => row.stays).filter((one) => one.from <= today && today <= one.to)
     .reduce((sum, one) => sum + one.levelsG[today - one.from]!, 0);
-  return lies === 0 ? " and no grain is in store" : `, with ${grainTotalWords(lies, year.units)} in store`;
+  return lies === 0 ? " and no grain is in store" : `, with ${tonneWords(lies)} in store`;
 }
 
 /** The lack that weighs most among those still to come. */
 export function worstLack(year: Year): Lack | null {
-  const ahead = year.malt.rows.flatMap((row) => row.lacks)
+  return lacksAhead(year).reduce<Lack | null>((a, b) => a === null || b.massG > a.massG ? b : a, null);
+}
+
+function lacksAhead(year: Year): Lack[] {
+  return year.malt.rows.flatMap((row) => row.lacks)
     .filter((one) => one.lastDay >= Math.floor(year.asOf) && one.firstDay <= year.lastDay);
-  return ahead.reduce<Lack | null>((a, b) => a === null || b.massG > a.massG ? b : a, null);
 }
 
 function breaking(year: Year): SentencePart[] {
   if (!year.planned) return [];
   const lack = worstLack(year);
-  const brewsHome = year.malt.rows.some((row) => row.made === "from grain");
-  if (lack === null) {
-    const anyMade = year.brews.some((one) => one.homeShare > 0);
-    return brewsHome && anyMade
-      ? [{ text: "home malt does not run out", strong: false, about: "break" }]
-      : [];
-  }
-  const name = `home ${maltWords(lack.maltName)}`;
-  const verb = runsOut(lack) ? "runs out" : "runs short";
   const told = (text: string, strong = false): SentencePart => ({ text, strong, about: "break" });
-  if (lack.firstDay < Math.floor(year.asOf)) {
-    const until = lack.backDay === null ? "" : ` until ${doubtfulDay(lack.backDay, lack.forecast)}`;
-    return [told(`${name} ${runsOut(lack) ? "has run out" : "is short"}${until}`, true)];
+  if (lack === null) {
+    const brewsHome = year.malt.rows.some((row) => row.made === "from grain");
+    const anyMade = year.brews.some((one) => one.homeShare > 0);
+    return brewsHome && anyMade ? [told("home malt does not run short")] : [];
   }
-  const length = lack.backDay === null || lack.backDay > year.lastDay
-    ? " to the end"
-    : ` for ${lengthWords(lack.backDay - lack.firstDay)}`;
-  const before = earlierLacks(year, lack);
-  const [first, ...again] = before;
-  if (first === undefined) return [told(`${name} ${verb} ${onDay(lack)}`, true), told(length)];
-  const also = again.map((one) => `, ${bare(one)}`).join("");
-  // The day on which it first falls short is the one to know; where it runs out altogether, that day.
-  return runsOut(lack)
-    ? [
-      told(`${name} runs short ${onDay(first)}${also} and `),
-      told(`${verb} ${onDay(lack)}`, true),
-      told(length),
-    ]
-    : [
-      told(`${name} ${verb} ${onDay(first)}`, true),
-      told(`${also} and from ${bare(lack)}${length}`),
-    ];
+  const named = [...earlierLacks(year, lack), lack];
+  const [first, ...again] = named;
+  const more =
+    lacksAhead(year).filter((one) =>
+      one.maltId === lack.maltId && !named.includes(one) && one.massG >= lack.massG * WORTH_TELLING
+    ).length;
+  return [
+    told(first!.words, true),
+    ...again.map((one) => told(againWords(one))),
+    ...(more === 0 ? [] : [told(more === 1 ? ", and once more" : `, and ${spokenCount(more, "time")} more`)]),
+  ];
 }
 
-function runsOut({ massG, askedG }: Lack): boolean {
-  return massG >= askedG / 2;
-}
-
-function onDay({ firstDay, forecast }: Lack): string {
-  return forecast ? doubtfulDay(firstDay, true) : `on ${dayWords(firstDay)}`;
-}
-
-function bare({ firstDay, forecast }: Lack): string {
-  return doubtfulDay(firstDay, forecast);
+/** ", again on 3 May, back on 20 May" of a later shortage of the same malt. */
+function againWords({ words }: Lack): string {
+  return words.slice(words.indexOf(" runs short ")).replace(" runs short ", ", again ");
 }
 
 /** A shortage this small beside the worst one does not belong into the sentence of the year. */
@@ -173,18 +149,11 @@ function limit(year: Year): SentencePart[] {
   const today = Math.floor(year.asOf);
   const says = (text: string): SentencePart[] => [{ text, strong: false, about: "limit" }];
   const full = year.malthouse.vessels
-    .flatMap((vessel) => vessel.full.map((one) => ({ ...one, name: vessel.name })))
+    .flatMap((vessel) => vessel.full)
     .filter((one) => one.to > today && one.from <= year.lastDay)
     .sort((a, b) => b.to - Math.max(b.from, today) - (a.to - Math.max(a.from, today)));
   const [longest] = full;
-  if (longest !== undefined) {
-    const from = longest.from <= today + 6 ? "" : ` from ${partOfMonth(longest.from)}`;
-    return says(
-      `${vesselWords(longest.name)} is the limit${from} ${from === "" ? "until" : "to"} ${
-        partOfMonth(longest.to)
-      }`,
-    );
-  }
+  if (longest !== undefined) return says(longest.words);
   const clash = [...year.tanks.clashes].sort((a, b) => b.to - b.from - (a.to - a.from))[0];
   return clash === undefined ? [] : says(`the tanks are the limit ${stretchWords(clash.from, clash.to)}`);
 }
@@ -193,47 +162,29 @@ function leaving(year: Year): SentencePart[] {
   const notes = year.stores.flatMap((row) => row.mustLeave);
   if (notes.length === 0) return [];
   // One harvest is spoken of, the next one: what must leave for the harvest after it is a year away.
-  const first = Math.min(...notes.map((one) => one.nextDay));
-  const soon = notes.filter((one) => one.nextDay <= first + HARVEST_DAYS);
+  const next = Math.min(...notes.map((one) => one.nextDay));
+  const soon = notes.filter((one) => one.nextDay <= next + HARVEST_DAYS);
   const massG = soon.reduce((sum, one) => sum + one.massG, 0);
-  // In tonnes for every reader, as the bins are drawn.
-  const weight = grainTotalWords(massG, "metric");
-  const says = (text: string): SentencePart[] => [{ text, strong: false, about: "leaving" }];
-  const stores = [...new Set(soon.map((one) => one.storeId))];
-  const days = [...new Set(soon.map((one) => one.byDay))].sort((a, b) => a - b);
-  if (stores.length > TOLD_BY_NAME) {
-    return says(
-      `${weight} has to leave ${spokenCount(stores.length, placeWord(year, soon))} ${byWords(soon)}`,
-    );
-  }
-  const told = days.map((day) => {
-    const those = soon.filter((one) => one.byDay === day);
-    return `${storeNames(those)} by ${doubtfulDay(day, those.some((one) => one.forecast))}`;
-  });
-  return says(`${weight} has to leave ${listWords(told)}`);
+  const byFirst = soon.toSorted((a, b) => a.byDay - b.byDay);
+  const first = byFirst[0]!.words.by, last = byFirst.at(-1)!.words.by;
+  const when = first === last ? first : `the first ${first}, the last ${last}`;
+  return [{
+    text: `${tonneWords(massG)} must leave ${places(year, soon)}${first === last ? " " : ", "}${when}`,
+    strong: false,
+    about: "leaving",
+  }];
 }
 
 /** From the first winter grain to the last oats a harvest takes two months. */
 const HARVEST_DAYS = 75;
-/** More stores than these are counted and not named. */
-const TOLD_BY_NAME = 5;
 
-/** "bins 1, 3 and 4" where names differ by their number alone, else every name. */
-function storeNames(notes: readonly MustLeave[]): string {
-  const names = [...new Map(notes.map((one) => [one.storeId, one.storeName])).values()];
-  const numbers = names.map((name) => /^Bin (\w+)$/i.exec(name)?.[1]);
-  if (names.length > 1 && numbers.every((one) => one !== undefined)) return `bins ${listWords(numbers)}`;
-  return listWords(names.map((name) => /^(Bin|Bulk)\b/.test(name) ? lowerFirst(name) : nameWords(name)));
-}
-
-function placeWord(year: Year, notes: readonly MustLeave[]): string {
-  const bags = notes.some((one) => year.stores.find((row) => row.id === one.storeId)?.kind === "bags");
-  return bags ? "store" : "bin";
-}
-
-function byWords(notes: readonly MustLeave[]): string {
-  const days = [...new Set(notes.map((one) => one.byDay))].sort((a, b) => a - b);
-  const forecast = notes.some((one) => one.forecast);
-  if (days.length === 1) return `by ${doubtfulDay(days[0]!, forecast)}`;
-  return `between ${doubtfulDay(days[0]!, forecast)} and ${dayWords(days.at(-1)!)}`;
+/** "bin 2", "four bins and bulk bags": the drawing and the lists name each with its lot and its day. */
+function places(year: Year, notes: readonly MustLeave[]): string {
+  const names = [...new Map(notes.map((one) => [one.storeId, one.storeName]))].map(([id, name]) => ({
+    isBin: year.stores.find((row) => row.id === id)?.kind !== "bags",
+    name: /^(Bin|Bulk)\b/.test(name) ? lowerFirst(name) : nameWords(name),
+  }));
+  const bins = names.filter(({ isBin }) => isBin);
+  const told = bins.length > 1 ? [spokenCount(bins.length, "bin")] : bins.map(({ name }) => name);
+  return listWords([...told, ...names.filter(({ isBin }) => !isBin).map(({ name }) => name)]);
 }

@@ -9,18 +9,21 @@ import {
   doubtfulDay,
   listWords,
   maltWeightWords,
-  maltWords,
+  tonneWords,
   upperFirst,
 } from "./words.ts";
 import type { BrewMark, Lack, Year } from "./year.ts";
 
 /** Something the year falls short of, from as-of to the last day shown, with its first cause. */
 export interface Shortfall {
-  /** Unbrewed: brews not made. Home malt: brews short of the farm's own malt. Unsold: a contract not met. */
-  readonly kind: "unbrewed" | "home malt" | "unsold";
+  /**
+   * Unbrewed: brews not made. Home malt: brews short of the farm's own malt. Unsold: a contract not met. Tanks: more of
+   * them are asked for than there are. No room: part of a harvest that no store can take.
+   */
+  readonly kind: "unbrewed" | "home malt" | "unsold" | "tanks" | "no room";
   readonly fromDay: number;
   readonly toDay: number;
-  /** Grams of home malt or of contract malt that are missing; grist left unbrewed is not counted. */
+  /** Grams of home malt or of contract malt that are missing, or of grain left without a store; grist left unbrewed is not counted. */
   readonly massG: number;
   readonly beers: readonly { readonly beerId: string; readonly name: string; readonly brews: number }[];
   readonly brewIds: readonly string[];
@@ -29,6 +32,8 @@ export interface Shortfall {
   readonly cause: FirstCause;
   /** The first cause in words, to follow "First cause:". */
   readonly why: string;
+  /** What falls short, without the beers it touches and without its cause. */
+  readonly what: string;
   readonly sentence: string;
 }
 
@@ -48,7 +53,8 @@ export function shortfallsIn(parts: YearParts, year: Year): Shortfall[] {
   const lacks = year.malt.rows.flatMap((row) => row.lacks)
     .filter((lack) => lack.lastDay >= today && lack.firstDay <= year.lastDay)
     .map((lack) => lackShort(parts, year, lack, useAhead));
-  return [...unbrewedShort(year), ...lacks, ...unsoldShort(parts)].sort((a, b) => a.fromDay - b.fromDay);
+  return [...unbrewedShort(year), ...lacks, ...unsoldShort(parts), ...tanksShort(year), ...roomShort(year)]
+    .sort((a, b) => a.fromDay - b.fromDay);
 }
 
 function beersOf(brews: readonly BrewMark[]): Shortfall["beers"] {
@@ -59,6 +65,10 @@ function beersOf(brews: readonly BrewMark[]): Shortfall["beers"] {
     beers.set(brew.beerId, beer);
   }
   return [...beers.values()].sort((a, b) => b.brews - a.brews);
+}
+
+function told(what: string, why: string): Pick<Shortfall, "what" | "sentence"> {
+  return { what, sentence: `${what}. First cause: ${why}.` };
 }
 
 function beerWords(beers: Shortfall["beers"]): string {
@@ -75,10 +85,6 @@ function lackShort(
   const beers = beersOf(brews);
   const promisesBroken = brews.filter((one) => one.standing !== "unbrewed" && !one.promiseHeld).length;
   const { cause, why } = firstCauseOf(parts, lack, useAhead);
-  const runs = lack.massG >= lack.askedG / 2 ? "runs out" : "runs short";
-  const back = lack.backDay === null
-    ? ""
-    : `, back ${lack.forecast ? "" : "on "}${doubtfulDay(lack.backDay, lack.forecast)}`;
   const covered = lack.boughtG >= lack.massG
     ? "bought malt covers it"
     : `bought malt covers ${maltWeightWords(lack.boughtG, year.units)}`;
@@ -95,9 +101,8 @@ function lackShort(
     promisesBroken,
     cause,
     why,
-    sentence: `Home-made ${maltWords(lack.maltName)} ${runs} on ${
-      doubtfulDay(lack.firstDay, lack.forecast)
-    }${back}: ${maltWeightWords(lack.massG, year.units)} lacking for ${countWords(brews.length, "brew")} (${
+    what: `${upperFirst(lack.text)} for ${countWords(brews.length, "brew")}; ${covered}${broken}`,
+    sentence: `${upperFirst(lack.text)} for ${countWords(brews.length, "brew")} (${
       beerWords(beers)
     }); ${covered}${broken}. First cause: ${why}.`,
   };
@@ -129,7 +134,51 @@ function unbrewedShort(year: Year): Shortfall[] {
       promisesBroken: 0,
       cause,
       why: said,
-      sentence: `${first!.beerName} of ${days} is not brewed. First cause: ${said === "" ? cause : said}.`,
+      ...told(`${first!.beerName} of ${days} is not brewed`, said === "" ? cause : said),
+    };
+  });
+}
+
+/** Tanks: what is asked for beyond them, and what the plan does about it. */
+function tanksShort(year: Year): Shortfall[] {
+  return year.tanks.clashes.map((clash) => {
+    const brews = year.brews.filter(({ id }) => clash.brewIds.includes(id));
+    const why = "the brews, each on the day it is wanted, hold more tanks than there are";
+    return {
+      kind: "tanks",
+      fromDay: clash.from,
+      toDay: clash.to,
+      massG: 0,
+      beers: beersOf(brews),
+      brewIds: clash.brewIds,
+      promisesBroken: 0,
+      cause: "tanks full",
+      why,
+      ...told(clash.text, why),
+    };
+  });
+}
+
+/** Grain of a harvest to come that the plan finds no store for. */
+function roomShort(year: Year): Shortfall[] {
+  return year.fields.plantings.filter(({ leftOutG }) => leftOutG > 0).map((one) => {
+    const why = "every bin and bag that could take it is taken or being cleaned";
+    return {
+      kind: "no room",
+      fromDay: one.harvest.early,
+      toDay: one.harvest.late,
+      massG: one.leftOutG,
+      beers: [],
+      brewIds: [],
+      promisesBroken: 0,
+      cause: "stores full",
+      why,
+      ...told(
+        `${one.letter} ${one.crop} of ${listWords(one.fieldNames)}: no room for ${
+          tonneWords(one.leftOutG)
+        } of ${tonneWords(one.binG.likely)}, harvest ${doubtfulDay(one.harvest.likely, !one.weighed)}`,
+        why,
+      ),
     };
   });
 }
@@ -151,9 +200,12 @@ function unsoldShort({ journal }: YearParts): Shortfall[] {
       promisesBroken: 0,
       cause: one.cause,
       why: said,
-      sentence: `${upperFirst(contract.party)} does not get ${
-        maltWeightWords(contract.massG, season.readerUnits)
-      } by ${dayWords(toDay)}. First cause: ${said === "" ? one.cause : said}.`,
+      ...told(
+        `${upperFirst(contract.party)} does not get ${
+          maltWeightWords(contract.massG, season.readerUnits)
+        } by ${dayWords(toDay)}`,
+        said === "" ? one.cause : said,
+      ),
     }];
   });
 }

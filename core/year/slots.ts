@@ -17,8 +17,15 @@ interface Recipe {
 
 type Chain = Readonly<Record<Stage, Vessel>>;
 
-/** Whose time in the vessels counts: nobody's, that of all runs, or of all but what lies in one vessel. */
-export type Beside = "nothing" | "the runs" | { readonly without: string };
+/** Whose time in the vessels counts: nobody's, that of all runs, of all but what lies in one vessel, or of that alone. */
+export type Beside = "nothing" | "the runs" | { readonly without: string } | { readonly only: string };
+
+/** Time of one vessel in which a run would have to have its load there, in minutes. */
+export interface Inside {
+  readonly vesselId: string;
+  readonly from: number;
+  readonly to: number;
+}
 
 /** One vessel's time taken by one run. */
 interface Load {
@@ -28,6 +35,9 @@ interface Load {
   readonly to: number;
 }
 
+/** Begins the name of a variant in which the loads of one vessel alone count; no id holds a blank. */
+const ONLY = "only ";
+const STAGES = ["steep", "bed", "kiln"] as const;
 const ALL_YEAR = new Array<number>(12).fill(1);
 const NO_EXTRA = new Array<number>(12).fill(0);
 
@@ -56,22 +66,28 @@ export class Slots {
 
   /**
    * True when some recipe of these malts can be started on the day. `beside`: the runs stay where they are; or, with a
-   * vessel's id, all their time in that one vessel is taken for free.
+   * vessel's id, their time in that one vessel is thought away, or their time in all others. `inside`: only runs with their load there count.
    */
   canStart(
     day: number,
     maltIds: readonly string[],
-    beside: "nothing" | "the runs" | { without: string },
+    beside: Beside,
+    inside?: Inside,
   ): boolean {
     const { zone, roster } = this.#season;
     const starts = roster.steepInTimes
       .map((time) => instantOf(zone, day, Number(time.slice(0, 2)) * 60 + Number(time.slice(3))))
       .filter((minute) => clipped(this.#staffed.handOvers.steepIn, minute, minute).length > 0);
     if (starts.length === 0) return false;
-    const variant = typeof beside === "string" ? beside : beside.without;
+    const variant = typeof beside === "string"
+      ? beside
+      : "only" in beside
+      ? `${ONLY}${beside.only}`
+      : beside.without;
     return this.#recipes(maltIds).some((recipe) =>
       this.#chains(recipe.crop).some((chain) =>
-        starts.some((start) => this.#chainFits(recipe, chain, start, monthOf(day) - 1, variant))
+        (inside === undefined || passes(chain, inside.vesselId)) &&
+        starts.some((start) => this.#chainFits(recipe, chain, start, monthOf(day) - 1, variant, inside))
       )
     );
   }
@@ -87,7 +103,30 @@ export class Slots {
     };
   }
 
-  #chainFits(recipe: Recipe, chain: Chain, start: number, month: number, variant: string): boolean {
+  /** Over the recipes of these malts: fewest hours in a stage, and fewest and most hours from steep-in to its beginning. */
+  stageHours(
+    maltIds: readonly string[],
+    stage: Stage,
+  ): { least: number; leastBefore: number; mostBefore: number } {
+    const recipes = this.#recipes(maltIds);
+    const before = STAGES.slice(0, STAGES.indexOf(stage));
+    const hours = (which: "least" | "greatest", stages: readonly Stage[]) =>
+      recipes.map((one) => stages.reduce((sum, each) => sum + one.hours[each][which], 0) / 60);
+    return {
+      least: Math.min(...hours("least", [stage])),
+      leastBefore: Math.min(...hours("least", before)),
+      mostBefore: Math.max(...hours("greatest", before)),
+    };
+  }
+
+  #chainFits(
+    recipe: Recipe,
+    chain: Chain,
+    start: number,
+    month: number,
+    variant: string,
+    inside: Inside | undefined,
+  ): boolean {
     if (recipe.loadFactor[month]! <= 0) return false;
     const { hours } = recipe;
     const extra = recipe.extraKilnHours[month]! * 60;
@@ -99,10 +138,11 @@ export class Slots {
       hours.steep,
       "castToBed",
       variant,
+      inside,
     );
-    const loadings = this.#next(casts, chain.bed, "bed", recipe, hours.bed, "kilnLoading", variant);
+    const loadings = this.#next(casts, chain.bed, "bed", recipe, hours.bed, "kilnLoading", variant, inside);
     const kiln = { least: hours.kiln.least + extra, greatest: hours.kiln.greatest + extra };
-    return this.#next(loadings, chain.kiln, "kiln", recipe, kiln, "strip", variant).length > 0;
+    return this.#next(loadings, chain.kiln, "kiln", recipe, kiln, "strip", variant, inside).length > 0;
   }
 
   /** Minutes at which a stage begun at one of `begins` can end: staffed, inside its hours, the vessel free throughout. */
@@ -114,16 +154,13 @@ export class Slots {
     { least, greatest }: { least: number; greatest: number },
     ends: "castToBed" | "kilnLoading" | "strip",
     variant: string,
+    inside: Inside | undefined,
   ): Spans {
     if (begins.length === 0) return begins;
     const found: (readonly [number, number])[] = [];
-    for (
-      const gap of reaching(
-        this.#freeTime(vessel, stage, recipe.crop, variant),
-        begins[0]![0],
-        begins.at(-1)![1],
-      )
-    ) {
+    const free = this.#freeTime(vessel, stage, recipe.crop, variant);
+    const usable = inside?.vesselId === vessel.id ? clipped(free, inside.from, inside.to) : free;
+    for (const gap of reaching(usable, begins[0]![0], begins.at(-1)![1])) {
       found.push(...clipped(later(common(begins, [gap]), least, greatest), gap[0], gap[1]));
     }
     return common(joined(found), this.#staffed.handOvers[ends]);
@@ -134,9 +171,10 @@ export class Slots {
     const key = `${vessel.id} ${stage} ${crop} ${variant}`;
     const known = this.#gaps.get(key);
     if (known !== undefined) return known;
-    const taken = variant === "nothing" || variant === vessel.id
-      ? []
-      : this.#loads.filter((load) => load.vesselId === vessel.id);
+    const isFree = variant.startsWith(ONLY)
+      ? variant !== `${ONLY}${vessel.id}`
+      : variant === "nothing" || variant === vessel.id;
+    const taken = isFree ? [] : this.#loads.filter((load) => load.vesselId === vessel.id);
     const busy = joined([
       ...this.#shutTime(vessel, stage),
       ...taken.map((load) =>
@@ -224,6 +262,10 @@ export class Slots {
     this.#chainsKept.set(crop, chains);
     return chains;
   }
+}
+
+function passes(chain: Chain, vesselId: string): boolean {
+  return [chain.steep, chain.bed, chain.kiln].some((vessel) => vessel.id === vesselId);
 }
 
 function cleaningMinutes(vessel: Vessel, from: Crop, to: Crop): number {

@@ -1,7 +1,7 @@
-import { weekday } from "../calendar.ts";
+import { weekday, yearOf } from "../calendar.ts";
 import type { Journal } from "./journal.ts";
 import type { Slots } from "./slots.ts";
-import { stretchWords, upperFirst, vesselWords } from "./words.ts";
+import { dayWords, stretchWords, vesselWords } from "./words.ts";
 import type { FullStretch } from "./year.ts";
 
 /** Fewer full weeks in a row are a busy fortnight, not a limit. */
@@ -34,11 +34,13 @@ export function fullStretches(
     if (first !== undefined && vesselId != null && row.length >= LEAST_WEEKS) {
       const name = journal.season.vessels.find((one) => one.id === vesselId)!.name;
       const from = first.firstDay, to = row.at(-1)!.lastDay;
+      const words = fullWords(vesselWords(name), from, to, journal.asOfDay);
       stretches.set(vesselId, [...stretches.get(vesselId) ?? [], {
         from,
         to,
         openWeeks: row.length,
-        text: `${upperFirst(vesselWords(name))} is full in every open week, ${stretchWords(from, to)}`,
+        words,
+        text: `${words}: no further run beside those planned`,
       }]);
     }
     row = [];
@@ -49,6 +51,15 @@ export function fullStretches(
   }
   close();
   return stretches;
+}
+
+/** "the bed is full until 9 Jul 2027", or from when to when where it is not full yet or no more. */
+function fullWords(name: string, from: number, to: number, today: number): string {
+  const end = `${dayWords(to)} ${yearOf(to)}`;
+  if (from <= today + 6 && to >= today) return `${name} is full until ${end}`;
+  return yearOf(from) === yearOf(to)
+    ? `${name} is full from ${dayWords(from)} to ${end}`
+    : `${name} is full from ${stretchWords(from, to)}`;
 }
 
 function openWeeks(journal: Journal, slots: Slots, useAhead: ReadonlyMap<string, number>): OpenWeek[] {

@@ -1,30 +1,8 @@
 import { formatDay, isoDate, yearOf } from "../calendar.ts";
-import {
-  formatMass,
-  type GrainCrop,
-  GRAMS_PER_LB,
-  KG_PER_SHORT_TON,
-  lbFromG,
-  type ReaderUnits,
-} from "../units.ts";
+import { formatMass, type GrainCrop, GRAMS_PER_LB, lbFromG, type ReaderUnits } from "../units.ts";
 
 /** Digits kept of a planned weight: a plan's third digit is already doubtful (practice: kg to 10, t to 0.1). */
 const PLANNED_DIGITS = 3;
-const LONG_MONTHS = [
-  "January",
-  "February",
-  "March",
-  "April",
-  "May",
-  "June",
-  "July",
-  "August",
-  "September",
-  "October",
-  "November",
-  "December",
-] as const;
-
 /** "18 Jan". The day may carry a fraction. */
 export function dayWords(day: number): string {
   return formatDay(isoDate(Math.floor(day)));
@@ -35,13 +13,6 @@ export function doubtfulDay(day: number, forecast: boolean): string {
   return forecast ? `about ${dayWords(day)}` : dayWords(day);
 }
 
-/** "early July", "mid July", "late July": thirds of a month, for stretches whose ends nobody needs to the day. */
-export function partOfMonth(day: number): string {
-  const [, month, dayOfMonth] = isoDate(Math.floor(day)).split("-").map(Number);
-  const part = dayOfMonth! <= 10 ? "early" : dayOfMonth! <= 20 ? "mid" : "late";
-  return `${part} ${LONG_MONTHS[month! - 1]}`;
-}
-
 /** "11 Jan to 9 Jul", or one day. */
 export function stretchWords(from: number, to: number): string {
   if (from === to) return dayWords(from);
@@ -50,8 +21,9 @@ export function stretchWords(from: number, to: number): string {
   return `${words(from)} to ${words(to)}`;
 }
 
+/** Small weights are whole already: three digits of 68.46 and then whole pounds would make 69 of it. */
 function keepDigits(value: number): number {
-  return Number(value.toPrecision(PLANNED_DIGITS));
+  return Math.abs(value) < 1000 ? Math.round(value) : Number(value.toPrecision(PLANNED_DIGITS));
 }
 
 /** A planned weight, rounded, in the reader's unit: tonnes or kilograms; bushels of a crop or pounds. */
@@ -71,13 +43,21 @@ export function maltWeightWords(massG: number, units: ReaderUnits): string {
   return `${(massKg < 20 ? Math.round(massKg) : Math.round(massKg / 10) * 10).toLocaleString("en-US")} kg`;
 }
 
-/** A weight of grain of several crops: "10.2 t", or "11.2 short tons (10.2 t)" for a US reader. */
-export function grainTotalWords(massG: number, units: ReaderUnits): string {
-  const metric = weightWords(massG, "metric");
-  if (units === "metric") return metric;
-  const massKg = massG / 1000;
-  if (massKg < KG_PER_SHORT_TON) return `${weightWords(massG, "us")} (${metric})`;
-  return `${(massKg / KG_PER_SHORT_TON).toFixed(1)} short tons (${metric})`;
+/** A part of a malt's weight beside the whole: "480 of 1,200 kg", or "all 390 kg" when the part is all of it. */
+export function partOfWeightWords(partG: number, wholeG: number, units: ReaderUnits): string {
+  const part = maltWeightWords(partG, units), whole = maltWeightWords(wholeG, units);
+  return part === whole ? `all ${whole}` : `${part.slice(0, part.lastIndexOf(" "))} of ${whole}`;
+}
+
+/** Grain in tonnes to a tenth for every reader, as the bins are drawn: "0.5 t". What would be none at all stays in kilograms. */
+export function tonneWords(massG: number): string {
+  if (massG > 0 && massG < 50_000) return `${Math.max(1, Math.round(massG / 1000))} kg`;
+  return `${(massG / 1e6).toFixed(1)} t`;
+}
+
+/** "on 18 Jan", or "about 18 Jan" for a day that rests on a forecast. */
+export function onDayWords(day: number, forecast: boolean): string {
+  return forecast ? doubtfulDay(day, true) : `on ${dayWords(day)}`;
 }
 
 /** "1 brew", "3 brews". */
@@ -127,9 +107,4 @@ export function nameWords(name: string): string {
 /** A sentence's first letter in capitals. */
 export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** "3 weeks", or "9 days" when that is less than two weeks. */
-export function lengthWords(days: number): string {
-  return days < 14 ? countWords(Math.max(1, days), "day") : countWords(Math.round(days / 7), "week");
 }

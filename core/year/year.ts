@@ -202,10 +202,24 @@ export interface MustLeave {
   readonly nextLotId: string;
   readonly nextLetter: string;
   readonly nextDay: number;
+  /** `nextDay` is that of a harvest to come. */
+  readonly nextForecast: boolean;
   /** What comes into this store of the next lot on `nextDay`, or may come when that is a forecast. */
   readonly nextMassG: number;
-  /** Such as "C 7.5 t out to feed by 15 Jul". */
-  readonly text: string;
+  /** The words of headline, drawing and lists: "C 7.5 t must leave by 15 Jul", with "to feed" and "G 22.5 t comes about 8 Jul". */
+  readonly words: MustLeaveWords;
+}
+
+/** What must leave, in the words in which every page says it. */
+export interface MustLeaveWords {
+  /** "by 15 Jul", "by about 5 Jul". */
+  readonly by: string;
+  /** "7.5 t must leave by 15 Jul", to follow the lot's letter. */
+  readonly go: string;
+  /** "to feed", "over to bin 5". */
+  readonly where: string;
+  /** "G 22.5 t comes about 8 Jul". */
+  readonly comes: string;
 }
 
 // Malthouse ---------------------------------------------------------------------------------------------------------
@@ -271,13 +285,27 @@ export interface VesselRow {
   readonly useSoFar: number | null;
   /** Stretches in which this vessel is the limit. */
   readonly full: readonly FullStretch[];
+  /** Of a bed, and of any vessel that is the limit: its time between two loads, where no further run would fit. */
+  readonly gaps: readonly VesselGap[];
+}
+
+/** Why a vessel stands empty: cleaned and then too short for a load; no hand-over staffed; a vessel closed; another one taken. */
+export type GapCause = "too short" | "nobody there" | "closed" | "taken";
+
+/** Time between two loads of a vessel in which no further run could lie, cleaning included. What is open is no gap. */
+export interface VesselGap extends Span {
+  readonly cause: GapCause;
+  /** Such as "kiln: burner service" or "harvest"; empty where it is too short. */
+  readonly reason: string;
 }
 
 /** From the Monday (the farm's first day of the week) of the first such week to the last day of the last one. */
 export interface FullStretch extends Days {
   /** Farm weeks inside it in which a run could be started at all. */
   readonly openWeeks: number;
-  /** Such as "the bed is full in every open week, 11 Jan to 9 Jul". */
+  /** Such as "the bed is full until 9 Jul 2027". */
+  readonly words: string;
+  /** The same with what it means: "...: no further run beside those planned". */
   readonly text: string;
 }
 
@@ -336,7 +364,7 @@ export interface Lack {
   /** First day after `lastDay` at whose end home malt is ready; null when it does not come back before `lastDay` of the year. */
   readonly backDay: number | null;
   readonly massG: number;
-  /** All that brews asked of this malt from `firstDay` to `lastDay`. Malt *runs out* when half of it or more is lacking, else it *runs short*. */
+  /** All that brews asked of this malt from `firstDay` to `lastDay`; home malt covers what of it is not lacking. */
   readonly askedG: number;
   /** Part of `massG` that bought malt covered; the rest was gone without. */
   readonly boughtG: number;
@@ -345,7 +373,11 @@ export interface Lack {
   readonly brewIds: readonly string[];
   /** Home malt up to here came of forecast grain, so the days are "about". */
   readonly forecast: boolean;
-  /** Such as "pale malt runs out 11 Mar, back 30 Mar: 1,690 kg lacking". */
+  /** Such as "home pale malt runs short on 11 Mar, back on 30 Mar". */
+  readonly words: string;
+  /** Such as "1,690 of 3,200 kg lacking". */
+  readonly weight: string;
+  /** Both, with a colon. */
   readonly text: string;
 }
 

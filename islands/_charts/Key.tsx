@@ -1,18 +1,19 @@
 import type { ComponentChildren, VNode } from "preact";
 import type { Crop } from "../../core/season/quantity.ts";
-import type { Year } from "../../core/year/year.ts";
+import type { GapCause, Year } from "../../core/year/year.ts";
+import { gapMark } from "./Gaps.tsx";
 import { unusualMalts } from "./malthouse-words.ts";
 import { type GrainState, hatch, rules, signs } from "./textures.ts";
 import { clip } from "./text-width.ts";
 
 /** What the signs and letters of a section mean: each sign drawn as it stands in the drawing, its words beside it. */
-export function Key({ year }: { year: Year }): VNode {
+export function Key({ year, still }: { year: Year; still?: boolean }): VNode {
   const beers = beerLetters(year);
   const malts = [...unusualMalts(year)].map(([letter, names]) => [letter, names.join(", ")] as const);
+  const causes = new Set(year.malthouse.vessels.flatMap(({ gaps }) => gaps.map(({ cause }) => cause)));
   return (
     <div class="key">
-      <p>
-        <b>Everywhere</b>
+      <Group name="Everywhere">
         <Sign says="done" name="done">
           <Rim kind="run done" />
         </Sign>
@@ -28,10 +29,9 @@ export function Key({ year }: { year: Year }): VNode {
         <Sign says="not booked" name="not booked">
           <Rim kind="run not-booked" />
         </Sign>
-        <span>+2: two more letters or labels than there is room for</span>
-      </p>
-      <p>
-        <b>Fields</b>
+        <span>{still ? "+2: two more, listed below" : "+2: two more than there is room for"}</span>
+      </Group>
+      <Group name="Fields">
         <Sign says="drilled" width={10} name="drilled">
           <path class="solid" d="M2 3h6L5 9Z" />
         </Sign>
@@ -39,9 +39,13 @@ export function Key({ year }: { year: Year }): VNode {
           <path class="open" d="M2 3h6L5 9Z" />
         </Sign>
         <Sign says="harvest, early to late, as high as its tonnes" name="harvest">
-          <path class="grain wedge barley planned" d="M1 9.5 10 2 20 9.5Z" />
+          <path class="grain wedge barley planned" d="M1 9.5 10 3 20 9.5Z" />
         </Sign>
-        <b>Bins</b>
+        <Sign says="over its peak: a bad to a good year" width={10} name="doubt">
+          <path class="ticks" d="M5 1.5V9.5M3 1.5h4M3 9.5h4" />
+        </Sign>
+      </Group>
+      <Group name="Bins">
         <Grain state="asleep" says="asleep" />
         <Grain state="done" says="ready, recorded" />
         <Grain state="planned" says="ready, planned" />
@@ -58,22 +62,18 @@ export function Key({ year }: { year: Year }): VNode {
             <path class="arrow" d="M1 6h8L5 11Z" />
           </g>
         </Sign>
-        <span class="crops">
-          <CropSign crop="barley" /> <CropSign crop="wheat" /> <CropSign crop="rye" />{" "}
-          <CropSign crop="oats" />
-        </span>
-      </p>
-      <p>
-        <b>Malthouse</b>
+        {CROPS.map((crop) => <CropSign key={crop} crop={crop} />)}
+      </Group>
+      <Group name="Malthouse">
         <span>
-          <b>A</b> the lot steeped
+          <b>A</b> lot in the bed
         </span>
         {malts.map(([letter, name]) => (
           <span key={letter}>
             <i>{letter}</i> {name}
           </span>
         ))}
-        <Sign says="kiln at night" width={12} name="night">
+        <Sign says="kiln fired at night" width={12} name="night">
           <path class="nights" d="M2 6h8" />
         </Sign>
         <Sign says="vessel full" name="full">
@@ -82,7 +82,24 @@ export function Key({ year }: { year: Year }): VNode {
             <path class="heavy" d="M0 9l6 -6M16 9l6 -6" />
           </g>
         </Sign>
-        <b>Malt</b>
+        {GAPS.filter(([cause]) => causes.has(cause)).map(([cause, says]) => (
+          <Sign key={cause} says={says} width={14} name={`gap ${cause}`}>
+            <path
+              class={`gap ${cause.replace(" ", "-")}`}
+              d={gapMark(cause, { left: 1, right: 13, top: 0.5, bottom: 10.5 })}
+            />
+          </Sign>
+        ))}
+        <Sign says="no steeping" width={14} name="no steeping">
+          <path class="pause" d="M1 5.5H13" />
+        </Sign>
+        {year.malthouse.runs.some(({ standing }) => standing === "dumped") && (
+          <Sign says="run dumped" width={12} name="dumped">
+            <path class="dumped-cross" d="M2.5 2l7 7m0 -7l-7 7" />
+          </Sign>
+        )}
+      </Group>
+      <Group name="Malt">
         <Sign says="ready" name="malt ready">
           <path class="ready done" d="M1 1H11V10H1Z" />
           <path class="ready planned" d="M11 1H21V10H11Z" />
@@ -95,7 +112,7 @@ export function Key({ year }: { year: Year }): VNode {
           <path class="hatch bought" d={rules(SWATCH)} />
           <path class="rests-line" d="M1 10V1H21V10" />
         </Sign>
-        <Sign says="lacking: home malt has run short" name="lacking">
+        <Sign says="home malt runs short: what is ready meanwhile goes to other brews" name="lacking">
           <g class="lack">
             <path d="M1 2H21V9H1Z" />
           </g>
@@ -106,28 +123,57 @@ export function Key({ year }: { year: Year }): VNode {
         <Sign says="arrives" width={10} name="arrives">
           <path class="solid" d="M5 2 8.7 9H1.3Z" />
         </Sign>
-      </p>
-      <p>
-        <b>Brews</b>
-        <Sign says="inked from the foot by its home share" width={8} name="stick">
+      </Group>
+      <Group name="Brews">
+        <Sign says="filled as high as its home-grown share" width={8} name="stick">
           <g class="stick done">
             <path class="inked" d="M2 5H6V11H2Z" />
             <path class="rim" d="M2 11V.5H6V11" />
           </g>
         </Sign>
-        <Sign says="second rim: promised" width={8} name="promised">
+        <Sign says="capped: a promised brew" width={8} name="promised">
           <g class="stick done">
             <path class="rim" d="M2 11V3H6V11" />
             <path class="promise" d="M1.4 1.2H6.6" />
           </g>
+        </Sign>
+        {year.brews.some(({ standing }) => standing === "unbrewed") && (
+          <Sign says="not made" width={8} name="not made">
+            <g class="stick unbrewed">
+              <path class="rim" d="M2 11V.5H6V11" />
+              <path class="missing" d="M1 3l6 6m0 -6l-6 6" />
+            </g>
+          </Sign>
+        )}
+        <Sign says="a beer in a tank" width={14} name="tank">
+          <path class="tank done" d="M1 5.5H13" />
         </Sign>
         {beers.map(([letter, name]) => (
           <span key={`${letter}${name}`}>
             <b>{letter}</b> {clip(name, 120, 11.5)}
           </span>
         ))}
-      </p>
+      </Group>
     </div>
+  );
+}
+
+const CROPS: readonly Crop[] = ["barley", "wheat", "rye", "oats"];
+
+const GAPS: readonly (readonly [GapCause, string])[] = [
+  ["too short", "cleaned, then too short for a load"],
+  ["nobody there", "nobody there"],
+  ["closed", "closed for service"],
+  ["taken", "another vessel taken"],
+];
+
+/** The signs of one band. */
+function Group({ name, children }: { name: string; children: ComponentChildren }): VNode {
+  return (
+    <p>
+      <b>{name}</b>
+      {children}
+    </p>
   );
 }
 

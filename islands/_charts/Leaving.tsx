@@ -4,7 +4,7 @@ import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";
 import { isLastDayShown } from "./store-words.ts";
-import { loadHeight, type StorePlace } from "./stores-layout.ts";
+import { ARROW, loadHeight, type StorePlace } from "./stores-layout.ts";
 import { shortDay, tonnes } from "./words.ts";
 
 /** Loads that go out below the bins, grain that moves from one bin to another, and the last days of lots. */
@@ -54,7 +54,7 @@ function Load({ event, place, frame, perTonne }: {
   perTonne: number;
 }): VNode {
   const x = frame.x(event.day + 1);
-  const height = loadHeight(event.massG, perTonne);
+  const height = loadHeight(event.massG, perTonne) - ARROW;
   const y = place.ground;
   const must = place.row.mustLeave.some(({ refId, lotId }) => refId === event.refId && lotId === event.lotId);
   const goes = event.kind === "seed" ? "for seed" : event.kind === "sold" ? "sold" : "out to feed";
@@ -67,8 +67,8 @@ function Load({ event, place, frame, perTonne }: {
       kind={`load ${standingClass(event.standing)}${must ? " must" : ""}`}
     >
       <path d={`M${c(x - 8)} ${y}v${c(height)}h8v${c(-height)}`} />
-      <path class="arrow" d={`M${c(x - 8)} ${c(y + height)}h8L${c(x - 4)} ${c(y + height + 4.5)}Z`} />
-      <rect class="hit" x={c(x - 12)} y={y} width={16} height={c(height + 6)} />
+      <path class="arrow" d={`M${c(x - 8)} ${c(y + height)}h8L${c(x - 4)} ${c(y + height + ARROW)}Z`} />
+      <rect class="hit" x={c(x - 12)} y={y} width={16} height={c(height + ARROW + 2)} />
     </Mark>
   );
 }

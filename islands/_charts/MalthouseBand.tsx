@@ -3,6 +3,7 @@ import type { Stage } from "../../core/season/malthouse.ts";
 import type { Year } from "../../core/year/year.ts";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
+import { Gaps } from "./Gaps.tsx";
 import { TYPE } from "./label-placement.ts";
 import { type Limit, type Line, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
 import { closedBoxes, maltLetters } from "./malthouse-words.ts";
@@ -33,6 +34,7 @@ export function MalthouseBand({ year, frame, layout }: {
             const full = isFull(stage, line, limits);
             return <Figure key={stage} text={full ? `${stage}, full` : stage} y={line.top + y} bold={full} />;
           })}
+          <Gaps year={year} line={line} frame={frame} />
           <Closures year={year} line={line} frame={frame} />
           {line.runs.map((run) => (
             <Run

@@ -6,6 +6,9 @@ import { standingClass } from "./Leaving.tsx";
 import { Mark } from "./Mark.tsx";
 import { malt, shortDay } from "./words.ts";
 
+/** An arrival stands before its day, so that it does not melt into what was lacking until then. */
+const BEFORE = 5;
+
 /** Orders of a malt: an open triangle on the order day, a solid one on arrival, a fine line between them. */
 export function Orders({ row, frame, ground, units }: {
   row: MaltRow;
@@ -30,9 +33,9 @@ export function Orders({ row, frame, ground, units }: {
               }, ${order.standing}`}
               kind={`order ${standingClass(order.standing)}`}
             >
-              <path class="way" d={`M${c(ordered + 3.5)} ${y + 5}H${c(arrives - 3.5)}`} />
+              <path class="way" d={`M${c(ordered + 3.5)} ${y + 5}H${c(arrives - BEFORE - 3.5)}`} />
               <path class="open" d={triangle(ordered, y)} />
-              <path class="solid" d={triangle(arrives, y)} />
+              <path class="solid" d={triangle(arrives - BEFORE, y)} />
               <rect class="hit" x={c(ordered - 5)} y={y - 1} width={c(arrives - ordered + 10)} height={11} />
             </Mark>
           );

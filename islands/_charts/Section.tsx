@@ -7,12 +7,13 @@ import { WIDTH } from "./frame.ts";
 import { Harvests } from "./Harvests.tsx";
 import { MaltBand } from "./MaltBand.tsx";
 import { MalthouseBand } from "./MalthouseBand.tsx";
-import { sectionLabels } from "./section-labels.ts";
+import { leftOut, sectionLabels } from "./section-labels.ts";
 import { FIRST_VIEW, layoutSection } from "./section-layout.ts";
 import { Batches } from "./Batches.tsx";
 import { StoresBand } from "./StoresBand.tsx";
 import { traceData } from "./trace-data.ts";
-import { Words } from "./Words.tsx";
+import { Words, type WordsWish } from "./Words.tsx";
+import type { Placed } from "./label-placement.ts";
 
 /** What the arrow keys do, for those who cannot see the drawing. */
 const KEYS =
@@ -36,6 +37,7 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
 }): VNode {
   const layout = layoutSection(year, width, room);
   const { frame, height, brews } = layout;
+  const labels = sectionLabels(year, layout);
   return (
     <div
       class="section-box"
@@ -49,7 +51,7 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
           height={height}
           role="application"
           aria-label={`The section of the year of ${year.farm}, from field to brew`}
-          aria-describedby="section-keys"
+          {...still ? {} : { "aria-describedby": "section-keys" }}
         >
           <Axis frame={frame} bottom={brews.tankRule} weekStartsOn={weekStartsOn} />
           <StoresBand year={year} frame={frame} layout={layout.stores} />
@@ -60,11 +62,11 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
           <Batches year={year} layout={layout} />
           <BrewsBand year={year} frame={frame} layout={layout.brews} />
           <Today frame={frame} bottom={brews.tankRule} />
-          <Words placed={sectionLabels(year, layout)} />
+          <Words placed={labels} />
           <g class="thread" aria-hidden="true" />
         </svg>
       </div>
-      <p class="unseen" id="section-keys">{KEYS}</p>
+      {still ? <LeftOut labels={labels} /> : <p class="unseen" id="section-keys">{KEYS}</p>}
       <div class="foot">
         {children}
         <p class="chain" aria-live="polite" data-chain />
@@ -78,5 +80,21 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
         hidden
       />
     </div>
+  );
+}
+
+/** What the "+n" of a drawing on paper stand for, where nobody can point at them. */
+function LeftOut({ labels }: { labels: readonly Placed<WordsWish>[] }): VNode | null {
+  const all = leftOut(labels);
+  if (all.length === 0) return null;
+  return (
+    <p class="left-out">
+      <b>Behind each + above</b>
+      {all.map(({ place, words }) => (
+        <span key={place}>
+          <b>{place}</b> {words.join("; ")}
+        </span>
+      ))}
+    </p>
   );
 }

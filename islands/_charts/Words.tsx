@@ -1,4 +1,4 @@
-import type { VNode } from "preact";
+import { Fragment, type VNode } from "preact";
 import type { Placed, Wish } from "./label-placement.ts";
 import { c } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";
@@ -9,6 +9,9 @@ export interface WordsWish extends Wish {
   readonly look?: string;
   /** Mark it belongs to, so that it stays when that mark is traced. */
   readonly of?: string;
+  /** Where it belongs and what it says in full, for the list of what found no room. */
+  readonly place?: string;
+  readonly full?: string;
 }
 
 /** Labels at the places they were given. They repeat what the marks say, so a screen reader skips them. */
@@ -16,11 +19,11 @@ export function Words({ placed }: { placed: readonly Placed<WordsWish>[] }): VNo
   return (
     <g class="words" aria-hidden="true">
       {placed.map((label, index) => (
-        <>
-          {isCleared(label) && <Clear key={`clear ${index}`} label={label} />}
-          {label.leader !== null && <path key={`to ${index}`} class="leader" d={leaderLine(label.leader)} />}
-          <Label key={index} label={label} />
-        </>
+        <Fragment key={index}>
+          {isCleared(label) && <Clear label={label} />}
+          {label.leader !== null && <path class="leader" d={leaderLine(label.leader)} />}
+          <Label label={label} />
+        </Fragment>
       ))}
     </g>
   );

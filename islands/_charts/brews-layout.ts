@@ -4,7 +4,7 @@ import { c, type Frame } from "./frame.ts";
 /** Height of a stick, and the width it has when brews stand apart. */
 export const STICK = 19;
 export const TANK_PITCH = 2.2;
-const LETTERS = 26;
+const LETTERS = 28;
 
 /** A brew with its place: sticks of one day stand side by side. */
 export interface Stick {

@@ -1,11 +1,12 @@
 import type { Year } from "../../core/year/year.ts";
 import { type BrewsLayout, STICK } from "./brews-layout.ts";
 import type { Frame } from "./frame.ts";
+import { shortDay } from "./words.ts";
 import { isShort } from "./Stick.tsx";
 import type { WordsWish } from "./Words.tsx";
 
 /** From one line of letters to the next. */
-const TIER = 10.9;
+const TIER = 11.8;
 
 /** The letters over the sticks, and below the tanks where more of them are asked for than there are. */
 export function brewWishes(year: Year, layout: BrewsLayout, frame: Frame): WordsWish[] {
@@ -36,8 +37,10 @@ function letterWishes({ sticks, ground, top }: BrewsLayout, frame: Frame): Words
       look: lacks ? "lack" : brew.class === 1 ? "promised-letter" : "",
       rank: lacks ? 2 : brew.class === 1 ? 3 : 4,
       within,
-      gap: 0.6,
+      gap: 1,
       crowd: "brews",
+      place: "Brews",
+      full: `${brew.letter} ${brew.beerName} ${shortDay(brew.day)}`,
       spots: [spot(0, 0), spot(0, 1), spot(-1.5, 0), spot(1.5, 0), spot(-1.5, 1), spot(1.5, 1)],
     };
   });
@@ -54,6 +57,7 @@ function clashWishes(year: Year, { tankRule }: BrewsLayout, frame: Frame): Words
       rank: 1,
       within,
       crowd: "clashes",
+      place: "Tanks",
       spots: [
         { x: frame.x(clash.from) - 6, y: tankRule + 11, anchor: "end" },
         { x: frame.x(clash.to + 1) + 6, y: tankRule + 11 },

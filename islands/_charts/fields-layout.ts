@@ -7,7 +7,7 @@ import { LINE } from "./Words.tsx";
 
 /** Units a tonne is high in a harvest wedge. */
 export const WEDGE_PER_TONNE = 0.55;
-const LEAST_PITCH = 15;
+const LEAST_PITCH = 14.5;
 const HEAD = 17;
 
 /** A line of the fields band: fields that are worked as one, with what they carry over the year. */

@@ -16,9 +16,10 @@ function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): Words
   const isSowingTold = ({ drillDay }: PlantingMark) => drillDay >= frame.fromDay && drillDay < frame.toDay;
   const ofBreaks = breaks.map((one): WordsWish => ({
     text: `${one.crop.toLowerCase()} break`,
+    place: "Fields",
     look: "quiet halo",
     rank: 4,
-    spots: [60, 8, 120, 200].map((shift) => ({ x: frame.x(one.from) + shift, y: ground - 5.6 })),
+    spots: [60, 8, 120, 200].map((shift) => ({ x: frame.x(one.from) + shift, y: ground - 5.2 })),
   }));
   const harvests = plantings.filter((one) => one.harvest.early < frame.toDay && one.state !== "lost").map(
     (one): WordsWish => {
@@ -30,6 +31,7 @@ function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): Words
         text: `${name} ${weight}${without}`,
         shorter: [`${weight}${without}`, weight],
         letter: one.letter,
+        place: "Fields",
         of: one.node,
         look: "halo",
         rank: 1,
@@ -52,6 +54,8 @@ function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): Words
     return {
       text: later,
       shorter: [name],
+      place: "Fields",
+      full: `${one.fieldNames.join(", ")}: ${later}`,
       look: "quiet halo",
       rank: 3,
       of: one.node,
@@ -61,7 +65,7 @@ function rowWishes({ plantings, breaks, ground }: FieldRow, frame: Frame): Words
           { x: x + 6, y: ground - 6 },
           { x: x - 8, y: ground - 9, anchor: "end" },
         ]
-        : [6, 14, 30, 60, 100].map((shift) => ({ x: x + shift, y: ground - 5.5 })),
+        : [6, 14, 30, 60, 100].map((shift) => ({ x: x + shift, y: ground - 4.9 })),
     };
   });
   return [...harvests, ...sowings, ...ofBreaks];

@@ -55,7 +55,7 @@ export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height
     ...(withLetter ? { letter } : {}),
     of: stay.node,
     rank: withLetter ? 2 : 4,
-    ...(withLetter ? { crowd: `lots ${place.row.id}` } : {}),
+    ...(withLetter ? { crowd: `lots ${place.row.id}`, place: place.row.name } : {}),
     spots: spotsOn(stay, place, frame, height, day, until, textWidth(`${letter} ${text}`, TYPE)),
   });
   const sleeping = stay.stretches.find((one) => one.from <= from && one.to >= from && isSleeping(one));

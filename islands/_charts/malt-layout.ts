@@ -2,7 +2,7 @@ import type { Lack, MaltRow, Year } from "../../core/year/year.ts";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";
 import type { Step } from "./steps.ts";
-import { wrap } from "./text-width.ts";
+import { textWidth, wrap } from "./text-width.ts";
 import { LINE } from "./Words.tsx";
 
 /** A malt with the line it stands on. */
@@ -27,7 +27,7 @@ export interface MaltLayout {
 const LEAST_HEIGHT = 9;
 
 /** Where each malt's base line stands: all on one kilogram scale, none stacked on another. */
-export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltLayout {
+export function layoutMalt({ malt }: Year, frame: Frame, top: number, allMalts: number): MaltLayout {
   const made = malt.rows.filter(({ made, mostG, lacks }) =>
     made !== "bought" && (mostG > 0 || lacks.length > 0)
   );
@@ -38,7 +38,7 @@ export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltL
   const places = made.map((row, index): MaltPlace => {
     const height = Math.max(LEAST_HEIGHT, row.mostG / 1e6 * perTonne);
     const above = made[index - 1];
-    const hangs = above === undefined ? 8 : hanging(above, perTonne);
+    const hangs = above === undefined ? 8 : hanging(above, frame, perTonne);
     const lines = maltLines(row.name);
     ground = Math.max(
       ground + Math.max(hangs + height, lines.length * LINE + 2),
@@ -47,7 +47,7 @@ export function layoutMalt({ malt }: Year, top: number, allMalts: number): MaltL
     return { row, lines, ground: Math.round(ground), height };
   });
   const last = made.at(-1);
-  const end = last === undefined ? top : ground + hanging(last, perTonne);
+  const end = last === undefined ? top : ground + hanging(last, frame, perTonne);
   const boughtGround = bought.length > 0 ? Math.round(end + 10) : null;
   return {
     top,
@@ -68,15 +68,33 @@ function maltLines(name: string): string[] {
 const BESIDE = 92;
 
 /** Room below a base line: what is lacking hangs there with its words under it, and orders stand there. */
-function hanging(row: MaltRow, perTonne: number): number {
-  if (row.lacks.length > 0) {
-    return row.lacks.length > 1 ? deepest(row, perTonne) + 27 : Math.max(15, deepest(row, perTonne) + 3);
+function hanging(row: MaltRow, frame: Frame, perTonne: number): number {
+  const lacks = row.lacks.filter(({ firstDay }) => firstDay >= frame.fromDay && firstDay < frame.toDay);
+  if (lacks.length > 0) {
+    return deepest({ lacks }, perTonne) + 3 + Math.min(2, lackLines(lacks, frame)) * WORDS;
   }
   return row.orders.some(({ standing }) => standing !== "done") ? 15 : row.orders.length > 0 ? 12 : 5;
 }
 
+/** A line of words under a notch. */
+const WORDS = 12.5;
+
+/** How many lines the words of shortages need, each beginning where its shortage does. */
+function lackLines(lacks: readonly Lack[], frame: Frame): number {
+  const ends: number[] = [];
+  const worst = Math.max(...lacks.map(({ massG }) => massG));
+  for (const { firstDay, massG, text, weight } of lacks) {
+    // All but the largest may be said in fewer words.
+    const width = textWidth(massG === worst ? text : weight, TYPE, true) + (massG === worst ? 0 : 60);
+    const left = Math.min(frame.x(firstDay), frame.right - width);
+    const free = ends.findIndex((end) => end < left);
+    ends[free === -1 ? ends.length : free] = left + width + 6;
+  }
+  return ends.length;
+}
+
 /** The least notch that can be seen at arm's length, however little is lacking. */
-const LEAST_NOTCH = 5;
+const LEAST_NOTCH = 3;
 
 /** How deep a lacking weight hangs below the base line. */
 export function notchDepth(massG: number, perTonne: number): number {

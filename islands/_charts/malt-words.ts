@@ -2,7 +2,7 @@ import type { Year } from "../../core/year/year.ts";
 import { worstLack } from "../../core/year/sentence.ts";
 import { shortMaltWords } from "../../core/year/words.ts";
 import { c, type Frame } from "./frame.ts";
-import { FIRST, TYPE } from "./label-placement.ts";
+import { FIRST, labelBox, TYPE } from "./label-placement.ts";
 import { type MaltLayout, type MaltPlace, notchDepth } from "./malt-layout.ts";
 import { malt, shortDay } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
@@ -32,19 +32,17 @@ function lackWishes(year: Year, { places, perTonne, bought, bottom }: MaltLayout
         const below = ground + depth + size * 0.74 + 2;
         const name = shortMaltWords(row.name);
         const on = `${lack.forecast ? "about " : ""}${shortDay(lack.firstDay)}`;
-        const runs = lack.massG >= lack.askedG / 2 ? "runs out" : "runs short";
-        const back = lack.backDay === null ? "not back" : `back ${shortDay(lack.backDay)}`;
         const weight = malt(lack.massG, year.units, "short");
-        const full = `home ${name} ${runs} ${on}, ${back}: ${weight} lacking`;
         return {
-          text: full,
-          shorter: isWorst ? [`home ${name} ${runs} ${on}: ${weight} lacking`, `${name} ${runs} ${on}`] : [
-            `home ${name} ${runs} ${on}: ${weight}`,
+          text: lack.text,
+          shorter: isWorst ? [lack.words] : [
             `${name} short ${on}: ${weight}`,
             `${name} short ${on}`,
             `short ${on}: ${weight}`,
             `short ${on}`,
           ],
+          full: lack.text,
+          place: row.name,
           bold: true,
           size,
           rank: isWorst ? FIRST : 1,
@@ -87,6 +85,8 @@ function orderWishes({ row, ground }: MaltPlace, frame: Frame, year: Year): Word
         look: "halo",
         rank: 2,
         crowd: `orders ${row.key}`,
+        place: row.name,
+        full: `order ${weight} by ${by}`,
         spots: [{ x: left - 6, y: ground + 12, anchor: "end" }, { x: right + 7, y: ground + 12 }],
       };
     },
@@ -105,6 +105,7 @@ function boughtWishes({ bought }: MaltLayout, frame: Frame, year: Year): WordsWi
       look: "quiet halo",
       rank: 3,
       crowd: "orders",
+      place: "Bought in",
       spots: [{ x: frame.x(order.arriveDay) + 7, y: bought.ground - 3.4 }, {
         x: frame.x(order.orderDay) - 6,
         y: bought.ground - 3.4,
@@ -114,51 +115,64 @@ function boughtWishes({ bought }: MaltLayout, frame: Frame, year: Year): WordsWi
   );
 }
 
-/** What the textures mean, said where they are rather than in a box of signs, and how full the store gets. */
+/** What the textures mean, said where they are, and how full the store gets; each with a line to what it speaks of. */
 function quietWishes(places: readonly MaltPlace[], frame: Frame, year: Year): WordsWish[] {
   const tallest = places.toSorted((a, b) => b.height - a.height)[0];
-  if (tallest === undefined || tallest.height < 24) return [];
+  if (tallest === undefined || tallest.height < 16) return [];
   const { row, ground, height } = tallest;
-  const mid = Math.round((frame.todayDay + frame.toDay) / 2) - year.firstDay;
-  const high = (index: number) => {
+  const top = (day: number) => {
+    const index = day - year.firstDay;
     const all = (row.readyHomeG[index] ?? 0) + (row.readyBoughtG[index] ?? 0) + (row.restingG[index] ?? 0);
     return all / Math.max(1, row.mostG) * height;
   };
-  const around = (index: number) => Math.max(...Array.from({ length: 40 }, (_, i) => high(index - 8 + i)));
-  const words: WordsWish[] = [{
-    text: "resting",
-    look: "quiet halo",
-    spots: [-60, 0, 60, 120].map((shift) => ({
-      x: frame.x(mid + shift + year.firstDay),
-      y: c(ground - around(mid + shift) - 3),
-    })),
-  }];
+  const words: WordsWish[] = [];
   const { mostPlaces, places: all, fullestDay } = year.malt;
-  if (all > 0) {
-    words.unshift({
-      text: `fullest day of the malt store: ${mostPlaces} of ${all} bag places, ${shortDay(fullestDay)}`,
-      shorter: [`most in store: ${mostPlaces} of ${all} bag places`],
+  if (all > 0 && fullestDay >= frame.fromDay && fullestDay < frame.toDay) {
+    words.push({
+      ...overDay(frame, ground, top, fullestDay, [
+        `malt store fullest ${shortDay(fullestDay)}: ${mostPlaces} of ${all} bag places`,
+        `fullest ${shortDay(fullestDay)}: ${mostPlaces} of ${all} bag places`,
+        `fullest: ${mostPlaces} of ${all}`,
+      ]),
       look: mostPlaces >= all ? "bold halo" : "quiet halo",
-      spots: [
-        { x: frame.right, y: c(ground - height - 2), anchor: "end" },
-        { x: frame.right, y: c(ground - height * 0.8), anchor: "end" },
-      ],
     });
   }
-  const boughtG = Math.max(...row.readyBoughtG);
-  const fullest = row.readyBoughtG.indexOf(boughtG);
-  if (boughtG / Math.max(1, row.mostG) * height > 6 && fullest + year.firstDay < frame.toDay) {
-    words.unshift({
-      text: "bought",
-      look: "quiet halo",
-      spots: [0, 12, -24].map((shift) => ({
-        x: frame.x(fullest + shift + year.firstDay) + 6,
-        y: c(ground - around(fullest + shift + 8) - 3),
-      })),
-    });
+  const scale = (massG: number) => massG / Math.max(1, row.mostG) * height;
+  const fullestOf = (series: readonly number[]) => {
+    const shown = series.slice(0, frame.toDay - year.firstDay);
+    const mostG = Math.max(0, ...shown);
+    return { day: shown.indexOf(mostG) + year.firstDay, high: scale(mostG) };
+  };
+  for (const [name, series] of [["bought", row.readyBoughtG], ["resting", row.restingG]] as const) {
+    const { day, high } = fullestOf(series);
+    // Words that a line would have to lead here tell less than the key does.
+    const { text, spots } = overDay(frame, ground, top, day, [name]);
+    if (high > 6) words.push({ text, spots, look: "quiet halo" });
   }
-  if (high(3) > 13) {
-    words.unshift({ text: "ready", look: "on-malt", spots: [{ x: frame.left + 6, y: ground - 4 }] });
+  if (top(year.firstDay + 3) > 13) {
+    words.push({ text: "ready", look: "on-malt", spots: [{ x: frame.left + 6, y: ground - 4 }] });
   }
   return words;
+}
+
+/** Words that stand right over the stock of a day, near enough to be read as its own. */
+function overDay(
+  frame: Frame,
+  ground: number,
+  top: (day: number) => number,
+  day: number,
+  [text = "", ...shorter]: readonly string[],
+): Pick<WordsWish, "text" | "shorter" | "spots" | "mark"> {
+  const { width } = labelBox(text, { x: 0, y: 0 });
+  const days = Math.ceil(width / frame.dayWidth);
+  const high = (from: number) => Math.max(...Array.from({ length: days + 1 }, (_, at) => top(from + at)));
+  return {
+    text,
+    shorter,
+    mark: { x: frame.x(day + 0.5), y: c(ground - top(day) + 2) },
+    spots: [-0.5, -0.3, -0.7, -0.1, -0.9].map((part) => {
+      const from = Math.min(Math.max(Math.round(day + part * days), frame.fromDay), frame.toDay - days);
+      return { x: frame.x(from), y: c(ground - high(from) - 3) };
+    }),
+  };
 }

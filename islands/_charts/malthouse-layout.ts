@@ -1,3 +1,4 @@
+import { upperFirst } from "../../core/year/words.ts";
 import type { RunMark, VesselRow, Year } from "../../core/year/year.ts";
 import type { Frame } from "./frame.ts";
 
@@ -23,6 +24,7 @@ export interface Limit {
   readonly vessel: VesselRow;
   readonly from: number;
   readonly to: number;
+  readonly words: string;
   readonly text: string;
   readonly y: number;
 }
@@ -72,6 +74,7 @@ function levels(vessels: readonly VesselRow[], frame: Frame, top: number): Limit
     const free = rows.findIndex((row) => row.every(({ from, to }) => one.to < from || one.from > to));
     const level = free === -1 ? rows.push([]) - 1 : free;
     rows[level]?.push(one);
-    return { vessel: one.vessel, from: one.from, to: one.to, text: one.text, y: top + level * LEVEL + 9 };
+    const { vessel, from, to, words, text } = one;
+    return { vessel, from, to, words: upperFirst(words), text: upperFirst(text), y: top + level * LEVEL + 9 };
   });
 }

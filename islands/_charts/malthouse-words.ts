@@ -2,7 +2,7 @@ import type { Year } from "../../core/year/year.ts";
 import type { Frame } from "./frame.ts";
 import { type Box, FIRST, labelBox } from "./label-placement.ts";
 import { type Limit, type Line, type MalthouseLayout, TREADS } from "./malthouse-layout.ts";
-import { fromTo, shortDay } from "./words.ts";
+import { shortDay } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
 
 /** Words of the malthouse: its limits over their dimension lines, pauses above the stairs, what went wrong below them. */
@@ -11,14 +11,14 @@ export function malthouseWishes(year: Year, layout: MalthouseLayout, frame: Fram
   const within = { x: frame.left, y: top - 8, width: frame.right - frame.left, height: bottom - top + 24 };
   return [
     ...layout.limits.map((one) => limitWish(one, frame)),
-    ...pauseWishes(year, frame, pauseY),
+    ...pauseWishes(year, layout, frame, pauseY),
     ...closureWishes(year, layout, frame),
     ...dumpedWishes(layout, frame),
   ].map((wish) => ({ ...wish, within }));
 }
 
 /** A limit's words stand on their line, right after today where they can. */
-function limitWish({ from, to, text, y, vessel }: Limit, frame: Frame): WordsWish {
+function limitWish({ from, to, words, text, y, vessel }: Limit, frame: Frame): WordsWish {
   const left = frame.x(from), right = frame.x(to + 1), now = frame.x(frame.todayDay);
   const middle = (Math.max(left, Math.min(now, right)) + right) / 2;
   const { width } = labelBox(text, { x: 0, y: 0 }, LIMIT_TYPE, true);
@@ -33,11 +33,7 @@ function limitWish({ from, to, text, y, vessel }: Limit, frame: Frame): WordsWis
   ];
   return {
     text,
-    shorter: [
-      `${vessel.name} full ${fromTo(from, to)}`,
-      `${vessel.name} full`,
-      `${vessel.stages.join(" and ")} full`,
-    ],
+    shorter: [words, `${vessel.name} full`, `${vessel.stages.join(" and ")} full`],
     bold: true,
     size: LIMIT_TYPE,
     rank: FIRST,
@@ -54,16 +50,24 @@ function limitWish({ from, to, text, y, vessel }: Limit, frame: Frame): WordsWis
 /** The limit of the year is an answer, so its type is that of the worst shortage. */
 const LIMIT_TYPE = 13;
 
-function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] {
-  const seen: { reason: string; from: number; to: number }[] = [];
+/** Why no run starts: over the gap that it leaves in the bed, and where it leaves none over its own days. */
+function pauseWishes({ malthouse }: Year, { lines }: MalthouseLayout, frame: Frame, y: number): WordsWish[] {
+  const bed = malthouse.vessels.find(({ id }) => id === lines[0]?.bed);
+  const seen: { reason: string; from: number; to: number }[] = (bed?.gaps ?? [])
+    .filter(({ reason }) => reason !== "").map(({ reason, start, end }) => ({
+      reason,
+      from: start,
+      to: end - 1,
+    }));
   for (const { reason, from, to } of malthouse.pauses.toSorted((a, b) => a.from - b.from)) {
-    const same = seen.find((one) => one.reason === reason && from <= one.to + 4);
+    const same = seen.find((one) => one.reason.includes(reason) && from <= one.to + 4 && to >= one.from - 4);
     if (same === undefined) seen.push({ reason, from, to });
     else same.to = Math.max(same.to, to);
   }
-  const shown = seen.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay);
+  const shown = seen.filter(({ from, to }) => to >= frame.fromDay && from < frame.toDay)
+    .toSorted((a, b) => a.from - b.from);
   const middles = shown.map(({ from, to }) => (frame.x(from) + frame.x(to + 1)) / 2);
-  return shown.map(({ reason }, index): WordsWish => {
+  return shown.map(({ reason, from }, index): WordsWish => {
     const x = middles[index]!;
     const room = Math.min(x - (middles[index - 1] ?? -Infinity), (middles[index + 1] ?? Infinity) - x) - 6;
     const short = fewerWords(reason, room);
@@ -71,6 +75,8 @@ function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] 
     const inside = Math.min(Math.max(x, frame.left + width / 2), frame.right - width / 2);
     return {
       text: short,
+      full: `${reason}, from ${shortDay(from)}`,
+      place: "Malthouse",
       look: "quiet halo",
       rank: 3,
       crowd: "pauses",
@@ -79,9 +85,11 @@ function pauseWishes({ malthouse }: Year, frame: Frame, y: number): WordsWish[] 
   });
 }
 
-/** A reason, or its first word where the whole would stand nearer to the next pause than to its own. */
+/** A reason, or less of it where the whole would stand nearer to the next pause than to its own. */
 function fewerWords(reason: string, width: number): string {
-  return labelBox(reason, { x: 0, y: 0 }).width <= width ? reason : reason.split(" ")[0]!;
+  const afterColon = reason.slice(reason.indexOf(":") + 1).trim();
+  const words = [reason, afterColon, afterColon.split(" ")[0]!];
+  return words.find((one) => labelBox(one, { x: 0, y: 0 }).width <= width) ?? words[2]!;
 }
 
 /** A closed stretch of a vessel: the part of its tread that is crossed out. */
@@ -105,10 +113,20 @@ export function closedBoxes({ malthouse }: Year, line: Line, frame: Frame): Clos
   );
 }
 
+/** Closures that the words over a gap of the bed do not tell already. */
 function closureWishes(year: Year, { lines, bottom }: MalthouseLayout, frame: Frame): WordsWish[] {
-  return lines.flatMap((line) => closedBoxes(year, line, frame)).map(({ x, width, reason }): WordsWish => ({
+  return lines.flatMap((line) => {
+    const told = year.malthouse.vessels.find(({ id }) => id === line.bed)?.gaps ?? [];
+    return closedBoxes(year, line, frame).filter(({ x, width, reason }) =>
+      !told.some((gap) =>
+        gap.reason.includes(reason) && frame.x(gap.start) < x + width && x < frame.x(gap.end)
+      )
+    );
+  }).map(({ x, width, reason }): WordsWish => ({
     text: reason,
     shorter: [reason.split(" ")[0] ?? ""],
+    full: reason,
+    place: "Malthouse",
     look: "quiet halo",
     rank: 3,
     crowd: "closures",
@@ -126,6 +144,8 @@ function dumpedWishes({ lines, bottom }: MalthouseLayout, frame: Frame): WordsWi
       const from = run.stages[0]?.start ?? 0;
       return {
         text: `dumped ${shortDay(from)}`,
+        full: `run ${run.number} dumped, steeped ${shortDay(from)}`,
+        place: "Malthouse",
         look: "quiet halo",
         rank: 3,
         crowd: "closures",

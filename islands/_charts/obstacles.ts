@@ -124,7 +124,7 @@ function storeBoxes({ stores, frame }: SectionLayout): Obstacle[] {
             return line === null ? [] : [upright(line.x, Math.min(ground, line.y), Math.max(ground, line.y))];
           }
           if (event.kind === "counted" || event.kind === "mixed out") return [];
-          return [{ x: x - 9, y: ground, width: 10, height: loadHeight(event.massG, perTonne) + 4.5 }];
+          return [{ x: x - 9, y: ground, width: 10, height: loadHeight(event.massG, perTonne) }];
         },
       ),
     ];

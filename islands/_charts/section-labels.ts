@@ -34,3 +34,13 @@ export function sectionWishes(year: Year, layout: SectionLayout): WordsWish[] {
     ...brewWishes(year, layout.brews, frame),
   ];
 }
+
+/** What a drawing's "+n" stand for, by the part of the drawing it belongs to. */
+export function leftOut(placed: readonly Placed<WordsWish>[]): { place: string; words: string[] }[] {
+  const found = new Map<string, string[]>();
+  for (const { place = "", full, letter = "", text, after = "" } of placed.flatMap(({ counts }) => counts)) {
+    const words = full ?? `${letter} ${text}${after}`.trim();
+    found.set(place, [...found.get(place) ?? [], words]);
+  }
+  return [...found].map(([place, words]) => ({ place, words }));
+}

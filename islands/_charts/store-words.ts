@@ -1,8 +1,8 @@
-import { lowerFirst } from "../../core/year/words.ts";
-import type { LotStay, MustLeave } from "../../core/year/year.ts";
+import type { LotStay } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
-import { type Box, labelBox, type Spot } from "./label-placement.ts";
+import type { Box, Spot } from "./label-placement.ts";
 import { ABOVE, type Height, highest, lotWishes, ROOM } from "./lot-words.ts";
+import { MUST_LINE, MUST_TYPE } from "./must-lines.ts";
 import { loadHeight, type StorePlace, type StoresLayout } from "./stores-layout.ts";
 import { shortDay, tonnes } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
@@ -27,52 +27,42 @@ export function storeWishes({ places, perTonne, top, bottom }: StoresLayout, fra
   }).map((wish) => ({ ...wish, within }));
 }
 
-/** What must leave and what it makes room for, ending at the load it speaks of, above the grain. */
-function mustGo(place: StorePlace, frame: Frame, height: Height, perTonne: number): WordsWish[] {
-  const { row, ground, height: full } = place;
-  return row.mustLeave.filter(({ onDay }) => onDay < frame.toDay && onDay >= frame.fromDay).map(
-    (one): WordsWish => {
-      const { go, where, comes } = mustWords(one, row.stays);
-      const right = frame.x(one.onDay + 1);
-      const width = labelBox(`${one.letter} ${go}`, { x: 0, y: 0 }, undefined, true, "", where + comes).width;
-      const stay = row.stays.find(({ lotId, from, to }) =>
-        lotId === one.lotId && from <= one.onDay && to >= one.onDay - 1
-      );
-      const spots = [10, 16, 26, 40, 60, 90, 130, 180].flatMap((shift): Spot[] => {
-        const x = right - shift;
-        const grain = stay === undefined ? full : height(stay, x - width - 4, x);
-        return [...new Set([grain, Math.max(grain, full)])].map((high) => (
-          { x, y: c(ground - high - ABOVE), anchor: "end" }
-        ));
-      });
-      return {
-        letter: one.letter,
-        text: go,
-        after: where + comes,
-        shorter: [[go, comes], go],
-        bold: true,
-        rank: 0,
-        mayCross: true,
-        crowd: `must ${row.id}`,
-        of: one.node,
-        look: "halo must",
-        mark: { x: right - 4, y: ground + loadHeight(one.massG, perTonne) },
-        spots: [...spots, { x: right + 8, y: ground + 11 }],
-      };
-    },
-  );
-}
-
-/** "1.8 t must go by about 5 Jul", " to feed", ": G 22.5 t comes about 8 Jul". */
-function mustWords(one: MustLeave, stays: readonly LotStay[]): { go: string; where: string; comes: string } {
-  const forecast = stays.find(({ lotId, from }) => lotId === one.nextLotId && from === one.nextDay)?.forecast;
-  return {
-    go: `${tonnes(one.massG)} must go by ${one.forecast ? "about " : ""}${shortDay(one.byDay)}`,
-    where: one.kind === "feed" ? " to feed" : ` over to ${lowerFirst(one.toStoreName ?? "another store")}`,
-    comes: `: ${one.nextLetter} ${tonnes(one.nextMassG)} comes ${forecast ? "about " : ""}${
-      shortDay(one.nextDay)
-    }`,
-  };
+/** What must leave and what it makes room for, ending at the load it speaks of: over the grain of its bin, or above it. */
+function mustGo(
+  { row, ground, height: full, must }: StorePlace,
+  frame: Frame,
+  height: Height,
+  perTonne: number,
+): WordsWish[] {
+  return must.map(({ note, go, after, width, line }): WordsWish => {
+    const right = frame.x(note.onDay + 1);
+    const stay = row.stays.find(({ lotId, from, to }) =>
+      lotId === note.lotId && from <= note.onDay && to >= note.onDay - 1
+    );
+    const above = (at: number) => c(ground - full - ABOVE - at * MUST_LINE);
+    const spots = [10, 16, 26, 40, 60].flatMap((shift): Spot[] => {
+      const x = right - shift;
+      const over = stay === undefined ? full : height(stay, x - width - 4, x);
+      const own = line === null ? [c(ground - over - ABOVE), above(0)] : [above(line)];
+      return own.map((y) => ({ x, y, anchor: "end" }));
+    });
+    return {
+      letter: note.letter,
+      text: go,
+      after,
+      shorter: [[go, `: ${note.words.comes}`], go],
+      bold: true,
+      size: MUST_TYPE,
+      rank: 0,
+      mayCross: true,
+      crowd: `must ${row.id}`,
+      place: row.name,
+      of: note.node,
+      look: "halo must",
+      mark: { x: right - 4, y: ground + loadHeight(note.massG, perTonne) },
+      spots,
+    };
+  });
 }
 
 /** The last malting day of a lot, to the right of its standing rule. */
@@ -91,6 +81,7 @@ function lastDays({ row, ground, height }: StorePlace, frame: Frame): WordsWish[
       of: stay.node,
       look: "halo",
       crowd: `lots ${row.id}`,
+      place: row.name,
       mark: { x: x - 5, y: ground - height },
       spots: [
         { x, y: ground - height + 9 },
@@ -136,6 +127,7 @@ function loads({ row, ground }: StorePlace, frame: Frame, height: Height): Words
       of: node,
       look: "halo",
       crowd: `loads ${row.id}`,
+      place: row.name,
       spots: [
         ...inGrain,
         { x: x + 4, y: ground + 10 },

@@ -3,6 +3,7 @@ import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";
 import type { Step } from "./steps.ts";
+import { linesAbove, MUST_LINE, mustLines, type MustWords } from "./must-lines.ts";
 import { wrap } from "./text-width.ts";
 import { LINE } from "./Words.tsx";
 
@@ -15,6 +16,8 @@ export interface StorePlace {
   readonly height: number;
   /** Room for words between this row and the one above. */
   readonly clear: number;
+  /** What must leave, with the line that its words keep. */
+  readonly must: readonly MustWords[];
 }
 
 export interface StoresLayout {
@@ -27,13 +30,18 @@ export interface StoresLayout {
 
 /** Height of one bag place. */
 export const PER_BAG = 1.6;
-/** More room where words on what must leave stand under the loads of the bin above. */
-const UNDER_LOADS = 5;
 /** Words stand above grain in a bin lower than this. */
 export const LOW = 20;
+/** A line of words with more air above it than below, so that it is read as that of the bin under it. */
+const WORDS = 13.5;
 
 /** Where the bins stand: a tall row is a big bin, because all share one tonne scale; together they are `allBins` high. */
-export function layoutStores({ stores, units }: Year, top: number, allBins: number): StoresLayout {
+export function layoutStores(
+  { stores, units }: Year,
+  frame: Frame,
+  top: number,
+  allBins: number,
+): StoresLayout {
   const bins = stores.filter(({ kind }) => kind === "bin");
   const tonnes = bins.reduce((sum, row) => sum + mostG(row) / 1e6, 0);
   const perTonne = tonnes === 0 ? 1.4 : Math.min(3, Math.max(0.25, allBins / tonnes));
@@ -44,10 +52,12 @@ export function layoutStores({ stores, units }: Year, top: number, allBins: numb
       : Math.max(6, (row.places ?? 1) * PER_BAG);
     const above = stores[index - 1];
     const hanging = above?.departures.some(({ kind, standing }) =>
-      standing !== "done" && (kind === "feed" || kind === "seed" || kind === "sold")
+      standing !== "done" && HANGING.includes(kind)
     );
-    const clear = height < LOW && row.stays.length > 0
-      ? 13 + (hanging && row.mustLeave.length > 0 ? UNDER_LOADS : 0)
+    const must = mustLines(row, frame, height, perTonne);
+    const wordLines = Math.max(linesAbove(must), height < LOW && row.stays.length > 0 ? 1 : 0);
+    const clear = wordLines > 0
+      ? WORDS + (wordLines - 1) * MUST_LINE + loadsOver(above, must, frame, perTonne)
       : index === 0
       ? (height < 25 ? 12 : 0)
       : hanging
@@ -58,7 +68,7 @@ export function layoutStores({ stores, units }: Year, top: number, allBins: numb
       ground + Math.max(clear + height, lines.length * LINE + 2),
       top + 11 + (lines.length > 1 ? lines.length * LINE : 0),
     );
-    return { row, lines, ground: c(ground), height: c(height), clear };
+    return { row, lines, ground: c(ground), height: c(height), clear, must };
   });
   const last = places.at(-1);
   return { top, bottom: last === undefined ? top + 22 : last.ground + 5, places, perTonne };
@@ -112,7 +122,31 @@ export function under({ row }: StorePlace, index: number, frame: Frame, perTonne
   });
 }
 
-/** How deep a load hangs below its store: by its tonnes, inside what the room between two rows allows. */
+/** How deep a load hangs below its store, its arrow included: by its tonnes, inside what the room between two rows allows. */
 export function loadHeight(massG: number, perTonne: number): number {
-  return Math.min(8, Math.max(3, massG / 1e6 * perTonne));
+  return Math.min(8, Math.max(3, massG / 1e6 * perTonne) + ARROW);
 }
+
+/** Height of the arrow under a load. */
+export const ARROW = 3.5;
+
+/** Room that words on what must leave need under the loads of the store above, where these hang into their line. */
+function loadsOver(
+  above: StoreRow | undefined,
+  must: readonly MustWords[],
+  frame: Frame,
+  perTonne: number,
+): number {
+  const highest = linesAbove(must) - 1;
+  const words = must.filter(({ line }) => line === highest);
+  const over = (above?.departures ?? []).filter(({ kind, day }) =>
+    HANGING.includes(kind) && words.some(({ note, width }) => {
+      const right = frame.x(note.onDay + 1), x = frame.x(day + 1);
+      return right - width - 24 < x && x < right + 12;
+    })
+  );
+  return Math.max(0, ...over.map(({ massG }) => loadHeight(massG, perTonne)));
+}
+
+/** What hangs below a store as a load. */
+const HANGING: readonly string[] = ["feed", "seed", "sold"];

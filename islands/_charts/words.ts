@@ -1,6 +1,6 @@
 import { formatDay, isoDate } from "../../core/calendar.ts";
 import type { Crop } from "../../core/season/quantity.ts";
-import { maltWeightWords } from "../../core/year/words.ts";
+import { maltWeightWords, tonneWords } from "../../core/year/words.ts";
 import {
   acresFromM2,
   formatArea,
@@ -21,10 +21,10 @@ export function fromTo(from: number, to: number): string {
   return Math.floor(from) === Math.floor(to) ? shortDay(from) : `${shortDay(from)} to ${shortDay(to)}`;
 }
 
-/** A grain's weight in the reader's unit with the other beside it: "1,034 bu (22.5 t)", or tonnes alone. */
+/** A grain's weight in tonnes, as the bins are drawn, with a US reader's bushels beside it: "22.5 t (1,034 bu)". */
 export function grain(massG: number, units: ReaderUnits, crop: Crop): string {
-  const metric = tonnes(massG);
-  return units === "us" ? `${formatMass(massG, "us", crop)} (${metric})` : metric;
+  const metric = tonneWords(massG);
+  return units === "us" ? `${metric} (${formatMass(massG, "us", crop)})` : metric;
 }
 
 /** Malt or mixed grain: "1,830 lb (830 kg)", or the metric weight alone; short, only in the reader's unit. */
@@ -46,11 +46,8 @@ export function land(areaM2: number, units: ReaderUnits): string {
   return units === "us" ? `${formatArea(areaM2, "us")} (${metric})` : metric;
 }
 
-/** Tonnes to a tenth, "0.5 t"; what would be none at all stays in kilograms. */
-export function tonnes(massG: number): string {
-  if (massG > 0 && massG < 50_000) return `${Math.max(1, Math.round(massG / 1000))} kg`;
-  return `${(massG / 1e6).toFixed(1)} t`;
-}
+/** Tonnes to a tenth, as every page says them. */
+export { tonneWords as tonnes };
 
 /** A whole number with its thousands marked. */
 export function count(value: number): string {

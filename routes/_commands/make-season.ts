@@ -5,7 +5,9 @@ import { EXIT, runCommand } from "./exit.ts";
 import { misused } from "./season.ts";
 
 const CHOICES: readonly PlantedLimit[] = [...LIMITS, "none"];
-const USAGE = `deno task make-season --size ${SEASON_SIZES.join("|")} --seed N [--limit ${CHOICES.join("|")}]`;
+const USAGE = `deno task make-season --size ${SEASON_SIZES.join("|")} --seed N [--limit ${
+  CHOICES.join("|")
+}]`;
 /** Seeds are mixed as 32-bit numbers; two seeds further apart could give the same season. */
 const MOST_SEED = 2 ** 31 - 1;
 

@@ -1,7 +1,7 @@
 import type { VNode } from "preact";
 import { FlowChart } from "../../islands/_charts/FlowChart.tsx";
 import { beer, count } from "../../islands/_charts/words.ts";
-import { Table } from "./tables.tsx";
+import { Fold, Table } from "./tables.tsx";
 import type { YearView } from "./view.ts";
 
 /** The year's mass flow from field to glass: drawn, and the same as tables. */
@@ -11,8 +11,7 @@ export function FlowPart({ view }: { view: YearView }): VNode | null {
   const names = new Map(flow.nodes.map(({ id, label }) => [id, label]));
   const kg = (massG: number) => count(massG / 1000);
   return (
-    <section class="part wide" aria-label="From field to glass">
-      <h2>From field to glass</h2>
+    <Fold title="From field to glass" kind="part wide">
       <p class="quiet">
         Tonnes of dry matter, which is what balances; hatched ends are losses, open bands are bought.
       </p>
@@ -47,6 +46,6 @@ export function FlowPart({ view }: { view: YearView }): VNode | null {
           ])}
         />
       )}
-    </section>
+    </Fold>
   );
 }

@@ -2,17 +2,24 @@ import type { VNode } from "preact";
 import { textWidth } from "../../islands/_charts/text-width.ts";
 import type { YearView } from "./view.ts";
 
-/** Width of a line of the sentence on a laptop, in pixels: one that fills more than two is set smaller. */
+/** Width of a line of the sentence on a laptop, in pixels: one that fills more than one is set smaller. */
 const SENTENCE_LINE = 1270;
 
 /** The year in one sentence; the point at which it breaks is underlined. */
 export function Sentence({ view }: { view: YearView }): VNode {
-  const wide = textWidth(view.sentence.map(({ text }) => text).join(""), 24) > 2 * SENTENCE_LINE;
+  const wide = textWidth(view.sentence.map(({ text }) => text).join(""), 24) > SENTENCE_LINE;
   return (
     <h1 class={wide ? "sentence long" : "sentence"}>
-      {view.sentence.map(({ text, strong }, index) => strong ? <strong key={index}>{text}</strong> : text)}
+      {view.sentence.map(({ text, strong }, index) =>
+        strong ? <strong key={index}>{unbroken(text)}</strong> : unbroken(text)
+      )}
     </h1>
   );
+}
+
+/** Keeps a number and its unit, and a day and its month, on one line. */
+function unbroken(text: string): string {
+  return text.replace(/(\d) (?=(?:t|%|kg|lb|[A-Z][a-z]{2})\b)/g, "$1\u00a0");
 }
 
 /** Width of the line at the foot of the section that words may fill, in pixels at its natural size. */

@@ -21,6 +21,7 @@ export function Money({ view }: { view: YearView }): VNode {
   return (
     <Part
       title="Money"
+      fold
       about="What the plan can still change, from now to twelve weeks past the last day shown; a minus sign brings money."
       columns={[{ name: "For" }, { name: season.currency, number: true }]}
       rows={plan === null ? [] : [...shown.map(([name, cents]) => [name, figure(cents)]), [

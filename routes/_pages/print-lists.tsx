@@ -1,21 +1,44 @@
 import type { VNode } from "preact";
+import { cautionsFor, type HazardousKind } from "../../core/cautions.ts";
 import { formatDay, isoDate } from "../../core/calendar.ts";
-import { fromTo, grain, malt, money, shortDay } from "../../islands/_charts/words.ts";
-import { Cautions } from "./cautions.tsx";
+import { beerCoverage } from "../../core/year/summary.ts";
+import { capital, fromTo, grain, percent, shortDay } from "../../islands/_charts/words.ts";
+import { hazardOf } from "./cautions.tsx";
+import { LEAVE_COLUMNS, leaves } from "./loads.tsx";
+import { ORDER_COLUMNS, orderRows } from "./orders.tsx";
 import { Part } from "./tables.tsx";
 import type { YearView } from "./view.ts";
 
 /** Days ahead whose steeps stand on the sheet. */
 const STEEP_DAYS = 28;
 
-/** The second sheet: what falls short, orders, loads and moves, and the steeps of the next four weeks. */
+/** The second sheet: what must leave, what falls short, what is next, orders, steeps and beers, and each caution once. */
 export function PrintLists({ view }: { view: YearView }): VNode {
   return (
     <>
+      <p class="part">
+        <b>Next</b> {capital(view.next.text)}.
+      </p>
+      <Part
+        title="Out of the bins"
+        columns={LEAVE_COLUMNS}
+        rows={leaves(view).map(({ cells }) => cells)}
+        none="Nothing leaves the bins but for the steep."
+      />
       <Short view={view} />
-      <Orders view={view} />
-      <Loads view={view} />
-      <Steeps view={view} />
+      <div class="halves">
+        <Beers view={view} />
+        <div>
+          <Part
+            title="To order"
+            columns={ORDER_COLUMNS}
+            rows={orderRows(view)}
+            none="Nothing has to be ordered."
+          />
+          <Steeps view={view} />
+        </div>
+      </div>
+      <SheetCautions view={view} />
     </>
   );
 }
@@ -24,88 +47,15 @@ function Short({ view }: { view: YearView }): VNode {
   return (
     <Part
       title="What falls short"
-      columns={[{ name: "When" }, { name: "What, and the first cause", prose: true }]}
-      rows={view.shortfalls.map((one) => [fromTo(one.fromDay, one.toDay), one.sentence])}
+      columns={[{ name: "When" }, { name: "What", prose: true }, { name: "First cause", prose: true }]}
+      rows={view.shortfalls.map((one) => [fromTo(one.fromDay, one.toDay), one.what, one.why])}
       none={view.plan === null ? "Known once there is a plan." : "Nothing."}
     />
   );
 }
 
-function Orders({ view: { year, season } }: { view: YearView }): VNode {
-  const orders = year.malt.rows.flatMap((row) => row.orders.map((order) => ({ ...order, name: row.name })))
-    .filter(({ standing }) => standing !== "done").toSorted((a, b) => a.orderDay - b.orderDay);
-  return (
-    <Part
-      title="Orders"
-      columns={[
-        { name: "Order by" },
-        { name: "What" },
-        { name: "Weight", number: true },
-        { name: "From", prose: true },
-        { name: "Arrives" },
-        { name: "Costs", number: true },
-      ]}
-      rows={orders.map((one) => [
-        shortDay(one.orderDay),
-        `${one.name}, ${one.packs} packs`,
-        malt(one.massG, year.units),
-        one.supplier,
-        shortDay(one.arriveDay),
-        money(one.costCents, season.currency),
-      ])}
-      none="Nothing has to be ordered."
-    />
-  );
-}
-
-function Loads({ view: { year } }: { view: YearView }): VNode {
-  const must = new Set(
-    year.stores.flatMap(({ mustLeave }) => mustLeave.map(({ refId, storeId }) => `${refId} ${storeId}`)),
-  );
-  const names = new Map(year.stores.map(({ id, name }) => [id, name]));
-  const events = year.stores.flatMap((row) => row.departures.map((event) => ({ row, event })))
-    .filter(({ event }) =>
-      ["feed", "moved out", "sold", "seed"].includes(event.kind) && event.standing !== "done" &&
-      event.day >= Math.floor(year.asOf) && event.day <= year.lastDay
-    )
-    .toSorted((a, b) => a.event.day - b.event.day);
-  return (
-    <Part
-      title="Loads and moves"
-      columns={[{ name: "Day" }, { name: "Lot" }, { name: "As in bin", number: true }, {
-        name: "From, and where",
-        prose: true,
-      }]}
-      rows={events.map(({ row, event }) => {
-        const urgent = must.has(`${event.refId} ${row.id}`);
-        const where = event.kind === "moved out"
-          ? `over to ${names.get(event.otherStoreId ?? "") ?? "another store"}`
-          : event.kind === "feed"
-          ? "to feed"
-          : event.kind === "seed"
-          ? "for seed"
-          : "sold";
-        const crop = row.stays.find(({ lotId }) => lotId === event.lotId)?.crop ?? "barley";
-        return [
-          urgent ? <b key="day">{shortDay(event.day)}</b> : shortDay(event.day),
-          event.letter,
-          grain(event.massG, year.units, crop),
-          `${row.name}, ${where}${urgent ? ", must leave" : ""}`,
-        ];
-      })}
-      none="Nothing leaves the bins but for the steep."
-    >
-      {events.length > 0 && <Cautions title="Where bins are emptied" kinds={["bin clean by"]} />}
-    </Part>
-  );
-}
-
-function Steeps({ view: { year } }: { view: YearView }): VNode {
-  const today = Math.floor(year.asOf);
-  const runs = year.malthouse.runs.filter(({ stages }) => {
-    const start = stages[0]?.start ?? 0;
-    return start >= today && start < today + STEEP_DAYS;
-  });
+function Steeps({ view }: { view: YearView }): VNode {
+  const { year } = view;
   const clock = (day: number) => {
     const minutes = Math.round((day - Math.floor(day)) * 1440);
     return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
@@ -115,20 +65,91 @@ function Steeps({ view: { year } }: { view: YearView }): VNode {
   return (
     <Part
       title="Steeps of the next four weeks"
-      columns={[{ name: "Steep in" }, { name: "Run" }, { name: "Draw", number: true }, { name: "Malt" }, {
-        name: "Strip",
-      }, { name: "Stands" }]}
-      rows={runs.map((run) => [
+      columns={[
+        { name: "Steep in" },
+        { name: "Run and lot" },
+        { name: "Draw", number: true },
+        {
+          name: "Malt",
+        },
+        { name: "Strip" },
+        { name: "Stands" },
+      ]}
+      rows={steepsAhead(view).map((run) => [
         when(run.stages[0]?.start ?? 0),
-        `${run.number}, lot ${run.letters}`,
+        `${run.number}, ${run.letters}`,
         grain(run.drawnG, year.units, run.crop),
         run.maltName,
         when(run.stages.at(-1)?.end ?? 0),
         run.standing,
       ])}
       none="No steep is planned in these weeks."
-    >
-      {runs.length > 0 && <Cautions title="At steep, bed and kiln" kinds={["steep", "kiln night"]} />}
-    </Part>
+    />
+  );
+}
+
+function steepsAhead({ year }: YearView): YearView["year"]["malthouse"]["runs"] {
+  const today = Math.floor(year.asOf);
+  return year.malthouse.runs.filter(({ stages }) => {
+    const start = stages[0]?.start ?? 0;
+    return start >= today && start < today + STEEP_DAYS;
+  });
+}
+
+/** What the sticks of the drawing are too small to tell: how each beer fares. */
+function Beers({ view: { year } }: { view: YearView }): VNode {
+  return (
+    <Part
+      title="Beers ahead"
+      columns={[
+        { name: "Beer" },
+        { name: "Brews", number: true },
+        { name: "Home-grown", number: true },
+        {
+          name: "Promised",
+          number: true,
+        },
+        { name: "Held", number: true },
+        { name: "Home malt until" },
+      ]}
+      rows={beerCoverage(year).map((one) => [
+        one.name,
+        one.made === one.asked ? one.made : `${one.made} of ${one.asked}`,
+        one.homeShare === null ? "" : percent(one.homeShare),
+        one.promise > 0 ? percent(one.promise) : "",
+        one.promise > 0 ? `${one.promisesHeld} of ${one.made}` : "",
+        one.coveredUntil === null ? "the end" : shortDay(one.coveredUntil),
+      ])}
+      none="No brew is ahead."
+    />
+  );
+}
+
+/** The cautions of all that stands on the sheets, each said once. */
+function SheetCautions({ view }: { view: YearView }): VNode | null {
+  const all = leaves(view);
+  const kinds: HazardousKind[] = [
+    ...(all.some(({ must }) => must) ? ["bin clean by" as const] : []),
+    ...all.map(({ hazard }) => hazard),
+    ...(steepsAhead(view).length > 0 ? ["steep" as const, "kiln night" as const] : []),
+    ...(orderRows(view).length > 0 ? ["order" as const] : []),
+    ...view.next.jobs.map(hazardOf),
+  ];
+  const lines = [
+    ...new Map(kinds.flatMap((kind) => cautionsFor(kind)).map((one) => [one.hazard, one])).values(),
+  ];
+  if (lines.length === 0) return null;
+  return (
+    <aside class="cautions" aria-label="Where this work can hurt">
+      <h3>Where this work can hurt</h3>
+      <ul>
+        {lines.map(({ hazard, sentence }) => <li key={hazard}>{sentence}</li>)}
+      </ul>
+      <p>
+        {`Who has the say: ${
+          [...new Set(lines.flatMap(({ authority }) => authority.split("; ")))].join("; ")
+        }.`}
+      </p>
+    </aside>
   );
 }

@@ -8,7 +8,7 @@ import { PrintLists } from "./print-lists.tsx";
 import { madeFor, viewOf, type YearProps, type YearView } from "./view.ts";
 
 /** Units across the sheet, fewer than on a screen, so that type prints at eight points; and down it, to the key. */
-const SHEET = { width: 1170, height: 640 };
+export const SHEET = { width: 1170, height: 612 };
 
 /** The year for paper: the section on one landscape sheet, what it asks for on a second. */
 export function renderPrint(props: YearProps): VNode {
@@ -18,20 +18,13 @@ export function renderPrint(props: YearProps): VNode {
 /** The sheets of a year that has been replayed. */
 export function PrintPage({ view }: { view: YearView }): VNode {
   const { season, year } = view;
-  const days = `${formatDay(isoDate(year.firstDay), "en-US", "withYear")} to ${
-    formatDay(isoDate(year.lastDay), "en-US", "withYear")
-  }`;
   return (
     <div class="sheets">
       <p class="on-screen quiet">
         Two sheets, landscape. <a href={`/seasons/${season.id}`}>Back to the year</a>
       </p>
       <article class="sheet">
-        <header class="sheet-head">
-          <b>{`${season.name}, the year on one sheet`}</b>
-          <span class="about">{season.about}</span>
-          <span>{days}</span>
-        </header>
+        <SheetHead view={view} title="the year on one sheet" number={1} />
         <Sentence view={view} />
         <Section
           year={year}
@@ -39,14 +32,32 @@ export function PrintPage({ view }: { view: YearView }): VNode {
           {...fitSheet(year, SHEET.width, SHEET.height)}
           still
         >
-          <Key year={year} />
+          <Key year={year} still />
         </Section>
         <Footer view={view} />
       </article>
       <article class="sheet lists">
+        <SheetHead view={view} title="what the year asks for" number={2} />
         <PrintLists view={view} />
       </article>
     </div>
+  );
+}
+
+/** Whose sheet it is, of which days, which of the two. */
+function SheetHead({ view, title, number }: { view: YearView; title: string; number: number }): VNode {
+  const { season, year, plan } = view;
+  const days = `${formatDay(isoDate(year.firstDay), "en-US", "withYear")} to ${
+    formatDay(isoDate(year.lastDay), "en-US", "withYear")
+  }`;
+  return (
+    <header class="sheet-head">
+      <b>{`${season.name}, ${title}`}</b>
+      <span class="about">
+        {number === 1 || plan === null ? season.about : `Plan made for ${madeFor(plan.asOf)}`}
+      </span>
+      <span>{`${days} · sheet ${number} of 2`}</span>
+    </header>
   );
 }
 

@@ -1,5 +1,9 @@
 import type { VNode } from "preact";
-import { fromTo, malt } from "../../islands/_charts/words.ts";
+import { formatMass } from "../../core/units.ts";
+import { countWords } from "../../core/year/words.ts";
+import type { Shortfall } from "../../core/year/shortfalls.ts";
+import type { Year } from "../../core/year/year.ts";
+import { fromTo, malt, tonnes } from "../../islands/_charts/words.ts";
 import { Part } from "./tables.tsx";
 import type { YearView } from "./view.ts";
 
@@ -16,12 +20,22 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
       }]}
       rows={shortfalls.map((one) => [
         fromTo(one.fromDay, one.toDay),
-        one.massG > 0
-          ? malt(one.massG, year.units)
-          : `${one.brewIds.length} ${one.brewIds.length === 1 ? "brew" : "brews"}`,
+        missing(one, year),
         one.sentence,
       ])}
       none="Nothing: every brew is made, and home malt lasts."
     />
   );
+}
+
+/** How much is missing, rounded as the sentence beside it rounds it. */
+function missing({ kind, massG, brewIds, fromDay }: Shortfall, { units, tanks }: Year): string {
+  if (kind === "no room") return tonnes(massG);
+  if (kind === "tanks") {
+    const clash = tanks.clashes.find(({ from }) => from === fromDay);
+    return clash === undefined ? "" : countWords(clash.asked - clash.open, "tank");
+  }
+  if (massG === 0) return countWords(brewIds.length, "brew");
+  const short = malt(massG, units, "short");
+  return units === "us" ? `${short} (${formatMass(massG, "metric")})` : short;
 }

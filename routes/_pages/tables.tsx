@@ -12,7 +12,7 @@ export interface Column {
 export type Cell = ComponentChildren;
 
 /** A table under its own heading. With no rows, what `none` says stands in its place. */
-export function Part({ title, about, columns, rows, none, wide, children }: {
+export function Part({ title, about, columns, rows, none, wide, fold, children }: {
   title: string;
   about?: string;
   columns: readonly Column[];
@@ -20,15 +20,40 @@ export function Part({ title, about, columns, rows, none, wide, children }: {
   none: string;
   /** Takes the whole width of the page. */
   wide?: boolean;
+  /** May be folded away, and is on a phone. */
+  fold?: boolean;
   children?: ComponentChildren;
 }): VNode {
-  return (
-    <section class={wide ? "part wide" : "part"} aria-label={title}>
-      <h2>{title}</h2>
+  const kind = wide ? "part wide" : "part";
+  const inside = (
+    <>
       {about !== undefined && <p class="quiet">{about}</p>}
       {rows.length === 0 ? <p class="none">{none}</p> : <Table columns={columns} rows={rows} />}
       {children}
+    </>
+  );
+  if (fold) return <Fold title={title} kind={kind}>{inside}</Fold>;
+  return (
+    <section class={kind} aria-label={title}>
+      <h2>{title}</h2>
+      {inside}
     </section>
+  );
+}
+
+/** A part that stands open at a desk and may be folded away; on a phone LiveYear folds it. */
+export function Fold({ title, kind, children }: {
+  title: string;
+  kind: string;
+  children: ComponentChildren;
+}): VNode {
+  return (
+    <details class={`${kind} fold`} open data-fold>
+      <summary>
+        <h2>{title}</h2>
+      </summary>
+      {children}
+    </details>
   );
 }
 

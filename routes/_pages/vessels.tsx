@@ -1,25 +1,44 @@
 import type { VNode } from "preact";
+import { vesselTime } from "../../core/year/vessel-time.ts";
 import { capital, percent } from "../../islands/_charts/words.ts";
 import { Part } from "./tables.tsx";
 import type { YearView } from "./view.ts";
 
-/** How much of its open time each vessel is taken, and when it is the limit. */
+/** How the time of each vessel is spent, and when it is full. */
 export function Vessels({ view }: { view: YearView }): VNode {
   const { year } = view;
   return (
     <Part
       title="Use of the vessels"
-      about="Share of the open time that is taken, cleaning included."
-      columns={[{ name: "Vessel" }, { name: "So far", number: true }, { name: "Ahead", number: true }, {
-        name: "Where it is the limit",
-        prose: true,
-      }]}
-      rows={year.malthouse.vessels.map((vessel) => [
-        vessel.name,
-        vessel.useSoFar === null ? "" : percent(vessel.useSoFar),
-        vessel.useAhead === null ? "" : percent(vessel.useAhead),
-        vessel.full.map(({ text }) => capital(text)).join("; "),
-      ])}
+      about="Shares of the time ahead. A vessel is full while no further run can be started beside those planned: what its loads leave is cleaned and then too short for another one, or nobody is there, or a vessel is closed."
+      fold
+      columns={[
+        { name: "Vessel" },
+        { name: "Loads", number: true },
+        { name: "Too short", number: true },
+        { name: "Nobody there", number: true },
+        { name: "Closed or taken", number: true },
+        { name: "Open", number: true },
+        { name: "Full", prose: true },
+      ]}
+      rows={year.malthouse.vessels.map((vessel) => {
+        const time = vesselTime(year, vessel);
+        const full = vessel.full.map(({ words }) => capital(words)).join("; ");
+        if (time === null) {
+          const loads = vessel.useAhead === null ? "" : percent(vessel.useAhead);
+          return [vessel.name, loads, "", "", "", "", full];
+        }
+        const { loaded, blocked, open } = time;
+        return [
+          vessel.name,
+          percent(loaded),
+          percent(blocked["too short"]),
+          percent(blocked["nobody there"]),
+          percent(blocked.closed + blocked.taken),
+          percent(open),
+          full,
+        ];
+      })}
       none="The farm has no vessels."
     />
   );

@@ -11,6 +11,7 @@ export function Warnings({ view }: { view: YearView }): VNode {
   return (
     <Part
       title="Look at this in the season"
+      fold
       {...(season.bookValues.length === 0 ? {} : {
         about:
           `${season.bookValues.length} of the values behind this page are book values: published figures that the farm has not replaced yet.`,

@@ -1,5 +1,7 @@
 import type { VNode } from "preact";
 import { Key } from "../../islands/_charts/Key.tsx";
+import { fitView } from "../../islands/_charts/section-layout.ts";
+import { ShortSection } from "../../islands/_charts/ShortSection.tsx";
 import { Section } from "../../islands/_charts/Section.tsx";
 import { FlowPart } from "./flow.tsx";
 import { NextJobs } from "./next-jobs.tsx";
@@ -9,6 +11,7 @@ import { Money } from "./money.tsx";
 import { Orders } from "./orders.tsx";
 import { Shortfalls } from "./shortfalls.tsx";
 import { Vessels } from "./vessels.tsx";
+import { Fold } from "./tables.tsx";
 import { Warnings } from "./warnings.tsx";
 import { madeFor, viewOf, type YearProps, type YearView } from "./view.ts";
 
@@ -26,19 +29,26 @@ export function YearPage({ view }: { view: YearView }): VNode {
   return (
     <article class="year">
       <Sentence view={view} />
-      <Section year={year} weekStartsOn={season.weekStartsOn}>
+      <ShortSection year={year} />
+      <Section year={year} weekStartsOn={season.weekStartsOn} {...fitView(year)}>
         <Next view={view} />
       </Section>
+      <p class="print-hint">
+        {`This page prints as two sheets, once they are there; they stand at /seasons/${season.id}/print.`}
+      </p>
       <NextJobs view={view} />
-      {year.stores.length + year.brews.length > 0 && <Key year={year} />}
+      {year.stores.length + year.brews.length > 0 && (
+        <Fold title="What the signs mean" kind="key-part">
+          <Key year={year} />
+        </Fold>
+      )}
       <p class="made quiet">
         {plan === null
           ? "Not planned yet. "
           : `Plan made for ${madeFor(plan.asOf)}${
             plan.stoppedEarly ? ", stopped early: the best so far" : ""
           }. `}
-        {season.about !== "" && `${season.about} `}
-        <a href={`/seasons/${season.id}/print`}>The year on paper</a>
+        {season.about}
       </p>
       <div class="parts">
         {plan === null

@@ -43,6 +43,7 @@ export function page({ title, nonce, assets, body, season, againAfter }: Page): 
             <span class="season-name">{season.name}</span>
             <nav aria-label="Pages">
               <a href={`/seasons/${season.id}`} aria-current="page">The year</a>
+              <a href={`/seasons/${season.id}/print`}>On paper</a>
             </nav>
           </header>
         )}

@@ -16,7 +16,9 @@ export function PlanStrip({ standing }: { standing: Standing }): VNode {
       data-island="LiveYear"
       data-props={JSON.stringify({ season })}
     >
-      <p role="status">{says}</p>
+      <p role="status">
+        {making !== null && making.found > 0 ? `${says} Below: the best plan so far.` : says}
+      </p>
       <progress aria-label="How far the planner is" hidden={!planning} {...share(standing)} />
       <form method="post" action={`${season}/plan`} data-when="idle" hidden={planning}>
         <button type="submit">Plan again</button>

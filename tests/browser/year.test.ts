@@ -141,6 +141,71 @@ describe("the year on a grey printer", () => {
   });
 });
 
+describe("the year's page on the printer", () => {
+  test("prints as the two sheets, and only these", async () => {
+    const page = await openPage(browser, { width: 1366, height: 768 });
+    await page.goto(server.origin);
+    await page.locator(".for-print .sheet").first().waitFor({ state: "attached" });
+    await page.emulateMedia({ media: "print" });
+    expect(
+      await page.locator(".for-print .sheet").evaluateAll((all) =>
+        all.map((sheet) => sheet.checkVisibility())
+      ),
+    ).toEqual([true, true]);
+    for (const other of [".sentence", ".section-box", ".plan-strip", ".parts"]) {
+      expect(await page.locator(`body > ${other}, #year ${other}`).first().isVisible()).toBe(false);
+    }
+    expect((await page.pdf({ preferCSSPageSize: true })).toString("latin1").match(/\/Type \/Page\b/g))
+      .toHaveLength(2);
+    await page.context().close();
+  });
+
+  test("without scripts says where the sheets are", async () => {
+    const context = await browser.newContext({ javaScriptEnabled: false });
+    const page = await context.newPage();
+    await page.goto(server.origin);
+    await page.emulateMedia({ media: "print" });
+    expect(await page.getByText(/two sheets.*\/print\.$/).isVisible()).toBe(true);
+    expect(await page.locator("svg.section").first().isVisible()).toBe(false);
+    await context.close();
+  });
+});
+
+describe("the first view", () => {
+  test("of a laptop holds the sentence, the whole section and what is next", async () => {
+    const page = await openPage(browser, { width: 1366, height: 768 });
+    await page.goto(server.origin);
+    const section = await page.locator("svg.section").and(page.locator(":visible")).first().boundingBox();
+    const next = await page.locator(".next").boundingBox();
+    expect(section!.y).toBeGreaterThan(0);
+    expect(next!.y + next!.height).toBeLessThanOrEqual(768);
+    await page.context().close();
+  });
+
+  test("of a phone draws the three answers without scrolling sideways", async () => {
+    const page = await openPage(browser, { width: 360, height: 800 });
+    await page.goto(server.origin);
+    const short = page.locator("svg.short-section");
+    const words = await short.locator("text").allTextContents();
+    expect(words.some((one) => /^Home pale short .*\d+ \w+, (back|not back)/.test(one))).toBe(true);
+    expect(words.some((one) => /^The bed is full until \d+ \w+ \d{4}$/.test(one))).toBe(true);
+    expect(words.some((one) => /^Bin \d: [A-Z] [\d.]+ t must leave by /.test(one))).toBe(true);
+    const rights = await short.locator("text").evaluateAll((all) =>
+      all.map((one) => one.getBoundingClientRect().right)
+    );
+    expect(Math.max(...rights)).toBeLessThanOrEqual(360);
+    await page.context().close();
+  });
+
+  test("of the sheets on a phone does not scroll sideways", async () => {
+    const page = await openPage(browser, { width: 390, height: 800 });
+    await page.goto(`${server.origin}/seasons/tern-and-furrow/print`);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    expect(await violations(page)).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe("while a plan is made anew", () => {
   test("the last plan stays on the page, and the keyboard stays where it was", async () => {
     const page = await openPage(browser);

@@ -134,24 +134,50 @@ describe("the three answers stand in the drawing of the demo", () => {
     );
 
   test.each([1310, 1170])("on %i units: which malt runs short, when, how much", (width) => {
-    const worst = texts(width).filter((text) => /^home pale runs (short|out) \d+ \w+, back/.test(text));
+    const worst = texts(width).filter((text) =>
+      /^home pale malt runs short (on|about) \d+ \w+, back/.test(text)
+    );
     expect(worst.length).toBeGreaterThan(0);
     for (const text of texts(width)) expect(text).not.toMatch(/^\d+ [A-Z]\w\w$/);
   });
 
   test.each([1310, 1170])("on %i units: which vessel is full, and how long", (width) => {
-    expect(texts(width).some((text) => /^The bed is full in every open week, .* to /.test(text))).toBe(true);
+    expect(
+      texts(width).some((text) =>
+        /^The bed is full until \d+ \w+ \d{4}: no further run beside those planned$/.test(text)
+      ),
+    ).toBe(true);
   });
 
   test.each([1310, 1170])("on %i units: what must leave each bin, by when, and what comes in", (width) => {
-    const must = texts(width).filter((text) => text.includes("must go by"));
+    const must = texts(width).filter((text) => text.includes("must leave by"));
     const notes = demo.stores.flatMap((row) => row.mustLeave);
     expect(notes.length).toBeGreaterThan(2);
     expect(must).toHaveLength(notes.length);
     for (const text of must) {
       expect(text).toMatch(
-        /^[A-Z] [\d.]+ t must go by (about )?\d+ \w+.*: [A-Z] [\d.]+ t comes (about )?\d+ \w+$/,
+        /^[A-Z] [\d.]+ t must leave by (about )?\d+ \w+.*: [A-Z] [\d.]+ t comes (about )?\d+ \w+$/,
       );
     }
   });
+
+  test.each([1310, 1170, 1279])(
+    "on %i units: what must leave stands at its own bin and ends at its day",
+    (width) => {
+      const layout = layoutSection(demo, width);
+      const labels = sectionLabels(demo, layout);
+      for (const [index, { row, ground, must }] of layout.stores.places.entries()) {
+        const above = layout.stores.places[index - 1]?.ground ?? layout.fields.bottom;
+        for (const { note, go } of must) {
+          const label = labels.find(({ letter, text }) => letter === note.letter && text === go);
+          expect([row.name, go, label?.leader]).toEqual([row.name, go, null]);
+          expect(label!.y).toBeGreaterThan(above);
+          expect(label!.y + label!.height).toBeLessThan(ground + 1);
+          const right = layout.frame.x(note.onDay + 1);
+          expect(right - (label!.x + label!.width)).toBeGreaterThan(0);
+          expect(right - (label!.x + label!.width)).toBeLessThan(61);
+        }
+      }
+    },
+  );
 });

@@ -7,7 +7,7 @@ import { seasonSchema } from "../../../core/season/season.ts";
 import { type Year, yearOf } from "../../../core/year/year.ts";
 import { Section } from "../../../islands/_charts/Section.tsx";
 import { sectionLabels } from "../../../islands/_charts/section-labels.ts";
-import { fitSheet, layoutSection } from "../../../islands/_charts/section-layout.ts";
+import { fitSheet, fitView, layoutSection } from "../../../islands/_charts/section-layout.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { stressed } from "./stress-year.ts";
 import emptyFile from "../../../data-demo/empty-farm.json" with { type: "json" };
@@ -90,7 +90,11 @@ describe("the section of the demo year", () => {
   });
 
   test("it stands in the first view of a laptop", () => {
-    expect(Number(drawn.match(/<svg class="section"[^>]* height="(\d+)"/)?.[1])).toBeLessThanOrEqual(660);
+    const { width, height } = fitView(planned);
+    // Drawn on 1,310 pixels; under it stands the line of what is next.
+    expect(layoutSection(planned, width, height).height * 1310 / width).toBeLessThanOrEqual(650);
+    // Type of 11.5 units is never smaller than eleven pixels.
+    expect(11.5 * 1310 / width).toBeGreaterThanOrEqual(10.99);
   });
 });
 

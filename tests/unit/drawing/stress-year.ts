@@ -11,6 +11,8 @@ import type {
   Year,
 } from "../../../core/year/year.ts";
 
+import { shortDay, tonnes } from "../../../islands/_charts/words.ts";
+
 /** The longest name that a drawing has to bear, and that no two things share. */
 const LONG = 40;
 
@@ -52,7 +54,8 @@ export function stressed(year: Year): Year {
           from: year.firstDay + start + index * 11,
           to: year.firstDay + start + 100 + index * 40,
           openWeeks: 12,
-          text: `${long(vessel.name)} is full in every open week`,
+          words: `${long(vessel.name)} is full`,
+          text: `${long(vessel.name)} is full: no further run beside those planned`,
         })),
       })),
       pauses: year.malthouse.pauses.map((one) => ({ ...one, reason: long(one.reason) })),
@@ -110,8 +113,14 @@ function crowdedStore(row: StoreRow, index: number, year: Year): StoreRow {
         nextLotId: "next",
         nextLetter: "H",
         nextDay: event.day + 8,
+        nextForecast: true,
         nextMassG: 20_000_000,
-        text: "",
+        words: {
+          by: `by about ${shortDay(event.day + 4)}`,
+          go: `${tonnes(event.massG)} must leave by about ${shortDay(event.day + 4)}`,
+          where: event.kind === "moved out" ? `over to ${long("Bin")}` : "to feed",
+          comes: `H 20.0 t comes about ${shortDay(event.day + 8)}`,
+        },
       })),
     ],
   };
@@ -173,7 +182,13 @@ function shortMalt(row: MaltRow, year: Year): MaltRow {
       days: [{ day: firstDay, massG: 100_000 }, { day: lastDay, massG: 150_000 }],
       brewIds: [],
       forecast: true,
-      text: "",
+      words: `home ${long(row.name)} runs short about ${shortDay(firstDay)}, back about ${
+        shortDay(lastDay + 5)
+      }`,
+      weight: `${250 * (index + 1)} of 900 kg lacking`,
+      text: `home ${long(row.name)} runs short about ${shortDay(firstDay)}, back about ${
+        shortDay(lastDay + 5)
+      }: ${250 * (index + 1)} of 900 kg lacking`,
     };
   });
   return { ...row, name: long(row.name), lacks: row.made === "bought" ? [] : lacks };

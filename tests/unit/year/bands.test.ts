@@ -134,10 +134,19 @@ describe("bins", () => {
   });
 
   test("say what has to leave, by the last day that leaves time to clean", () => {
-    expect(stores.flatMap((one) => one.mustLeave.map((note) => note.text))).toEqual([
-      "A 9.0 t over to bin 2 by about 5 Jul",
-      "C 3.0 t out to feed by 28 Jun",
-    ]);
+    expect(
+      stores.flatMap((one) => one.mustLeave.map(({ letter, words }) => [letter, ...Object.values(words)])),
+    )
+      .toEqual([
+        [
+          "A",
+          "by about 5 Jul",
+          "9.0 t must leave by about 5 Jul",
+          "over to bin 2",
+          "G 18.5 t comes about 8 Jul",
+        ],
+        ["C", "by 28 Jun", "3.0 t must leave by 28 Jun", "to feed", "A 9.0 t comes 1 Jul"],
+      ]);
     expect(stores[0]!.cleanGaps.map((gap) => [isoDate(gap.from), isoDate(gap.to)])).toEqual([
       ["2027-07-05", "2027-07-07"],
     ]);
@@ -264,7 +273,7 @@ describe("malt", () => {
         480_000,
         780_000,
       ]);
-    expect(lack!.text).toBe("pale malt runs out 8 Feb, back 2 Mar: 480 kg lacking");
+    expect(lack!.text).toBe("home pale malt runs short on 8 Feb, back on 2 Mar: 480 of 780 kg lacking");
   });
 
   test("a brew of home malt alone in between starts a new episode", () => {

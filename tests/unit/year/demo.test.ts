@@ -1,3 +1,4 @@
+import { cpuUsage } from "node:process";
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
@@ -58,7 +59,11 @@ describe("the demo farm's year", () => {
     const notes = yearOf(season, plan).stores.flatMap((row) => row.mustLeave);
     expect(notes.length).toBeGreaterThan(0);
     for (const one of notes) {
-      expect([one.text, one.onDay <= one.byDay, one.byDay <= one.nextDay]).toEqual([one.text, true, true]);
+      expect([one.words.go, one.onDay <= one.byDay, one.byDay <= one.nextDay]).toEqual([
+        one.words.go,
+        true,
+        true,
+      ]);
     }
   });
 
@@ -78,7 +83,7 @@ describe("the demo farm's year", () => {
 
   test("is told in one sentence, and every shortfall names a first cause", () => {
     expect(sentenceText(yearSentence(yearOf(season, plan)))).toMatch(
-      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home pale malt runs (out|short) .*; the bed is the limit/,
+      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home pale malt runs short .*; the bed is full until \d+ \w+ \d{4}/,
     );
     const found = shortfallsOf(season, plan);
     expect(found.length).toBeGreaterThan(0);
@@ -97,9 +102,11 @@ describe("the demo farm's year", () => {
 
   test("is replayed in less than 50 ms", () => {
     const times = Array.from({ length: 8 }, () => {
-      const start = performance.now();
+      // Time of the processor, because other work on the machine is not the replay's.
+      const start = cpuUsage();
       yearOf(season, plan);
-      return performance.now() - start;
+      const { user, system } = cpuUsage(start);
+      return (user + system) / 1000;
     });
     expect(Math.min(...times)).toBeLessThan(50);
   });

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate, weekday } from "../../../core/calendar.ts";
 import { partsOf } from "../../../core/year/draw.ts";
+import { vesselTime } from "../../../core/year/vessel-time.ts";
 import { yearOf } from "../../../core/year/year.ts";
 import { farm, mondays, planWith, run } from "./hand-made.ts";
 
@@ -128,7 +129,9 @@ describe("the limit", () => {
     expect(bed.full.map((one) => [isoDate(one.from), isoDate(one.to), one.openWeeks])).toEqual([
       ["2027-02-01", "2027-03-24", 7],
     ]);
-    expect(bed.full[0]!.text).toBe("The germination bed is full in every open week, 1 Feb to 24 Mar");
+    expect(bed.full[0]!.text).toBe(
+      "the germination bed is full from 1 Feb to 24 Mar 2027: no further run beside those planned",
+    );
     expect(year.malthouse.pauses[0]!.reason).toBe("away");
   });
 
@@ -137,6 +140,79 @@ describe("the limit", () => {
     const bed = year.malthouse.vessels.find((one) => one.id === "bed")!;
     const aheadHours = (dayNumber("2028-01-01") - dayNumber("2027-01-18")) * 24 - 7 - 1 / 60;
     expect(bed.useAhead).toBeCloseTo(124 / aheadHours, 6);
+  });
+});
+
+describe("the time between two loads of the bed", () => {
+  const runs = (...dates: string[]) => dates.map((date, i) => run(`r${i}`, date));
+  const gaps = (dates: string[], other: Parameters<typeof farm>[0] = {}) =>
+    yearOf(farm(other), planWith({ runs: runs(...dates) })).malthouse.vessels
+      .find(({ id }) => id === "bed")!.gaps
+      .filter(({ start, end }) => start > dayNumber("2027-02-01") && end < dayNumber("2027-06-01"))
+      .map((
+        { start, end, cause, reason },
+      ) => [isoDate(Math.floor(start)), isoDate(Math.floor(end)), cause, reason]);
+  const [steep, bed, kiln] = farm().vessels;
+
+  test("is too short from one week's run to the next", () => {
+    expect(gaps(["2027-02-01", "2027-02-08"])).toEqual([["2027-02-08", "2027-02-10", "too short", ""]]);
+  });
+
+  test("is open, and so no gap, where a run could be started", () => {
+    expect(gaps(["2027-02-01", "2027-02-15"])).toEqual([]);
+  });
+
+  test("names a closed vessel, whichever it is", () => {
+    const shut = { from: "2027-02-15T00:00", to: "2027-02-17T00:00", reason: "burner service" };
+    expect(gaps(["2027-02-01", "2027-02-15"], { vessels: [steep!, bed!, { ...kiln!, closures: [shut] }] }))
+      .toEqual([["2027-02-08", "2027-02-17", "closed", "kiln: burner service"]]);
+  });
+
+  test("names why nobody starts a run", () => {
+    const closed = [{
+      from: "2027-02-08",
+      to: "2027-02-14",
+      handOvers: ["steepIn" as const],
+      reason: "drilling",
+    }];
+    expect(gaps(["2027-02-01", "2027-02-15"], { roster: { ...farm().roster, closed } })).toEqual([
+      ["2027-02-08", "2027-02-17", "nobody there", "drilling"],
+    ]);
+  });
+
+  test("names both where either alone would still be in the way", () => {
+    const shut = { from: "2027-02-15T00:00", to: "2027-02-17T00:00", reason: "service" };
+    const closed = [{
+      from: "2027-02-08",
+      to: "2027-02-14",
+      handOvers: ["steepIn" as const],
+      reason: "drilling",
+    }];
+    const found = gaps(["2027-02-01", "2027-02-15"], {
+      vessels: [steep!, bed!, { ...kiln!, closures: [shut] }],
+      roster: { ...farm().roster, closed },
+    });
+    expect(found).toEqual([["2027-02-08", "2027-02-17", "closed", "kiln: service and drilling"]]);
+  });
+
+  test("says so where another vessel is taken", () => {
+    // The kiln is cleaned for so long that no load fits between two of them, though the bed has room.
+    const slow = { ...kiln!, cleaningHours: 168 };
+    expect(gaps(["2027-02-01", "2027-02-15"], { vessels: [steep!, bed!, slow] })).toEqual([
+      ["2027-02-08", "2027-02-17", "taken", ""],
+    ]);
+  });
+
+  test("adds up with the loads and what is open to all the time ahead", () => {
+    const year = yearOf(farm(), planWith({ runs: runs(...mondays("2027-02-01", 8)) }));
+    const vessel = year.malthouse.vessels.find(({ id }) => id === "bed")!;
+    const { loaded, blocked, open } = vesselTime(year, vessel)!;
+    expect(loaded + open + Object.values(blocked).reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 9);
+    const ahead = dayNumber("2028-01-01") - year.asOf;
+    expect(loaded).toBeCloseTo(8 * 5 / ahead, 9);
+    // Seven gaps of two days; the time before and after the runs is open.
+    expect(blocked["too short"]).toBeCloseTo(14 / ahead, 9);
+    expect(open).toBeGreaterThan(0.5);
   });
 });
 

@@ -33,10 +33,10 @@ describe("the year's sentence", () => {
 
   test("tells share, break and limit", () => {
     expect(say(lackingSeason, lacking)).toBe(
-      "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; home pale malt runs out on 22 Feb for 1 day; the germination bed is the limit from late January to early March.",
+      "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; home pale malt runs short on 22 Feb, back on 23 Feb; the germination bed is full from 25 Jan to 3 Mar 2027.",
     );
     const strong = yearSentence(yearOf(lackingSeason, lacking)).filter((part) => part.strong);
-    expect(strong.map((part) => part.text)).toEqual(["home pale malt runs out on 22 Feb"]);
+    expect(strong.map((part) => part.text)).toEqual(["home pale malt runs short on 22 Feb, back on 23 Feb"]);
   });
 
   test("names the calendar year when all of it is shown", () => {
@@ -67,7 +67,7 @@ describe("the year's sentence", () => {
     );
   });
 
-  test("says what has to leave, of which bins, by when", () => {
+  test("says how much must leave how many bins, and by when", () => {
     const season = farm({ brews: [asked("b0", "2027-02-01")] });
     const plan = planWith({
       brews: [brewed("b0", "2027-02-01", { "old-pale": 400_000 })],
@@ -88,13 +88,13 @@ describe("the year's sentence", () => {
       ],
     });
     expect(say(season, plan)).toBe(
-      "Home-grown grain makes 100 % of the malt for 1 brew from 18 Jan to 31 Dec 2027; home malt does not run out; 13.0 t has to leave bins 1 and 2 by about 5 Jul.",
+      "Home-grown grain makes 100 % of the malt for 1 brew from 18 Jan to 31 Dec 2027; home malt does not run short; 13.0 t must leave two bins by about 5 Jul.",
     );
   });
 });
 
-describe("what has to leave", () => {
-  test("names moves beside loads, each with its own day", () => {
+describe("what must leave", () => {
+  test("counts moves beside loads, and tells the first and the last day", () => {
     const season = farm({ brews: [asked("b0", "2027-02-01")] });
     const plan = planWith({
       brews: [brewed("b0", "2027-02-01", { "old-pale": 400_000 })],
@@ -118,7 +118,9 @@ describe("what has to leave", () => {
       }],
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 18_000_000 }],
     });
-    expect(say(season, plan)).toMatch(/; 13\.0 t has to leave bin 2 by 28 Jun and bin 1 by about 5 Jul\.$/);
+    expect(say(season, plan)).toMatch(
+      /; 13\.0 t must leave two bins, the first by 28 Jun, the last by about 5 Jul\.$/,
+    );
   });
 });
 
@@ -139,26 +141,25 @@ describe("the year's sentence, where malt runs short more than once", () => {
   test("names the first day, underlines it, and ends with the worst", () => {
     const year = shortOn({ "2027-03-01": 60_000, "2027-05-03": 150_000 });
     expect(sentenceText(yearSentence(year))).toContain(
-      "; home pale malt runs short on 1 Mar and from 3 May ",
+      "; home pale malt runs short on 1 Mar, back on 2 Mar, again on 3 May, not back in this plan.",
     );
     expect(yearSentence(year).filter(({ strong }) => strong).map(({ text }) => text)).toEqual([
-      "home pale malt runs short on 1 Mar",
+      "home pale malt runs short on 1 Mar, back on 2 Mar",
     ]);
   });
 
-  test("underlines the day it runs out where earlier it was only short", () => {
-    const year = shortOn({ "2027-03-01": 60_000, "2027-05-03": 390_000 });
-    expect(sentenceText(yearSentence(year))).toContain(
-      "; home pale malt runs short on 1 Mar and runs out on 3 May ",
+  test("counts what comes after the worst", () => {
+    const year = shortOn({ "2027-03-01": 150_000, "2027-05-03": 60_000 });
+    expect(sentenceText(yearSentence(year))).toMatch(
+      /; home pale malt runs short on 1 Mar, back on 2 Mar, and once more\.$/,
     );
-    expect(yearSentence(year).filter(({ strong }) => strong).map(({ text }) => text)).toEqual([
-      "runs out on 3 May",
-    ]);
   });
 
   test("leaves out what is small beside the worst", () => {
     const year = shortOn({ "2027-03-01": 8_000, "2027-05-03": 150_000 });
-    expect(sentenceText(yearSentence(year))).toContain("; home pale malt runs short on 3 May to the end");
+    expect(sentenceText(yearSentence(year))).toContain(
+      "; home pale malt runs short on 3 May, not back in this plan.",
+    );
   });
 });
 
@@ -178,7 +179,7 @@ describe("what is next", () => {
       }],
     });
     expect(nextLine(yearOf(season, plan)).text).toBe(
-      "steep in today at 8:00 (run 1); order 1,000 kg of pale by 22 Jan; ask for a feed lorry, 3.0 t of C, by 21 Jun",
+      "steep in today at 8:00 (run 1); order 40 packs of pale (1.0 t) by 22 Jan; ask for a feed lorry on 21 Jun: 3.0 t of C",
     );
   });
 
@@ -216,7 +217,7 @@ describe("shortfalls", () => {
       promisesBroken: 1,
       beers: [{ name: "Field Pale", brews: 1 }],
       sentence:
-        "Home-made pale malt runs out on 2 Apr: 390 kg lacking for 1 brew (1 Field Pale); bought malt covers it, 1 home-share promise does not hold. First cause: the germination bed is full: no more run can be started 21 Jan to 4 Mar.",
+        "Home pale malt runs short on 2 Apr, not back in this plan: all 390 kg lacking for 1 brew (1 Field Pale); bought malt covers it, 1 home-share promise does not hold. First cause: the germination bed is full: no further run can be started 21 Jan to 4 Mar beside those planned.",
     });
   });
 
@@ -260,6 +261,33 @@ describe("shortfalls", () => {
     const stuffed = { ...season, maltStore: { places: 1, placeG: 500_000 } };
     const runs = [run("r0", "2027-01-18")];
     expect(causeOf(stuffed, short({ runs })).cause).toBe("malt store full");
+  });
+
+  test("tell of tanks and of grain without a store too", () => {
+    const wanted = ["2027-04-05", "2027-04-06", "2027-04-07"].map((on, i) => asked(`t${i}`, on));
+    const plan = planWith({
+      unbrewed: wanted.map(({ id }) => ({
+        id,
+        beerId: "field-pale",
+        cause: "tanks full",
+        why: "no tank is free",
+      })),
+      fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 10_000_000 }],
+      leftOut: [{ on: "2027-07-08", lotId: "lot-g", massG: 8_500_000 }],
+    });
+    const found = shortfallsOf(farm({ brews: wanted }), plan);
+    expect(found.filter(({ kind }) => kind === "tanks").map(({ sentence }) => sentence)).toEqual([
+      expect.stringMatching(
+        /^3 tanks of 2 are asked for, 7 Apr to .*First cause: .*more tanks than there are\.$/,
+      ),
+    ]);
+    expect(found.filter(({ kind }) => kind === "no room").map(({ massG, sentence }) => [massG, sentence]))
+      .toEqual([[
+        8_500_000,
+        expect.stringMatching(
+          /^G barley of Long Bottom: no room for 8\.5 t of 18\.\d t, harvest about 8 Jul\./,
+        ),
+      ]]);
   });
 
   test("keep the plan's own cause of a brew that is not made", () => {
