@@ -39,7 +39,8 @@ export function choices(
       thorough ? (one) => one.capacityG : emptyCapacity,
     );
     if (!targets) continue;
-    if (!fetched(problem, walk, targets)) continue;
+    // While searching, feed that no pick-up fetches shows as grain that is short.
+    if (thorough && !fetched(problem, walk, targets)) continue;
     const rooms = [
       ...room.filter((one) =>
         !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
