@@ -47,13 +47,13 @@ export type PlanOutcome =
   | { kind: "breached"; breaches: Breach[]; plan: Plan }
   | { kind: "cannot"; findings: readonly Finding[] };
 
-export const DEFAULT_ITERATIONS = 40_000;
+export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
 /** Exact weighings a small season may cost. */
 const EXACT_TRIES = 600;
 /** Sets of runs the allocation model proposes for a small season. */
-const PROPOSALS = 4;
+const PROPOSALS = 2;
 const SMALL_LINES = 24;
 const SMALL_SLOTS = 80;
 
