@@ -1,4 +1,5 @@
 import { auditPlan } from "../../../core/audit/audit.ts";
+import { planSchema } from "../../../core/plan/plan.ts";
 import { asPlan } from "./as-plan.ts";
 import type { Ground } from "./ground.ts";
 import type { Best } from "./oracle.ts";
@@ -27,7 +28,9 @@ export function doubts(ground: Ground, best: Best): string[] {
   const moneyCents = breaches.filter(({ rule }) => rule === "money-part")
     .reduce((sum, { limit }) => sum + 100 * numberIn(limit), 0);
   const made = best.made.join(", "), counted = limitOf("goal-counts", "made");
+  const shape = planSchema.safeParse(plan).error?.issues ?? [];
   return [
+    ...shape.map(({ path, message }) => `${path.join(".")}: ${message}`),
     ...breaches.filter(({ rule, found, limit }) =>
       !NOT_STATED.test(rule) && !(ROUNDED.has(rule) && near(found, limit))
     ).map(({ message }) => message),

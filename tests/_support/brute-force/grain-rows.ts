@@ -4,6 +4,7 @@ import type { LinearModel } from "../../../core/solve/linear.ts";
 import type { RunColumns, Term } from "./batches.ts";
 import type { Heap } from "./granary.ts";
 import type { Ground } from "./ground.ts";
+import { addPairs } from "./pair-rows.ts";
 
 /** Kilograms of a lot that leave a store on a day. */
 export interface Taking {
@@ -42,9 +43,9 @@ export interface GrainColumns {
 }
 
 /**
- * Adds all that can become of grain beside malt. Bins change their lot only when grain comes, which gives each thing its best
- * day: a move is never worse on the last day on which its store must be clear, since the other bin has only become emptier; a feed
- * load is never worse on the pick-up's first day, unless it takes of the grain that comes.
+ * Adds all that can become of grain beside malt. Bins change their lot only when grain comes, which gives each thing its best day: a move is
+ * never worse on the last day on which its store must be clear, since the other bin has only become emptier; a feed load is never worse on
+ * the pick-up's first day, unless it takes of the grain that comes. `addGrainDayByDay` takes none of this for granted.
  */
 export function addGrain(model: LinearModel, ground: Ground, runs: readonly RunColumns[]): GrainColumns {
   const { bins, heaps } = ground;
@@ -68,7 +69,7 @@ export function addGrain(model: LinearModel, ground: Ground, runs: readonly RunC
       fills.push(...addComing(model, ground, heap, mine, clear));
     }
   }
-  finishFirst(model, ground, runs, takings, moves, fills);
+  addPairs(model, ground, runs, { takings, moves, fills });
   return { feed, seed, moves, fills, baseMoney: -worth };
 }
 
@@ -163,7 +164,8 @@ function addLying(
     }
     if (clearDay === null) continue;
     const empty = clear.get(storeId)!;
-    model.row(0, Infinity, [...gone(clearDay), [empty, -layHere]]);
+    // Of a store that is not cleared more may come than goes.
+    model.row(-allKg, Infinity, [...gone(clearDay), [empty, -layHere - allKg]]);
     for (const { made } of into) model.row(-Infinity, 1, [[made, 1], [empty, 1]]);
   }
   return moves;
@@ -180,35 +182,12 @@ function addComing(
   const { day, massKg } = coming!;
   const fills = bins.map(({ storeId, roomKg }) => {
     const column = model.column(-endCentsPerKg.get(lotId)! / 100, 0, massKg);
-    model.row(-Infinity, 0, [[column, 1], [clear.get(storeId)!, -Math.min(massKg, roomKg)]]);
+    model.row(-Infinity, 0, [[column, 1], [clear.get(storeId)!, -massKg]]);
+    // What leaves again on the same day needs no room.
+    model.row(-Infinity, roomKg, [[column, 1], ...leaving(takings, storeId, day, -1)]);
     model.row(-Infinity, 0, [...leaving(takings, storeId, Infinity), [column, -1]]);
     return { lotId, storeId, day, column };
   });
   model.row(-Infinity, massKg, fills.map(({ column }) => [column, 1]));
   return fills;
-}
-
-/** Of two lots in a run the first is finished on that day: all that lay of it or came has left. */
-function finishFirst(
-  model: LinearModel,
-  { season, heaps }: Ground,
-  runs: readonly RunColumns[],
-  takings: readonly Taking[],
-  moves: readonly MoveColumns[],
-  fills: readonly Taking[],
-): void {
-  for (const { option, made } of runs) {
-    if (option.lotIds.length < 2) continue;
-    const { lotId, coming, layKg } = heaps.get(option.lotIds[0]!)!;
-    const allKg = [...layKg.values()].reduce((sum, one) => sum + one, 0) + (coming?.massKg ?? 0);
-    const came: Term[] = fills.filter((fill) => fill.lotId === lotId).map(({ column }) => [column, -1]);
-    model.row(coming === null ? 0 : -allKg, Infinity, [
-      ...takings.filter((one) => one.lotId === lotId && one.day <= option.startDay)
-        .map(({ column }) => [column, 1] as const),
-      ...moves.filter((move) => move.lotId === lotId && move.day <= option.startDay)
-        .map(({ column }) => [column, season.costs.moveLoss] as const),
-      ...came,
-      [made, -allKg],
-    ]);
-  }
 }

@@ -28,6 +28,8 @@ export interface Granary {
 /** Grain at as-of and to come, or why the oracle cannot stow it. At most one lot may come, so that bins change their lot at most once. */
 export function granaryOf({ season, arrivals }: Context): Granary | string {
   if (arrivals.length > 1) return "grain comes in more than once";
+  // With a third bin there would be more to gain by moving than clearing a bin for grain that comes.
+  if (season.stores.length > 2) return "there are more than two stores";
   const arrival = arrivals[0];
   const heaps = new Map<string, Heap>();
   for (const { id: lotId } of season.lots) {

@@ -25,7 +25,7 @@ const HELD_WEIGHT = 1;
 
 /**
  * The best plan made of some of `options`. `forced`, when given, says which runs are made, so that trying all sets of
- * runs leaves HiGHS only what is weighed inside one set. Null when the set cannot be made.
+ * runs leaves HiGHS only what is weighed inside one set. `grainOf` is the way in which grain is stowed. Null when the set cannot be made.
  */
 export function bestPlan(
   highs: Highs,
@@ -33,8 +33,9 @@ export function bestPlan(
   options: readonly RunOption[],
   forced: "all" | "some" = "some",
   atLeast = -Infinity,
+  grainOf = addGrain,
 ): Best | null {
-  const columns = columnsOf(ground, options);
+  const columns = columnsOf(ground, options, grainOf);
   const { model, runs, brews, grain } = columns;
   if (forced === "all") { for (const { made } of runs) model.lower[made] = 1; }
   const score = brews.flatMap(({ brew, days, held }) => [
@@ -73,7 +74,7 @@ export function scoreOf({ made, promisesHeld }: Pick<Best, "made" | "promisesHel
     promisesHeld * HELD_WEIGHT;
 }
 
-function columnsOf(ground: Ground, options: readonly RunOption[]): Columns {
+function columnsOf(ground: Ground, options: readonly RunOption[], grainOf: typeof addGrain): Columns {
   const { season } = ground;
   const model = new LinearModel();
   const runs = options.map((option) => addRun(model, ground, option));
@@ -86,7 +87,7 @@ function columnsOf(ground: Ground, options: readonly RunOption[]): Columns {
   addBatches(model, batches, uses);
   addReserve(model, ground, batches, uses);
   if (season.maltStore.places < PLACES_TO_SPARE) addPlaces(model, ground, batches, uses);
-  const grain = addGrain(model, ground, runs);
+  const grain = grainOf(model, ground, runs);
   return { model, runs, orders, brews, tanks, grain };
 }
 

@@ -88,8 +88,8 @@ function optionOf(
   const heaps = lotIds.map((lotId) => ground.heaps.get(lotId)!);
   if (heaps.some(({ coming }) => coming !== null && coming.day > startDay)) return null;
   const mixed = lotIds.length > 1, seedDay = heaps[0]!.seed?.day ?? -Infinity;
-  // Seed still to be taken keeps a lot from being emptied.
-  if (mixed && seedDay > startDay) return null;
+  // Seed still to be taken keeps a lot's only store from being emptied.
+  if (mixed && seedDay > startDay && heaps[0]!.storeIds.length === 1) return null;
   const { crop } = ctx.lots.get(lotIds[0]!)!;
   const plan = { ...ground.bare, runs: [trialRun(ground, malt, profile, timing, lotIds)] };
   if (auditPlan(season, plan).some(({ rule, thing }) => thing === "run" && RULES_OF_ONE_RUN.has(rule))) {
