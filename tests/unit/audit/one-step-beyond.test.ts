@@ -103,7 +103,7 @@ const STEPS: readonly Step[] = [
   {
     what: "the farm's grain finished with somebody else's",
     breach: "lot-pair r4",
-    breaks: (season) => void (of(season.lots, "b").owner = "a neighbour"),
+    breaks: (season) => void (of(season.lots, "b").owner = "the neighbour"),
   },
   {
     what: "somebody else's grain, when a contract lists another lot",
@@ -116,6 +116,27 @@ const STEPS: readonly Step[] = [
       of(season.lots, "a").owner = "a neighbour";
       Object.assign(of(season.contracts, "sell-pale"), { lotIds: ["a"] });
     },
+  },
+  {
+    what: "sound grain with some tipped in that has failed for toxin",
+    breach: "lot-acceptance r3",
+    breaks: (season) => void (of(season.lots, "a").parents = [{ kind: "lot", lotId: "c", massG: 100_000 }]),
+    keeps: (season) => void (of(season.lots, "a").parents = [{ kind: "lot", lotId: "b", massG: 100_000 }]),
+  },
+  {
+    what: "sound grain with treated seed tipped in",
+    breach: "lot-treated r3",
+    breaks: (season) => {
+      of(season.lots, "a").parents = [{ kind: "lot", lotId: "b", massG: 100_000 }];
+      of(season.lots, "b").treatedSeed = true;
+    },
+    keeps: (season) => void (of(season.lots, "b").treatedSeed = true),
+  },
+  {
+    what: "malt in the drum of a lot that has failed since it was made",
+    breach: "malt-held r1-pale",
+    breaks: (season) => void (of(season.lots, "a").analyses[0]!.donPpm = 1.01),
+    keeps: (season) => void (of(season.lots, "a").analyses[0]!.donPpm = 1),
   },
   {
     what: "malt of a customer's grain under a contract for another lot",
@@ -255,6 +276,11 @@ const STEPS: readonly Step[] = [
     what: "a brew of the tail left out",
     breach: "brew-missing tail-b0",
     breaks: (_, plan) => void (plan.brews = plan.brews.filter((brew) => brew.id !== "tail-b0")),
+  },
+  {
+    what: "a promise that is held called broken",
+    breach: "brew-promise b3",
+    breaks: (_, plan) => void (of(plan.brews, "b3").promiseHeld = false),
   },
   {
     what: "an unbrewed brew called by another beer",

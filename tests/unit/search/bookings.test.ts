@@ -99,18 +99,29 @@ describe("a run under way", () => {
 
 describe("booked orders, moves and feed loads", () => {
   const bookedOf = (change: (season: Season) => void) => fixedOf(change).problem.booked;
-  const order = (on: string) => ({
-    ...{ id: "o8", offerId: "offer-crystal", packs: 4, batchId: "crystal-8" },
+  const order = (on: string, arrivesOn: string, packs = 4) => ({
+    ...{ id: "o8", offerId: "offer-crystal", batchId: "crystal-8" },
     orderedOn: on,
-    arrivesOn: "2027-01-26",
+    arrivesOn,
+    packs,
   });
   const items = (massG: number) => [{ lotId: "c", storeId: "bin-2", massG }];
 
-  test("an order of today is kept, its malt comes its lead days later; yesterday's was not placed", () => {
-    const kept = bookedOf((season) => season.bookings.orders = [order("2027-01-19")]);
-    expect(kept.batches.map((one) => one.arrivesDay)).toEqual([dayNumber("2027-01-26")]);
-    const past = bookedOf((season) => season.bookings.orders = [order("2027-01-17")]);
-    expect([past.orders, past.refused.map((one) => one.id)]).toEqual([[], ["o8"]]);
+  test("an order to come is kept, its malt comes its lead days later", () => {
+    const { batches, refused } = bookedOf((season) => {
+      season.bookings.orders = [order("2027-01-19", "2027-01-26")];
+    });
+    expect([batches.map((one) => one.arrivesDay), refused]).toEqual([[dayNumber("2027-01-26")], []]);
+  });
+
+  test.each([
+    ["of last week that nobody placed", order("2027-01-12", "2027-01-19")],
+    ["on a weekday without orders", order("2027-01-20", "2027-01-27")],
+    ["of too few packs", order("2027-01-19", "2027-01-26", 3)],
+    ["that comes too soon", order("2027-01-19", "2027-01-25")],
+  ])("an order %s is refused", (_, one) => {
+    const { orders, refused } = bookedOf((season) => season.bookings.orders = [one]);
+    expect([orders, refused.map(({ id }) => id)]).toEqual([[], ["o8"]]);
   });
 
   test("a load of grain that is there is kept, unless its day is past", () => {

@@ -43,6 +43,19 @@ describe("days of a brew", () => {
     expect(daysOf(booked, "b1")).toEqual(["2027-01-27"]);
   });
 
+  test("are those of any brew where its booking lies in the past, and the booking is refused", () => {
+    const { demands, booked } = problemWith((season) => {
+      Object.assign(byId(season.brews, "b1"), {
+        on: "2027-01-22",
+        earliest: "2027-01-11",
+        latest: "2027-01-22",
+      });
+      season.bookings.brews[0]!.on = "2027-01-15";
+    });
+    expect(dates(byId(demands, "b1").days)).toEqual(["2027-01-22", "2027-01-21"]);
+    expect(booked.refused.map((one) => one.id)).toContain("b1");
+  });
+
   test("of the tail are of a class of their own", () => {
     const { demands } = problemWith();
     expect(demands.filter((one) => one.class === 4).map((one) => one.id)).toEqual(["tail-b0"]);

@@ -1,0 +1,50 @@
+import { describe, expect, test } from "vitest";
+import type { RunChoice } from "../../../core/search/candidate.ts";
+import { outturn } from "../../../core/search/outturn.ts";
+import { problemOf } from "../../../core/search/problem.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { handSeason } from "../audit/_hand-season.ts";
+
+/** The hand-written season's run of two lots: 400 kg of lot A, which ends, and 600 kg of lot B. */
+function runOf(change: (season: Season) => void = () => {}) {
+  const season = handSeason();
+  change(season);
+  const problem = problemOf(season, season.asOf);
+  const index = (id: string) => problem.lots.findIndex((lot) => lot.id === id);
+  const slot = problem.slots.find((one) => problem.materials[one.malt]!.maltId === "pale")!;
+  const run: RunChoice = { slot, lot: index("a"), lot2: index("b"), fixed: null };
+  const taken = [["b", 600_000], ["a", 400_000]] as const;
+  const out = outturn(
+    problem,
+    run,
+    "r",
+    0,
+    taken.map(([id, massG]) => ({ key: 0, lot: index(id), store: 0, massG })),
+  );
+  return { ...out!, slot };
+}
+
+describe("a run of two lots", () => {
+  test("draws the one that ends first, and gives what its losses leave", () => {
+    const { run, batches, slot } = runOf();
+    expect(run.draws.map((draw) => draw.lotId)).toEqual(["a", "b"]);
+    expect([run.screeningsG, run.cleanG, run.culmsG]).toEqual([50_000, 950_000, 35_200]);
+    expect(batches).toHaveLength(1);
+    expect(batches[0]).toMatchObject({
+      massG: 792_000,
+      arrives: slot.stripDay,
+      ready: slot.stripDay + 7,
+      last: slot.stripDay + 200,
+    });
+    // 0.4 of lot A, whose own extract is known, and 0.6 by the book, less 5 % of water.
+    expect(batches[0]!.perG).toBeCloseTo((0.4 * 0.82 + 0.6 * 0.8) * 0.95, 12);
+  });
+
+  test("is home-grown only if both lots are", () => {
+    const home = (change?: (season: Season) => void) => runOf(change).batches[0]!.home;
+    const elsewhere = (id: string) => (season: Season) => {
+      season.lots.find((lot) => lot.id === id)!.origin = "in-state";
+    };
+    expect([home(), home(elsewhere("a")), home(elsewhere("b"))]).toEqual([true, false, false]);
+  });
+});

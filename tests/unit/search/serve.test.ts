@@ -1,0 +1,92 @@
+import { describe, expect, test } from "vitest";
+import type { LineTable } from "../../../core/search/lines.ts";
+import type { Problem } from "../../../core/search/problem.ts";
+import { Server } from "../../../core/search/serve.ts";
+import type { Supply } from "../../../core/search/supply.ts";
+
+interface Use {
+  day: number;
+  needG: number;
+  material: number;
+}
+
+/** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them. Each use is a brew of one line. */
+function served(uses: readonly Use[], batches: readonly Supply[], floorG = 0) {
+  const n = uses.length;
+  const problem = {
+    ...{ asOfDay: 0, freeDay: 0, horizonDay: 29, endDay: 40 },
+    materials: [
+      { index: 0, malt: {}, crop: null, floorG },
+      { index: 1, malt: null, crop: "wheat", floorG: 0 },
+    ],
+    lots: [{ index: 0, raw: true, home: true, fromDay: 10, lot: { crop: "wheat" } }],
+    demands: uses.map((_, index) => ({ index })),
+    season: { maltStore: { places: 1, placeG: 50 }, costs: { reservePerTonneDayCents: 1e6 } },
+  } as unknown as Problem;
+  const each = Int32Array.from({ length: n + 1 }, (_, i) => i);
+  const table = {
+    length: n,
+    first: each,
+    demand: each.slice(0, n),
+    material: Int32Array.from(uses.map((use) => use.material)),
+    need: Float64Array.from(uses.map((use) => use.needG)),
+    bookG: Float64Array.from(uses.map((use) => use.needG)),
+    claim: new Float64Array(n),
+  } as unknown as LineTable;
+  const server = new Server(problem, table);
+  const order = [...uses.keys()], status = new Uint8Array(n).fill(1);
+  const day = Int32Array.from(uses.map((use) => use.day));
+  const reserveCents = server.serve([batches, []], order, day, status, Float64Array.of(60));
+  const over = server.placesOver(new Int16Array(42));
+  return {
+    home: [...server.home],
+    lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
+    ...{ reserveCents, over, firstDayOver: server.firstDayOver },
+  };
+}
+
+/** A hundred grams of home malt, all of it extract, that come on day 5 and are good from day 10 to day 20. */
+const BATCH: Supply = {
+  ...{ arrives: 5, ready: 10, last: 20, extractG: 100, perG: 1 },
+  home: true,
+  settled: false,
+};
+const malt = (day: number, needG: number): Use => ({ day, needG, material: 0 });
+
+describe("malt is served", () => {
+  test("from the day it is ready to its last day, and what it lacks is told", () => {
+    const { home, lacks } = served([9, 10, 20, 21].map((day) => malt(day, 30)), [BATCH]);
+    expect(home).toEqual([0, 30, 30, 0]);
+    expect(lacks).toEqual([[0, 30], [3, 30]]);
+  });
+
+  test("as far as it goes, first in, first out", () => {
+    const later = { ...BATCH, ready: 12, last: 30, extractG: 10 };
+    const { home, lacks } = served([malt(12, 80), malt(13, 60)], [BATCH, later]);
+    expect(home).toEqual([80, 30]);
+    expect(lacks).toEqual([[1, 30]]);
+  });
+
+  test("and each gram under the floor costs its price for each day of the horizon", () => {
+    // Ready stock is 0 on days 1 to 9, 100 g on days 10 to 20, 0 again from day 21 to day 29.
+    expect(served([], [BATCH], 40).reserveCents).toBeCloseTo(40 * (9 + 9), 9);
+    expect(served([malt(15, 80)], [BATCH], 40).reserveCents).toBeCloseTo(40 * (9 + 9) + 20 * 6, 9);
+  });
+});
+
+describe("places in the malt store", () => {
+  test("are taken from the arrival until uses have emptied them, begun ones counted whole", () => {
+    const { over, firstDayOver } = served([malt(12, 40), malt(15, 20)], [BATCH]);
+    expect([over, firstDayOver]).toEqual([10, 5]);
+  });
+
+  test("are not missing where all that lies there was settled before", () => {
+    expect(served([malt(15, 60)], [{ ...BATCH, settled: true }]).over).toBe(0);
+  });
+});
+
+test("raw grain is taken once it has come, whole for a brew", () => {
+  const { home, lacks } = served([9, 10, 11].map((day) => ({ day, needG: 40, material: 1 })), []);
+  expect(home).toEqual([0, 40, 0]);
+  expect(lacks).toEqual([[0, 40], [2, 40]]);
+});
