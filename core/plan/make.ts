@@ -42,8 +42,9 @@ export interface PlanOptions {
   cancelled?: () => boolean;
 }
 
+/** `setAside` names what the search's own plan broke, when only what is under way or booked could be kept in its stead. */
 export type PlanOutcome =
-  | { kind: "planned"; plan: Plan; breaches: [] }
+  | { kind: "planned"; plan: Plan; breaches: []; setAside: readonly Breach[] }
   | { kind: "breached"; breaches: Breach[]; plan: Plan }
   | { kind: "cannot"; findings: readonly Finding[] };
 
@@ -131,9 +132,10 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   }
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
-  if ((best as Kept | null)?.breaches.length) {
-    offer(bareOf(problem, start.candidate), "searching", options.iterations);
-  }
+  const own = (best as Kept | null)?.breaches ?? [];
+  const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", options.iterations)
+    ? own
+    : [];
 
   /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
   function polish(): void {
@@ -160,7 +162,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const { plan, breaches } = best as unknown as Kept;
   const marked = { ...plan, stoppedEarly };
   return breaches.length === 0
-    ? { kind: "planned", plan: marked, breaches: [] }
+    ? { kind: "planned", plan: marked, breaches: [], setAside }
     : { kind: "breached", breaches, plan: marked };
 }
 

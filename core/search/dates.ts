@@ -48,12 +48,14 @@ export class DateBoard {
 
 /** Dated brews in order of day. */
 export function datedOf(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
-  const dated: { demand: number; day: number }[] = [];
-  for (const demand of problem.demands) {
-    const on = day[demand.index] as number;
-    if (on >= 0 && demand.kind === "brew") dated.push({ demand: demand.index, day: on });
-  }
-  return dated.sort((a, b) => a.day - b.day || a.demand - b.demand);
+  return wantsOf(problem, day).filter(({ demand }) => problem.demands[demand]?.kind === "brew");
+}
+
+/** All that is dated, brews and sales of malt, in order of day. */
+export function wantsOf(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
+  return problem.demands.map(({ index }) => ({ demand: index, day: day[index] as number }))
+    .filter((one) => one.day >= 0)
+    .sort((a, b) => a.day - b.day || a.demand - b.demand);
 }
 
 /**

@@ -1,6 +1,6 @@
 import { dateOf, dayNumber } from "../calendar.ts";
 import type { Book } from "../book/book.ts";
-import { lotClock } from "../season/clocks.ts";
+import { latestEnergy, lotClock } from "../season/clocks.ts";
 import { forecastFills } from "../season/forecast.ts";
 import { CROPS } from "../season/quantity.ts";
 import { donPpmOf, holdsTreatedSeed, isLocked } from "../season/lock.ts";
@@ -69,10 +69,7 @@ export function lotsOf(
       clocks,
       raw: lot.use === "raw" && !isLocked(season, lot),
       endCentsPerG: fit ? best / 1e6 : 0,
-      energy: [...lot.analyses].reverse().find((one) =>
-        one.resultOn && one.germinativeEnergy !== undefined
-      )?.germinativeEnergy ??
-        null,
+      energy: latestEnergy(lot),
       firm,
       firmG: firm.reduce((sum, one) => sum + one.massG, 0),
     };

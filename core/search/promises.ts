@@ -6,10 +6,15 @@ const BREW_RANK = 10;
 /** Home share aimed at above a promise, so that rounding does not break it. */
 const MARGIN = 5e-5;
 
-/** What choosing needs to know of each material while it walks through the days. */
+/**
+ * What choosing needs to know of each material while it walks through the days: what is ready and what is claimed, grams of
+ * extract; of both, how much is home-grown or has to be, for a promise.
+ */
 interface Running {
   ready: Float64Array;
+  readyHome: Float64Array;
   committed: Float64Array;
+  committedHome: Float64Array;
   next: Int32Array;
   seen: number[][];
 }
@@ -31,7 +36,9 @@ export function choosePromises(
 ): void {
   const run: Running = {
     committed: new Float64Array(problem.materials.length),
+    committedHome: new Float64Array(problem.materials.length),
     ready: new Float64Array(problem.materials.length),
+    readyHome: new Float64Array(problem.materials.length),
     next: new Int32Array(problem.materials.length),
     seen: problem.materials.map(() => []),
   };
@@ -47,8 +54,13 @@ export function choosePromises(
       const m = table.material[line] as number;
       (run.seen[m] as number[]).push(line);
       if (rawFromLots[m]) continue;
+      const seen = run.seen[m] as number[];
       while ((run.committed[m] as number) > (run.ready[m] as number) + 1) {
-        if (!dropOne(problem, table, run.seen[m] as number[], status, run.committed)) break;
+        if (!dropOne(problem, table, seen, status, run)) break;
+      }
+      // Bought malt in the store makes a brew but keeps no promise.
+      while ((run.committedHome[m] as number) > (run.readyHome[m] as number) + 1) {
+        if (!dropPromise(problem, table, seen, status, run)) break;
       }
     }
   }
@@ -58,7 +70,9 @@ function comeReady(run: Running, supplies: readonly (readonly Supply[])[], m: nu
   const list = supplies[m] as readonly Supply[];
   let at = run.next[m] as number;
   while (at < list.length && (list[at] as Supply).ready <= day) {
-    run.ready[m] = (run.ready[m] as number) + (list[at] as Supply).extractG;
+    const { extractG, home } = list[at] as Supply;
+    run.ready[m] = (run.ready[m] as number) + extractG;
+    if (home) run.readyHome[m] = (run.readyHome[m] as number) + extractG;
     at++;
   }
   run.next[m] = at;
@@ -99,7 +113,10 @@ function claim(
         if (rawFromLots[m] || !table.homeable[m] || room <= 1e-9) continue;
         const slack = Math.max(
           0,
-          (run.ready[m] as number) - (run.committed[m] as number) - (table.claim[line] as number),
+          Math.min(
+            (run.ready[m] as number) - (run.committed[m] as number),
+            (run.readyHome[m] as number) - (run.committedHome[m] as number),
+          ) - (table.claim[line] as number),
         );
         const part = Math.min(room, slack);
         if (part > most) {
@@ -130,7 +147,9 @@ function claim(
   }
   for (let line = from; line < to; line++) {
     const m = table.material[line] as number;
-    run.committed[m] = (run.committed[m] as number) + (table.claim[line] as number);
+    const claimed = table.claim[line] as number;
+    run.committed[m] = (run.committed[m] as number) + claimed;
+    if (promised && promise > 0) run.committedHome[m] = (run.committedHome[m] as number) + claimed;
   }
 }
 
@@ -140,7 +159,7 @@ function dropOne(
   table: LineTable,
   lines: readonly number[],
   status: Uint8Array,
-  committed: Float64Array,
+  run: Running,
 ): boolean {
   let pick = -1;
   let pickGain = 0;
@@ -162,13 +181,54 @@ function dropOne(
     }
   }
   if (pick < 0) return false;
-  const to = pickRank >= BREW_RANK ? 0 : 1;
-  for (let line = table.first[pick] as number; line < (table.first[pick + 1] as number); line++) {
+  lower(problem, table, status, run, pick, pickRank >= BREW_RANK ? 0 : 1);
+  return true;
+}
+
+/** Drops the cheapest promise, and of those the one that claims most of one malt; its brew stays. */
+function dropPromise(
+  problem: Problem,
+  table: LineTable,
+  lines: readonly number[],
+  status: Uint8Array,
+  run: Running,
+): boolean {
+  let pick = -1;
+  let pickGain = 0;
+  let pickRank = Infinity;
+  for (const line of lines) {
+    const demand = table.demand[line] as number;
+    const gain = table.claim[line] as number;
+    if (status[demand] !== 2 || gain <= 0 || (problem.demands[demand]?.promise ?? 0) <= 0) continue;
+    const rank = problem.demands[demand]?.class === 4 ? 0 : 1;
+    if (rank < pickRank || (rank === pickRank && gain > pickGain)) {
+      pick = demand;
+      pickGain = gain;
+      pickRank = rank;
+    }
+  }
+  if (pick < 0) return false;
+  lower(problem, table, status, run, pick, 1);
+  return true;
+}
+
+/** Takes a demand down to `to`, and its claims with it. */
+function lower(
+  problem: Problem,
+  table: LineTable,
+  status: Uint8Array,
+  run: Running,
+  demand: number,
+  to: 0 | 1,
+): void {
+  const promised = status[demand] === 2 && (problem.demands[demand]?.promise ?? 0) > 0;
+  for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
     const m = table.material[line] as number;
+    const claimed = table.claim[line] as number;
     const keeps = to === 1 ? table.least1[line] as number : 0;
-    committed[m] = (committed[m] as number) - (table.claim[line] as number) + keeps;
+    run.committed[m] = (run.committed[m] as number) - claimed + keeps;
+    if (promised) run.committedHome[m] = (run.committedHome[m] as number) - claimed;
     table.claim[line] = keeps;
   }
-  status[pick] = to;
-  return true;
+  status[demand] = to;
 }

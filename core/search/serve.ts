@@ -1,6 +1,7 @@
 import type { LineTable } from "./lines.ts";
 import type { Want } from "./piles.ts";
-import type { Problem } from "./problem.ts";
+import { keptAfter, Pool } from "./pool.ts";
+import type { Demand, Problem } from "./problem.ts";
 import type { Supply } from "./supply.ts";
 
 /** A need that home and held stock does not meet: grams of extract (weight, for raw grain) of a material on a day. */
@@ -65,7 +66,7 @@ export class Server {
       if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
       if (material.malt === null) {
         this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
-      } else this.flow(material.index, material.floorG, list, lines, day);
+      } else this.flow(material.index, material.floorG, list, lines, day, status);
     }
     return this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
   }
@@ -121,86 +122,62 @@ export class Server {
     list: readonly Supply[],
     lines: readonly number[],
     day: Int32Array,
+    status: Uint8Array,
   ): void {
     const { problem, table } = this;
     const placeG = problem.season.maltStore.placeG;
-    // What must still be in store after each use, for the claims behind it that nothing later covers.
-    const keep = new Float64Array(lines.length);
-    let batch = list.length - 1;
-    let behind = 0;
-    for (let i = lines.length - 1; i >= 0; i--) {
-      const line = lines[i] as number;
+    const uses = lines.map((line) => {
       const demand = table.demand[line] as number;
-      while (batch >= 0 && (list[batch] as Supply).ready > (day[demand] as number)) {
-        behind = Math.max(0, behind - (list[batch] as Supply).extractG);
-        batch--;
-      }
-      keep[i] = behind;
-      behind += table.claim[line] as number;
-    }
+      const promised = status[demand] === 2 && (problem.demands[demand] as Demand).promise > 0;
+      const claimG = table.claim[line] as number;
+      return { line, day: day[demand] as number, claimG, homeG: promised ? claimG : 0 };
+    });
+    const homeList = list.filter((one) => one.home);
+    const bought = new Pool(homeList.length < list.length ? list.filter((one) => !one.home) : []);
+    const home = new Pool(homeList);
+    const keep = keptAfter(list, uses);
+    const keepHome = keptAfter(homeList, uses.map((use) => ({ day: use.day, claimG: use.homeG })));
 
     for (const one of list) this.countPlace(one, one.arrives, Math.ceil(one.extractG / one.perG / placeG));
-    const left = new Float64Array(list.length);
-    let next = 0;
-    let first = 0;
-    let stockG = 0;
-    let extractG = 0;
     let clock = problem.asOfDay + 1;
     const lastShown = problem.horizonDay + 1;
     const pass = (to: number) => {
       const until = to < lastShown ? to : lastShown;
       if (until > clock) {
+        const stockG = home.stockG + bought.stockG;
         if (stockG < floorG) this.underGDays += (floorG - stockG) * (until - clock);
         clock = until;
       }
     };
     const toDay = (on: number) => {
       for (;;) {
-        const oldest = list[first];
-        const spoils = first < next && oldest !== undefined && oldest.last < on ? oldest.last + 1 : Infinity;
-        const coming = list[next];
-        const arrives = coming !== undefined && coming.ready <= on ? coming.ready : Infinity;
-        if (arrives === Infinity && spoils === Infinity) return;
-        if (arrives <= spoils) {
-          const one = coming as Supply;
-          pass(arrives);
-          left[next] = one.extractG;
-          stockG += one.extractG / one.perG;
-          extractG += one.extractG;
-          next++;
-        } else {
-          pass(spoils);
-          stockG -= (left[first] as number) / (oldest as Supply).perG;
-          extractG -= left[first] as number;
-          first++;
-        }
+        const atHome = home.nextDay(on), atBought = bought.nextDay(on);
+        const next = atHome < atBought ? atHome : atBought;
+        if (next === Infinity) return;
+        pass(next);
+        (atHome <= atBought ? home : bought).step(on);
       }
     };
-    for (let i = 0; i < lines.length; i++) {
-      const line = lines[i] as number;
-      const on = day[table.demand[line] as number] as number;
+    for (let i = 0; i < uses.length; i++) {
+      const { line, day: on, homeG } = uses[i] as typeof uses[number];
       toDay(on);
       pass(on);
-      const asked = table.need[line] as number;
-      const can = Math.max(0, Math.min(asked, extractG - (keep[i] as number)));
-      let open = can;
-      while (open > 1e-9 && first < next) {
-        const one = list[first] as Supply;
-        const had = left[first] as number;
-        const part = open < had ? open : had;
-        const rest = had - part;
-        left[first] = rest;
-        open -= part;
-        stockG -= part / one.perG;
-        extractG -= part;
+      const free = (one: Supply, had: number, rest: number) => {
         const freed = Math.ceil((had - 1e-6) / one.perG / placeG) -
           Math.ceil((rest - 1e-6) / one.perG / placeG);
         if (freed > 0) this.countPlace(one, on, -freed);
-        if (one.home) this.home[line] = (this.home[line] as number) + part;
-        else this.held[line] = (this.held[line] as number) + part;
-        if (rest <= 1e-9) first++;
-      }
-      if (asked - can > 1e-6) this.deficits.push({ line, material, day: on, extractG: asked - can });
+      };
+      const asked = table.need[line] as number;
+      const can = Math.max(0, Math.min(asked, home.extractG + bought.extractG - (keep[i] as number)));
+      // What a promise counts on is home malt; for all else bought malt that lies there goes first.
+      const claimed = Math.min(homeG, can, home.extractG);
+      const held = Math.min(can - claimed, bought.extractG);
+      const spare = Math.max(0, home.extractG - claimed - (keepHome[i] as number));
+      const fromHome = claimed + Math.min(can - claimed - held, spare);
+      this.held[line] = bought.take(held, free);
+      this.home[line] = home.take(fromHome, free);
+      const lacking = asked - fromHome - held;
+      if (lacking > 1e-6) this.deficits.push({ line, material, day: on, extractG: lacking });
     }
     toDay(problem.endDay + 1);
     pass(lastShown);

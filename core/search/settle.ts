@@ -53,7 +53,7 @@ export function settle(
       (sum, extra) => sum + (season.roster.extra[extra]?.costCents ?? 0),
       0,
     ),
-    feedCents: -grain.feedLoads.reduce((sum, load) => sum + load.revenueCents, 0),
+    feedCents: grain.feedLoads.reduce((sum, load) => sum - load.revenueCents, 0),
     salesCents: Math.round(salesCents + grainSales(problem, grain.grainDeliveries)),
     endGrainCents: Math.round(endGrain(problem, stowage)),
     reserveCents: Math.round(reserveCents(problem, batches, takings)),

@@ -15,7 +15,10 @@ const FORMULA_TEMP_C = [-20, 90] as const;
 export interface LotClock {
   /** First steep-in day, which may be past; null when there is none, and `blockedBy` says why. */
   readonly firstDay: number | null;
-  /** Last steep-in day, at most the day after the plan's end: that day means "still fit when the plan ends". */
+  /**
+   * Last steep-in day. Where nothing sets one in or before the plan it is the day after the plan's end, or the first day if
+   * that is later: "still fit when the plan ends".
+   */
   readonly lastDay: number;
   readonly blockedBy: null | "not awake" | "awaiting result" | "too old" | "not suitable";
   /** Day on which the last awaited result is expected; null when none is awaited or no day is known. */
@@ -30,6 +33,11 @@ type Measured = "germinativeEnergy" | "germinativeCapacity" | "proteinDb" | "plu
 function resultsOf(lot: Lot): Result[] {
   return lot.analyses.filter((one): one is Result => one.resultOn !== undefined)
     .sort((a, b) => dayNumber(a.resultOn) - dayNumber(b.resultOn));
+}
+
+/** The latest germinative energy measured of a lot, as a share; null when none was. */
+export function latestEnergy(lot: Lot): number | null {
+  return latest(resultsOf(lot), "germinativeEnergy")?.value ?? null;
 }
 
 function latest(results: readonly Result[], quantity: Measured): { value: number; day: number } | undefined {
@@ -54,14 +62,20 @@ export function lotClock(season: Season, lot: Lot, malt: MaltType, asOf: string)
   if (malt.made.from !== "grain" || !suits(season, lot, malt, results)) return never("not suitable");
 
   const { acceptance } = malt.made;
-  const lastDay = lastMaltingDay(season, lot, acceptance, results, end);
+  const fitUntil = lastMaltingDay(season, lot, acceptance, results, end);
+  const lastDay = Math.min(fitUntil, end);
   if (isSpent(results, acceptance)) return never("too old", lastDay);
   const awakeOn = firstAwakeDay(season, lot, acceptance, results, asOf);
   if (awakeOn === null) return never("not awake", lastDay);
   if (awaited.length > 0 && awaitedUntil === null) return never("awaiting result", lastDay);
   const firstDay = Math.max(awakeOn, awaitedUntil ?? -Infinity);
-  if (Math.max(firstDay, dayNumber(dateOf(asOf))) > lastDay) return never("too old", lastDay);
-  return { firstDay, lastDay, blockedBy: null, awaitedUntil };
+  if (Math.max(firstDay, dayNumber(dateOf(asOf))) > fitUntil) return never("too old", lastDay);
+  return {
+    firstDay,
+    lastDay: Math.max(lastDay, Math.min(firstDay, fitUntil)),
+    blockedBy: null,
+    awaitedUntil,
+  };
 }
 
 /** Whether crop, use, owner and every measured value let the lot be made into the malt at all. */
@@ -107,6 +121,7 @@ function firstAwakeDay(
   return wakings.length === 0 ? null : Math.max(...wakings);
 }
 
+/** Infinity when nothing sets a last day up to `end`. */
 function lastMaltingDay(
   season: Season,
   lot: Lot,
@@ -114,11 +129,11 @@ function lastMaltingDay(
   results: readonly Result[],
   end: number,
 ): number {
-  const useBy = lot.useBy === undefined ? end : dayNumber(lot.useBy.on);
+  const useBy = lot.useBy === undefined ? Infinity : dayNumber(lot.useBy.on);
   const tested = latest(results, "germinativeCapacity") ?? latest(results, "germinativeEnergy");
   const store = firstStore(season, lot.id);
   const least = acceptance.germinationAtSteepLeast;
-  if (tested === undefined || store === undefined || least <= 0) return Math.min(useBy, end);
+  if (tested === undefined || store === undefined || least <= 0) return useBy;
   // The equation knows neither a dead lot nor one of which every corn must live.
   if (tested.value <= 0 || least >= 1) return Math.min(useBy, tested.day - 1);
   const limit = Math.max(end, tested.day);
@@ -133,7 +148,7 @@ function lastMaltingDay(
     lot.crop,
     limit,
   );
-  return Math.min(useBy, alive, end);
+  return Math.min(useBy, alive < limit ? alive : Infinity);
 }
 
 /** The store the lot lay in first; one that has not come yet is thought to lie in the first store of the season. */

@@ -16,9 +16,9 @@ export async function readSeasonFile(path: string, exit: number): Promise<Season
   return season;
 }
 
-/** A finding as one line: what is wrong, where, and the way out. */
-export function findingLine({ level, thing, field, message, wayOut }: Finding): string {
-  return `${level}: ${thing} ${field}: ${message} ${wayOut}`;
+/** A finding as one line: what is wrong, where, what was found, the limit, and the way out. */
+export function findingLine({ level, thing, field, value, limit, message, wayOut }: Finding): string {
+  return `${level}: ${thing} ${field}: ${message} (found ${value}; limit: ${limit}) ${wayOut}`;
 }
 
 /** Says on standard error how a command is used, and stops. */

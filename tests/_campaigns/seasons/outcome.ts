@@ -54,6 +54,15 @@ export async function outcomeOf(highs: Highs, task: SeasonTask): Promise<Outcome
     if (plan.kind === "breached") {
       return { ...none, task, ms, fault: plan.breaches.map((breach) => breach.message).join(" ") };
     }
+    if (plan.setAside.length > 0) {
+      const broken = plan.setAside.map((breach) => breach.message).join(" ");
+      return {
+        ...none,
+        task,
+        ms,
+        fault: `only what stands could be kept; the search's own plan broke: ${broken}`,
+      };
+    }
     const { goals } = plan.plan;
     const step = naive.kind === "planned" ? compareGoals(goals, naive.plan.goals) : -1;
     const sum = (counts: readonly number[]) => counts.reduce((all, one) => all + one, 0);
