@@ -1,4 +1,4 @@
-import { dayNumber, isoDate, yearOf } from "../calendar.ts";
+import { dayNumber, yearOf } from "../calendar.ts";
 import {
   countWords,
   dayWords,
@@ -45,7 +45,9 @@ export function yearPeriod(year: Year): { from: number; to: number; words: strin
   return {
     from: start,
     to: year.lastDay,
-    words: `from ${dayWords(start)} to ${dayWords(year.lastDay)} ${isoDate(year.lastDay).slice(0, 4)}`,
+    words: `from ${dayWords(start)}${yearOf(start) === yearOf(year.lastDay) ? "" : ` ${yearOf(start)}`} to ${
+      dayWords(year.lastDay)
+    } ${yearOf(year.lastDay)}`,
   };
 }
 

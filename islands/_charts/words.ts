@@ -68,9 +68,9 @@ export function areaFigure(areaM2: number, units: ReaderUnits): string {
   return whole === 0 && part !== "" ? part : `${count(whole)}${part}`;
 }
 
-/** A share in whole per cent: "93 %". */
+/** A share in whole per cent: "93 %", which no line breaks in two. */
 export function percent(share: number): string {
-  return `${Math.round(share * 100)} %`;
+  return `${Math.round(share * 100)}\u00a0%`;
 }
 
 /** Money of whole cents without its parts: "USD 1,240". */

@@ -23,9 +23,15 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
         missing(one, year),
         one.sentence,
       ])}
-      none="Nothing: every brew is made, and home malt lasts."
+      none={nothing(year)}
     />
   );
+}
+
+/** Why nothing is listed. */
+function nothing({ planned, brews }: Year): string {
+  if (!brews.some((one) => !one.tail)) return "Nothing: no brews are in the calendar.";
+  return planned ? "Nothing: every brew is made, and home malt lasts." : "Not known before there is a plan.";
 }
 
 /** How much is missing, rounded as the sentence beside it rounds it. */

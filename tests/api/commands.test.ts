@@ -41,7 +41,7 @@ describe("plan", () => {
     const { code, out, err } = await runTask("plan", season, "--out", plan);
     expect(code).toBe(1);
     expect(out).toBe("");
-    expect(err).toMatch(/^error: .*asOf.*$/m);
+    expect(err).toMatch(/^error: .*asOf.*\(found "?yesterday"?; limit: .+\) .+$/m);
     expect(names()).toEqual(["season.json"]);
   });
 

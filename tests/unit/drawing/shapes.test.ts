@@ -103,6 +103,6 @@ describe("words", () => {
   });
 
   test("shares are whole per cent", () => {
-    expect(percent(0.925)).toBe("93 %");
+    expect(percent(0.925)).toBe("93\u00a0%");
   });
 });
