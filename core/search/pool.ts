@@ -17,23 +17,14 @@ export class Pool {
 
   /** Day up to `on` of the next change, be it a batch that becomes ready or one that spoils; Infinity when there is none. */
   nextDay(on: number): number {
-    const coming = this.list[this.next];
-    const arrives = coming !== undefined && coming.ready <= on ? coming.ready : Infinity;
-    const oldest = this.list[this.first];
-    const spoils = this.first < this.next && oldest !== undefined && oldest.last < on
-      ? oldest.last + 1
-      : Infinity;
+    const arrives = this.arrivesBy(on), spoils = this.spoilsBy(on);
     return arrives < spoils ? arrives : spoils;
   }
 
-  /** Makes the change of `nextDay`. */
+  /** Makes the change of `nextDay`, of which there has to be one. */
   step(on: number): void {
-    const coming = this.list[this.next];
-    const oldest = this.list[this.first];
-    const spoils = this.first < this.next && oldest !== undefined && oldest.last < on
-      ? oldest.last + 1
-      : Infinity;
-    if (coming !== undefined && coming.ready <= on && coming.ready <= spoils) {
+    if (this.arrivesBy(on) <= this.spoilsBy(on)) {
+      const coming = this.list[this.next] as Supply;
       this.left[this.next] = coming.extractG;
       this.stockG += coming.extractG / coming.perG;
       this.extractG += coming.extractG;
@@ -41,13 +32,23 @@ export class Pool {
       return;
     }
     const lost = this.left[this.first] as number;
-    this.stockG -= lost / (oldest as Supply).perG;
+    this.stockG -= lost / (this.list[this.first] as Supply).perG;
     this.extractG -= lost;
     this.first++;
   }
 
-  /** Takes `extractG` of the oldest batches; `emptied` hears what was left of a batch before and after. Returns what was taken. */
-  take(extractG: number, emptied: (one: Supply, hadG: number, restG: number) => void): number {
+  private arrivesBy(on: number): number {
+    const coming = this.list[this.next];
+    return coming !== undefined && coming.ready <= on ? coming.ready : Infinity;
+  }
+
+  private spoilsBy(on: number): number {
+    const oldest = this.list[this.first];
+    return this.first < this.next && oldest !== undefined && oldest.last < on ? oldest.last + 1 : Infinity;
+  }
+
+  /** Takes `extractG` of the oldest batches; `taken` hears what was left of each before and after. Returns what there was of it. */
+  take(extractG: number, taken: (one: Supply, hadG: number, restG: number) => void): number {
     let open = extractG;
     while (open > 1e-9 && this.first < this.next) {
       const one = this.list[this.first] as Supply;
@@ -58,7 +59,7 @@ export class Pool {
       open -= part;
       this.stockG -= part / one.perG;
       this.extractG -= part;
-      emptied(one, had, rest);
+      taken(one, had, rest);
       if (rest <= 1e-9) this.first++;
     }
     return extractG - open;

@@ -153,7 +153,13 @@ function claim(
   }
 }
 
-/** Drops the cheapest, and of those the largest, claim on one malt. */
+/** What giving up a line's claim would free, grams of extract, and how dear that is; the least rank goes first. */
+interface Drop {
+  gain: number;
+  rank: number;
+}
+
+/** Drops the cheapest, and of those the largest, claim on one malt; false when there is none. */
 function dropOne(
   problem: Problem,
   table: LineTable,
@@ -161,31 +167,16 @@ function dropOne(
   status: Uint8Array,
   run: Running,
 ): boolean {
-  let pick = -1;
-  let pickGain = 0;
-  let pickRank = Infinity;
-  for (const line of lines) {
-    const demand = table.demand[line] as number;
-    const of = status[demand];
-    if (of === 0) continue;
+  return drop(problem, table, lines, status, run, (line, demand) => {
     const least1 = table.least1[line] as number;
-    const promiseGain = of === 2 ? (table.claim[line] as number) - least1 : 0;
-    const gain = promiseGain > 0 ? promiseGain : least1;
-    if (gain <= 0) continue;
-    const kind = problem.demands[demand]?.class ?? 3;
-    const rank = promiseGain > 0 ? (kind === 4 ? 0 : 1) : BREW_RANK + 5 - kind;
-    if (rank < pickRank || (rank === pickRank && gain > pickGain)) {
-      pick = demand;
-      pickGain = gain;
-      pickRank = rank;
-    }
-  }
-  if (pick < 0) return false;
-  lower(problem, table, status, run, pick, pickRank >= BREW_RANK ? 0 : 1);
-  return true;
+    const promiseGain = status[demand] === 2 ? (table.claim[line] as number) - least1 : 0;
+    return promiseGain > 0
+      ? { gain: promiseGain, rank: promiseRank(problem, demand) }
+      : { gain: least1, rank: BREW_RANK + 5 - (problem.demands[demand]?.class ?? 3) };
+  });
 }
 
-/** Drops the cheapest promise, and of those the one that claims most of one malt; its brew stays. */
+/** Drops the cheapest promise, and of those the one that claims most of one malt; its brew stays. False when there is none. */
 function dropPromise(
   problem: Problem,
   table: LineTable,
@@ -193,22 +184,44 @@ function dropPromise(
   status: Uint8Array,
   run: Running,
 ): boolean {
+  return drop(problem, table, lines, status, run, (line, demand) => ({
+    gain: isPromised(problem, status, demand) ? table.claim[line] as number : 0,
+    rank: promiseRank(problem, demand),
+  }));
+}
+
+/** A promise of a brew of the lowest class is the cheapest to break. */
+function promiseRank(problem: Problem, demand: number): number {
+  return problem.demands[demand]?.class === 4 ? 0 : 1;
+}
+
+/** Whether a brew is to keep a promise, which only home malt can. */
+function isPromised(problem: Problem, status: Uint8Array, demand: number): boolean {
+  return status[demand] === 2 && (problem.demands[demand]?.promise ?? 0) > 0;
+}
+
+function drop(
+  problem: Problem,
+  table: LineTable,
+  lines: readonly number[],
+  status: Uint8Array,
+  run: Running,
+  judge: (line: number, demand: number) => Drop,
+): boolean {
   let pick = -1;
-  let pickGain = 0;
-  let pickRank = Infinity;
+  let best: Drop = { gain: 0, rank: Infinity };
   for (const line of lines) {
     const demand = table.demand[line] as number;
-    const gain = table.claim[line] as number;
-    if (status[demand] !== 2 || gain <= 0 || (problem.demands[demand]?.promise ?? 0) <= 0) continue;
-    const rank = problem.demands[demand]?.class === 4 ? 0 : 1;
-    if (rank < pickRank || (rank === pickRank && gain > pickGain)) {
+    if (status[demand] === 0) continue;
+    const one = judge(line, demand);
+    if (one.gain <= 0) continue;
+    if (one.rank < best.rank || (one.rank === best.rank && one.gain > best.gain)) {
       pick = demand;
-      pickGain = gain;
-      pickRank = rank;
+      best = one;
     }
   }
   if (pick < 0) return false;
-  lower(problem, table, status, run, pick, 1);
+  lower(problem, table, status, run, pick, best.rank >= BREW_RANK ? 0 : 1);
   return true;
 }
 
@@ -221,7 +234,7 @@ function lower(
   demand: number,
   to: 0 | 1,
 ): void {
-  const promised = status[demand] === 2 && (problem.demands[demand]?.promise ?? 0) > 0;
+  const promised = isPromised(problem, status, demand);
   for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
     const m = table.material[line] as number;
     const claimed = table.claim[line] as number;

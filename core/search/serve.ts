@@ -159,7 +159,7 @@ export class Server {
       }
     };
     for (let i = 0; i < uses.length; i++) {
-      const { line, day: on, homeG } = uses[i] as typeof uses[number];
+      const { line, day: on, claimG, homeG } = uses[i] as typeof uses[number];
       toDay(on);
       pass(on);
       const free = (one: Supply, had: number, rest: number) => {
@@ -172,7 +172,8 @@ export class Server {
       // What a promise counts on is home malt; for all else bought malt that lies there goes first.
       const claimed = Math.min(homeG, can, home.extractG);
       const held = Math.min(can - claimed, bought.extractG);
-      const spare = Math.max(0, home.extractG - claimed - (keepHome[i] as number));
+      // A brew that can be made of nothing else goes before later promises.
+      const spare = Math.max(0, home.extractG - claimed - (keepHome[i] as number), claimG - claimed - held);
       const fromHome = claimed + Math.min(can - claimed - held, spare);
       this.held[line] = bought.take(held, free);
       this.home[line] = home.take(fromHome, free);

@@ -2,7 +2,7 @@ import { dayNumber, weekday } from "../../../core/calendar.ts";
 import type { LinearModel } from "../../../core/solve/linear.ts";
 import type { RunColumns, Term } from "./batches.ts";
 import type { BinRoom, Heap } from "./granary.ts";
-import type { FeedColumns, GrainColumns, MoveColumns, Taking } from "./grain-rows.ts";
+import { addSeed, type FeedColumns, type GrainColumns, type MoveColumns, type Taking } from "./grain-rows.ts";
 import type { Ground } from "./ground.ts";
 import { addPairs, type Flows } from "./pair-rows.ts";
 
@@ -18,7 +18,7 @@ export function addGrainDayByDay(
   const { ctx, bins } = ground;
   const heaps = [...ground.heaps.values()];
   const feed = addFeed(model, ground, heaps);
-  const seed = addSeed(model, heaps, bins);
+  const seed = addSeed(model, ground, () => bins.map((bin) => bin.storeId));
   const drawn = runs.flatMap(({ option, draws }) => draws.map((draw) => ({ ...draw, day: option.startDay })));
   const takings = [...drawn, ...feed.flatMap((load) => load.items), ...seed];
   const lastDay = Math.max(...takings.map(({ day }) => day), ...heaps.map(({ coming }) => coming?.day ?? 0));
@@ -78,26 +78,6 @@ function addFeed(model: LinearModel, { season, ctx, bins }: Ground, heaps: reado
     }
     model.row(-Infinity, pickup.mostLoads, loads.map(({ fetched }) => [fetched, 1]));
     return loads;
-  });
-}
-
-function addSeed(
-  model: LinearModel,
-  heaps: readonly Heap[],
-  bins: readonly BinRoom[],
-): GrainColumns["seed"] {
-  return heaps.flatMap(({ lotId, seed }) => {
-    if (seed === null) return [];
-    const { reserveId, day, massKg } = seed;
-    const parts = bins.map(({ storeId }) => ({
-      lotId,
-      storeId,
-      day,
-      reserveId,
-      column: model.column(0, 0, massKg),
-    }));
-    model.row(massKg, massKg, parts.map(({ column }) => [column, 1]));
-    return parts;
   });
 }
 

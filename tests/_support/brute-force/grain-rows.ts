@@ -53,7 +53,7 @@ export function addGrain(model: LinearModel, ground: Ground, runs: readonly RunC
     bins.map((bin) => [bin.storeId, model.column(0, 0, bin.clearDay === null ? 0 : 1, true)]),
   );
   const feed = addFeed(model, ground);
-  const seed = addSeed(model, ground);
+  const seed = addSeed(model, ground, (heap) => heap.storeIds);
   const drawn = runs.flatMap(({ option, draws }) => draws.map((draw) => ({ ...draw, day: option.startDay })));
   const takings: Taking[] = [...drawn, ...feed.flatMap((load) => load.items), ...seed];
   const moves: MoveColumns[] = [], fills: Taking[] = [];
@@ -105,11 +105,17 @@ function addFeed(model: LinearModel, { season, ctx, heaps }: Ground): FeedColumn
   });
 }
 
-function addSeed(model: LinearModel, { heaps }: Ground): GrainColumns["seed"] {
-  return [...heaps.values()].flatMap(({ lotId, seed, storeIds }) => {
+/** Seed of each lot that keeps some, out of the stores that `storesOf` names. */
+export function addSeed(
+  model: LinearModel,
+  { heaps }: Ground,
+  storesOf: (heap: Heap) => readonly string[],
+): GrainColumns["seed"] {
+  return [...heaps.values()].flatMap((heap) => {
+    const { lotId, seed } = heap;
     if (seed === null) return [];
     const { reserveId, day, massKg } = seed;
-    const parts = storeIds.map((storeId) => ({
+    const parts = storesOf(heap).map((storeId) => ({
       lotId,
       storeId,
       day,

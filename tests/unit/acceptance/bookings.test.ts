@@ -6,16 +6,13 @@ import { makePlan } from "../../../core/plan/make.ts";
 import type { Plan, PlanRun } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { loadHighs } from "../../_support/highs.ts";
-import { planOf } from "./_micro-plans.ts";
-
-/** Seeds that are soon planned and have runs. */
-const SEEDS = [8, 50, 59, 65];
+import { QUICK_SEEDS, quickPlans } from "./_micro-plans.ts";
 
 let highs: Highs;
-const plans = new Map<number, Plan>();
+let plans: ReadonlyMap<number, Plan>;
 beforeAll(async () => {
   highs = await loadHighs();
-  for (const seed of SEEDS) plans.set(seed, await planOf(highs, microSeason(seed)));
+  plans = await quickPlans(highs);
 }, 120_000);
 
 /** Everything the plan proposes, booked. */
@@ -61,7 +58,7 @@ const BLOWS: Record<string, (season: Season, first: PlanRun) => void> = {
   },
 };
 
-const cases = SEEDS.flatMap((seed) => Object.keys(BLOWS).map((what) => ({ seed, what })));
+const cases = QUICK_SEEDS.flatMap((seed) => Object.keys(BLOWS).map((what) => ({ seed, what })));
 
 describe("a booked run after a re-plan", () => {
   test.each(cases)(

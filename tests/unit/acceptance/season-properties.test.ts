@@ -10,22 +10,19 @@ import type { Season } from "../../../core/season/season.ts";
 import { gFromLb, GRAMS_PER_LB, KG_PER_SHORT_TON, LB_PER_BUSHEL, lbFromG } from "../../../core/units.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { loadHighs } from "../../_support/highs.ts";
-import { planOf, worse } from "./_micro-plans.ts";
+import { planOf, QUICK_SEEDS, quickPlans, worse } from "./_micro-plans.ts";
 import { MORE } from "./_more.ts";
 import { renamed, turned } from "./_same-season.ts";
 
-/** Seeds that are soon planned: one or two runs, with and without orders, grain still to come in 59. */
-const SEEDS = [8, 50, 59, 65];
-
 let highs: Highs;
-const plans = new Map<number, Plan>();
+let plans: ReadonlyMap<number, Plan>;
 beforeAll(async () => {
   highs = await loadHighs();
-  for (const seed of SEEDS) plans.set(seed, await planOf(highs, microSeason(seed)));
+  plans = await quickPlans(highs);
 }, 120_000);
 
 describe("a season's plan", () => {
-  test.each(SEEDS)("of seed %i stays when everything is renamed", async (seed) => {
+  test.each(QUICK_SEEDS)("of seed %i stays when everything is renamed", async (seed) => {
     const season = microSeason(seed);
     const other = renamed(season);
     expect(await seasonHash(other)).not.toBe(await seasonHash(season));
@@ -39,7 +36,7 @@ describe("a season's plan", () => {
     expect(bare(await planOf(highs, other))).toEqual(bare(plans.get(seed)!));
   });
 
-  test.each(SEEDS)(
+  test.each(QUICK_SEEDS)(
     "of seed %i is as good when the rows of every list stand the other way round",
     async (seed) => {
       const { goals } = await planOf(highs, turned(microSeason(seed)));
@@ -51,7 +48,7 @@ describe("a season's plan", () => {
 
 describe("more of what nobody has to use never makes the best plan worse", () => {
   // The campaign `more` takes sixty seeds; these are the quick ones among them.
-  const cases = SEEDS.flatMap((seed) => Object.keys(MORE).map((what) => ({ seed, what })))
+  const cases = QUICK_SEEDS.flatMap((seed) => Object.keys(MORE).map((what) => ({ seed, what })))
     .filter(({ seed, what }) => MORE[what]!(microSeason(seed)) !== null);
 
   test.each(cases)("seed $seed with $what", async ({ seed, what }) => {

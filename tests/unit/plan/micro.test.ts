@@ -20,6 +20,7 @@ describe("micro seasons", () => {
     const outcome = await makePlan(season, options);
     expect(outcome.kind).toBe("planned");
     if (outcome.kind !== "planned") return;
+    expect(outcome.setAside).toEqual([]);
     expect(auditPlan(season, outcome.plan)).toEqual([]);
     // The naive plan looks at neither bag places nor origins, so it may break a rule; then it is no measure.
     const naive = await makeNaivePlan(season, options);

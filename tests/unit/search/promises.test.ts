@@ -14,6 +14,8 @@ interface Brew {
 interface Arrival {
   ready: number;
   extractG: number;
+  /** Bought, not home-grown. */
+  bought?: boolean;
 }
 
 /** Brews of one malt with one line each; `buyable` malt can be had from outside too, so that only promises ask for the farm's. */
@@ -35,8 +37,8 @@ function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: b
     demands: brews.map(({ promise }) => ({ class: 2, promise })),
   } as unknown as Problem;
   const supplies = [
-    arrivals.map(({ ready, extractG }): Supply => ({
-      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: true, settled: false },
+    arrivals.map(({ ready, extractG, bought = false }): Supply => ({
+      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: !bought, settled: false },
     })),
   ];
   const day = Int32Array.from(brews.map((one) => one.day));
@@ -103,4 +105,13 @@ describe("brews and promises of one malt", () => {
       { numRuns: 200, seed: 32 },
     );
   });
+});
+
+test("bought malt in the store makes brews and keeps no promise", () => {
+  const brews = [10, 11].map((day): Brew => ({ day, needG: 100, promise: 1 }));
+  const arrivals = [{ ready: 5, extractG: 100 }, { ready: 6, extractG: 100, bought: true }];
+  for (const buyable of [true, false]) {
+    expect([...choose(brews, arrivals, buyable).status].sort()).toEqual([1, 2]);
+  }
+  expect([...choose(brews, [{ ready: 5, extractG: 200, bought: true }], true).status]).toEqual([1, 1]);
 });

@@ -8,6 +8,10 @@ interface Use {
   day: number;
   needG: number;
   material: number;
+  /** Home malt that a promise counts on. */
+  promisedG?: number;
+  /** What can be had of nothing but the store. */
+  claimG?: number;
 }
 
 /** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them. Each use is a brew of one line. */
@@ -20,7 +24,7 @@ function served(uses: readonly Use[], batches: readonly Supply[], floorG = 0) {
       { index: 1, malt: null, crop: "wheat", floorG: 0 },
     ],
     lots: [{ index: 0, raw: true, home: true, fromDay: 10, lot: { crop: "wheat" } }],
-    demands: uses.map((_, index) => ({ index })),
+    demands: uses.map(({ promisedG = 0 }, index) => ({ index, promise: promisedG > 0 ? 0.5 : 0 })),
     season: { maltStore: { places: 1, placeG: 50 }, costs: { reservePerTonneDayCents: 1e6 } },
   } as unknown as Problem;
   const each = Int32Array.from({ length: n + 1 }, (_, i) => i);
@@ -31,15 +35,17 @@ function served(uses: readonly Use[], batches: readonly Supply[], floorG = 0) {
     material: Int32Array.from(uses.map((use) => use.material)),
     need: Float64Array.from(uses.map((use) => use.needG)),
     bookG: Float64Array.from(uses.map((use) => use.needG)),
-    claim: new Float64Array(n),
+    claim: Float64Array.from(uses.map((use) => use.promisedG ?? use.claimG ?? 0)),
   } as unknown as LineTable;
   const server = new Server(problem, table);
-  const order = [...uses.keys()], status = new Uint8Array(n).fill(1);
+  const order = [...uses.keys()],
+    status = Uint8Array.from(uses.map((use) => use.promisedG === undefined ? 1 : 2));
   const day = Int32Array.from(uses.map((use) => use.day));
   const reserveCents = server.serve([batches, []], order, day, status, Float64Array.of(60));
   const over = server.placesOver(new Int16Array(42));
   return {
     home: [...server.home],
+    held: [...server.held],
     lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
     ...{ reserveCents, over, firstDayOver: server.firstDayOver },
   };
@@ -71,6 +77,24 @@ describe("malt is served", () => {
     // Ready stock is 0 on days 1 to 9, 100 g on days 10 to 20, 0 again from day 21 to day 29.
     expect(served([], [BATCH], 40).reserveCents).toBeCloseTo(40 * (9 + 9), 9);
     expect(served([malt(15, 80)], [BATCH], 40).reserveCents).toBeCloseTo(40 * (9 + 9) + 20 * 6, 9);
+  });
+});
+
+describe("bought malt in the store", () => {
+  const BOUGHT: Supply = { ...BATCH, home: false, settled: true, extractG: 60 };
+
+  test("goes first where no promise counts on home malt, and none where one does", () => {
+    const { home, held } = served([malt(12, 80), { ...malt(13, 80), promisedG: 80 }], [BATCH, BOUGHT]);
+    expect(home).toEqual([20, 80]);
+    expect(held).toEqual([60, 0]);
+  });
+
+  test("makes a brew whose promise home malt no longer keeps", () => {
+    const { home, held, lacks } = served([malt(12, 90), { ...malt(13, 80), promisedG: 80 }], [BATCH, BOUGHT]);
+    expect([home, held, lacks]).toEqual([[20, 80], [60, 0], [[0, 10]]]);
+    const late = { ...BOUGHT, ready: 14 };
+    const only = served([{ ...malt(12, 90), claimG: 90 }, { ...malt(15, 60), promisedG: 60 }], [BATCH, late]);
+    expect([only.home, only.held, only.lacks]).toEqual([[90, 10], [0, 50], []]);
   });
 });
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { addDays, dayNumber } from "../../../core/calendar.ts";
 import { microSeason } from "../../../core/generate/micro.ts";
 import { lastDayAbove } from "../../../core/physics/viability.ts";
-import { lotClock } from "../../../core/season/clocks.ts";
+import { latestEnergy, lotClock } from "../../../core/season/clocks.ts";
 import type { Analysis, Lot } from "../../../core/season/grain.ts";
 import type { MadeFromGrain, MaltType } from "../../../core/season/malthouse.ts";
 import type { Season } from "../../../core/season/season.ts";
@@ -44,6 +44,13 @@ describe("what a lot may become", () => {
       blockedBy: null,
       awaitedUntil: null,
     });
+  });
+
+  test("a lot that wakes after the plan's end will be awake, unless it may not be used so late", () => {
+    const late = { analyses: [], wakesOn: { early: on(150), likely: on(160), late: on(170) } };
+    expect(clock(lot(late))).toMatchObject({ firstDay: at(170), lastDay: at(170), blockedBy: null });
+    const useBy = { on: on(165), reason: "promised away" };
+    expect(clock(lot({ ...late, useBy }))).toMatchObject({ firstDay: null, blockedBy: "too old" });
   });
 
   test.each<[string, Partial<Lot>]>([
@@ -224,4 +231,10 @@ describe("a lot's last day", () => {
     expect(clock(lot({ moistureWb: 0.4 })).lastDay).toBeLessThan(whenever);
     expect(clock(lot(), malt(), { ...base, stores: [] }).lastDay).toBe(whenever);
   });
+});
+
+test("of several energies the latest by date counts, however the file lists them", () => {
+  const energies = [tested(-2, { germinativeEnergy: 0.9 }), tested(-9, { germinativeEnergy: 0.97 })];
+  expect(latestEnergy(lot({ analyses: energies }))).toBe(0.9);
+  expect(latestEnergy(lot({ analyses: [awaited()] }))).toBeNull();
 });

@@ -2,6 +2,7 @@ import { addDays } from "../../../../core/calendar.ts";
 import { gristNeed } from "../../../../core/season/need.ts";
 import { type Season, type SeasonFile, seasonSchema } from "../../../../core/season/season.ts";
 import { bareSeason } from "../../../_support/bare-season.ts";
+import { BARLEY, barleyBin, EVERY_DAY, PALE_BEER } from "./_barley-farm.ts";
 
 type VesselFile = NonNullable<SeasonFile["vessels"]>[number];
 
@@ -13,7 +14,6 @@ const DUE_EVERY_DAYS = 4;
 const G_PER_TONNE = 1_000_000;
 /** Below what a batch gives, so that a brew never waits for a gram of the next one. */
 const BREW_MALT_G = 3_386_000;
-const EVERY_DAY = [1, 2, 3, 4, 5, 6, 7];
 
 /** What the source leaves open. */
 export interface Assumed {
@@ -44,27 +44,8 @@ export function fourTonneHouse({ germinationHours, cleaningHours }: Assumed): Se
       asOf: `${FIRST_DAY}T00:00`,
       fixedAsOf: `${FIRST_DAY}T00:00`,
       horizonEnd: addDays(FIRST_DAY, DAYS_PLANNED),
-      lots: [{
-        id: "barley",
-        letter: "A",
-        name: "barley",
-        crop: "barley",
-        varietyClass: "two-row malting",
-        harvestYear: 2026,
-        origin: "own",
-        formedOn: "2026-08-01",
-        moistureWb: 0.12,
-        testWeightKgPerHl: 62,
-        use: "malting",
-        wakesOn: { early: "2026-09-01", likely: "2026-09-01", late: "2026-09-01" },
-      }],
-      stores: [{
-        kind: "bin",
-        id: "bin",
-        name: "bin",
-        shape: { kind: "volume", volumeL: 1_000_000 },
-        monthTempC: Array(12).fill(10),
-      }],
+      lots: [BARLEY],
+      stores: [barleyBin(1_000_000)],
       vessels: [vessel(["steep"], cleaningHours), vessel(["bed", "kiln"], cleaningHours)],
       roster: {
         weekly: [{
@@ -78,16 +59,7 @@ export function fourTonneHouse({ germinationHours, cleaningHours }: Assumed): Se
       },
       maltTypes: [pale(germinationHours)],
       maltStore: { places: 1000, placeG: G_PER_TONNE },
-      beers: [{
-        id: "beer",
-        name: "beer",
-        letter: "b",
-        gravityP: 12,
-        volumeL: 1000,
-        brewhouseEfficiency: 0.85,
-        tankDays: 1,
-        grist: [{ id: "line", ingredient: { kind: "malt", maltId: "pale" }, share: 1 }],
-      }],
+      beers: [PALE_BEER],
       brewhouse: { brewsPerDay: 1, brewWeekdays: EVERY_DAY },
       tanks: [{ id: "tank", name: "tank", volumeL: 40_000 }],
       opening: { grain: [{ lotId: "barley", storeId: "bin", massG: 500 * G_PER_TONNE }] },

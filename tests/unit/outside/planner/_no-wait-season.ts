@@ -3,6 +3,7 @@ import { gristNeed } from "../../../../core/season/need.ts";
 import { type Season, type SeasonFile, seasonSchema } from "../../../../core/season/season.ts";
 import { bareSeason } from "../../../_support/bare-season.ts";
 import type { Job } from "./_no-wait.ts";
+import { BARLEY, barleyBin, EVERY_DAY } from "./_barley-farm.ts";
 
 type Stages = NonNullable<SeasonFile["vessels"]>[number]["stages"];
 
@@ -33,7 +34,6 @@ const BREW_G = 600_000;
  */
 export function noWaitSeason(jobs: readonly Job[], days: number, machines: Machines): Season {
   const last = addDays(FIRST, days);
-  const everyDay = [1, 2, 3, 4, 5, 6, 7];
   const exactly = (stageDays: number) => ({
     least: 24 * stageDays,
     usual: 24 * stageDays,
@@ -47,27 +47,8 @@ export function noWaitSeason(jobs: readonly Job[], days: number, machines: Machi
     asOf: `${addDays(FIRST, -1)}T12:00`,
     fixedAsOf: `${addDays(FIRST, -1)}T12:00`,
     horizonEnd: addDays(last, 1),
-    lots: [{
-      id: "barley",
-      letter: "A",
-      name: "barley",
-      crop: "barley",
-      varietyClass: "two-row malting",
-      harvestYear: 2026,
-      origin: "own",
-      formedOn: "2026-08-01",
-      moistureWb: 0.12,
-      testWeightKgPerHl: 62,
-      use: "malting",
-      wakesOn: { early: "2026-09-01", likely: "2026-09-01", late: "2026-09-01" },
-    }],
-    stores: [{
-      kind: "bin",
-      id: "bin",
-      name: "bin",
-      shape: { kind: "volume", volumeL: 100_000 },
-      monthTempC: Array(12).fill(10),
-    }],
+    lots: [BARLEY],
+    stores: [barleyBin(100_000)],
     vessels: MACHINES[machines].map((stages) => ({
       id: stages.join("-"),
       name: stages.join(" and "),
@@ -77,7 +58,7 @@ export function noWaitSeason(jobs: readonly Job[], days: number, machines: Machi
     })),
     roster: {
       weekly: [{
-        weekdays: everyDay,
+        weekdays: EVERY_DAY,
         from: "00:00",
         to: "23:59",
         handOvers: ["steepIn", "castToBed", "kilnLoading", "strip"],
@@ -124,7 +105,7 @@ export function noWaitSeason(jobs: readonly Job[], days: number, machines: Machi
       tankDays: 7,
       grist: [{ id: `line-${i}`, ingredient: { kind: "malt" as const, maltId: `malt-${i}` }, share: 1 }],
     })),
-    brewhouse: { brewsPerDay: 24, brewWeekdays: everyDay },
+    brewhouse: { brewsPerDay: 24, brewWeekdays: EVERY_DAY },
     tanks: jobs.map((_, i) => ({ id: `tank-${i}`, name: `tank ${i}`, volumeL: 10_000 })),
     opening: { grain: [{ lotId: "barley", storeId: "bin", massG: 30 * RUN_G }] },
   });

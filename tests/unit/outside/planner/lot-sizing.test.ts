@@ -9,6 +9,7 @@ import { gristNeed } from "../../../../core/season/need.ts";
 import { type Season, seasonSchema } from "../../../../core/season/season.ts";
 import { bareSeason } from "../../../_support/bare-season.ts";
 import { loadHighs } from "../../../_support/highs.ts";
+import { EVERY_DAY, PALE_BEER } from "./_barley-farm.ts";
 
 /** One period of a lot-sizing instance. Holding a unit over a period costs `holding`. */
 interface Period {
@@ -133,17 +134,8 @@ function twelveMonthFarm(): Season {
       shelfLifeDays: 2000,
     }],
     maltStore: { places: 1000, placeG: 1_000_000 },
-    beers: [{
-      id: "beer",
-      name: "beer",
-      letter: "b",
-      gravityP: 12,
-      volumeL: 1000,
-      brewhouseEfficiency: 0.85,
-      tankDays: 1,
-      grist: [{ id: "line", ingredient: { kind: "malt", maltId: "pale" }, share: 1 }],
-    }],
-    brewhouse: { brewsPerDay: 1, brewWeekdays: [1, 2, 3, 4, 5, 6, 7] },
+    beers: [PALE_BEER],
+    brewhouse: { brewsPerDay: 1, brewWeekdays: EVERY_DAY },
     tanks: [{ id: "tank", name: "tank", volumeL: 40_000 }],
     supplyOffers: TWELVE_MONTHS.map(({ setUp }, k) => ({
       id: `offer-${k + 1}`,
