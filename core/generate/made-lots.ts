@@ -75,7 +75,9 @@ export function boughtOn({ luck, today }: MadeFrame): number {
 /** Day number on which a lot came to be; a mixed one in the weeks before as-of, if the season tells of them. */
 function formedOn(frame: MadeFrame, plan: LotPlan): number {
   if (plan.kind === "bought" && plan.state === "to come") return boughtOn(frame);
-  if (plan.kind !== "mixed") return plan.harvest + 1;
+  if (plan.kind !== "mixed") {
+    return plan.state === "in store" ? Math.min(plan.harvest + 1, frame.today) : plan.harvest + 1;
+  }
   return frame.opened < frame.today ? frame.opened + 6 : frame.opened - 10;
 }
 

@@ -18,8 +18,8 @@ import { weigh, type Weighs, type Weights } from "./weights.ts";
 const BREADTH = 8;
 const THOROUGH = 16;
 const ROUNDS = 4;
-/** Times a run or an order may be left out because stores cannot give or take what it needs. */
-const MOST_DROPS = 10;
+/** Times a run or an order may be left out because stores cannot give or take what it needs: enough to empty a small malt store. */
+const MOST_DROPS = 40;
 /** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
 const ROOM = [1, 0.85, 0.7, 0.5] as const;
 

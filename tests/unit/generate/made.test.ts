@@ -35,6 +35,13 @@ describe("made seasons", () => {
     }
   });
 
+  test("every small farm of the campaign can be planned, also one whose grain was cut yesterday", () => {
+    const refused = Array.from({ length: 150 }, (_, i) => i + 1).filter((seed) =>
+      checkSeason(makeSeason("small", seed)).findings.some((one) => one.level === "error")
+    );
+    expect(refused).toEqual([]);
+  }, 30_000);
+
   test("a large farm has ten to sixteen bins", () => {
     for (const season of seasons.large) {
       const bins = season.stores.filter((store) => store.kind === "bin").length;
