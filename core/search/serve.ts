@@ -83,7 +83,7 @@ export class Server {
     return total > 0 ? home / total : 0;
   }
 
-  /** First day that `placesOver` found over the limit, or null. */
+  /** First day that `placesOver` found over the limit with malt of free runs there, or null. */
   firstDayOver: number | null = null;
 
   /**
@@ -94,16 +94,18 @@ export class Server {
     const { problem } = this;
     let used = 0;
     let settled = 0;
+    let made = 0;
     let over = 0;
     let allowed = problem.season.maltStore.places;
     this.firstDayOver = null;
     for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
       settled += this.settledPlaces[d] as number;
+      made += this.places[d] as number;
       used += (this.places[d] as number) + (extra[d] as number);
       if (d === 0) allowed = Math.max(allowed, settled);
       if (used <= allowed || used === settled) continue;
       over += used - allowed;
-      this.firstDayOver ??= problem.asOfDay + d;
+      if (made > settled) this.firstDayOver ??= problem.asOfDay + d;
     }
     return over;
   }

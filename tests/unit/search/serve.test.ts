@@ -14,8 +14,14 @@ interface Use {
   claimG?: number;
 }
 
-/** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them. Each use is a brew of one line. */
-function served(uses: readonly Use[], batches: readonly Supply[], floorG = 0) {
+/** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them; bought malt that comes on `boughtOn` takes one
+ * more. Each use is a brew of one line. */
+function served(
+  uses: readonly Use[],
+  batches: readonly Supply[],
+  floorG = 0,
+  boughtOn: readonly number[] = [],
+) {
   const n = uses.length;
   const problem = {
     ...{ asOfDay: 0, freeDay: 0, horizonDay: 29, endDay: 40 },
@@ -42,7 +48,7 @@ function served(uses: readonly Use[], batches: readonly Supply[], floorG = 0) {
     status = Uint8Array.from(uses.map((use) => use.promisedG === undefined ? 1 : 2));
   const day = Int32Array.from(uses.map((use) => use.day));
   const reserveCents = server.serve([batches, []], order, day, status, Float64Array.of(60));
-  const over = server.placesOver(new Int16Array(42));
+  const over = server.placesOver(Int16Array.from({ length: 42 }, (_, d) => boughtOn.includes(d) ? 1 : 0));
   return {
     home: [...server.home],
     held: [...server.held],
@@ -102,6 +108,13 @@ describe("places in the malt store", () => {
   test("are taken from the arrival until uses have emptied them, begun ones counted whole", () => {
     const { over, firstDayOver } = served([malt(12, 40), malt(15, 20)], [BATCH]);
     expect([over, firstDayOver]).toEqual([10, 5]);
+  });
+
+  test("are named as crowded from the first day on which a run's malt is there, not a settled crowd's", () => {
+    const lies = { ...BATCH, arrives: 0, ready: 3, settled: true };
+    const comes = { ...BATCH, arrives: 8, ready: 12, last: 30 };
+    expect(served([], [lies, comes]).firstDayOver).toBe(8);
+    expect(served([], [lies], 0, [4]).firstDayOver).toBeNull();
   });
 
   test("are not missing where all that lies there was settled before", () => {
