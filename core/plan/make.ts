@@ -2,7 +2,7 @@ import type { Highs } from "highs";
 import { auditPlan, type Breach } from "../audit/audit.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
-import { steeringOf } from "../search/compare.ts";
+import { compareScores, steeringOf } from "../search/compare.ts";
 import { withoutCrowding } from "../search/crowding.ts";
 import { DateBoard, dateBrews } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
@@ -11,6 +11,7 @@ import { fixedRuns, type Refusal } from "../search/fixed.ts";
 import { naivePlan } from "../search/naive.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
+import { sparingPlan } from "../search/sparing.ts";
 import { type TankBoard, tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
@@ -105,6 +106,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   };
 
   offer(start.candidate, "naive", 0);
+  const from = options.iterations > 0
+    ? searchFrom(problem, evaluator, start.candidate, dates.day)
+    : start.candidate;
   const each = Math.floor(options.iterations / STARTS);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0; round++) {
@@ -115,9 +119,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const annealer = new Annealer(
       problem,
       evaluator,
-      boardOf(problem, start.candidate),
+      boardOf(problem, from),
       tanks,
-      start.candidate,
+      from,
       {
         seed: options.seed * STARTS + round + 1,
         iterations: each,
@@ -181,6 +185,14 @@ function startOf(
   const board = new VesselBoard(problem);
   const { fixed, refused } = fixedRuns(problem, board);
   return { candidate: withoutCrowding(evaluator, naivePlan(problem, fixed, board, dates)), refused };
+}
+
+/** Where the search starts: the naive plan, unless the malt store is crowded and a plan of small, late runs does better. */
+function searchFrom(problem: Problem, evaluator: Evaluator, naive: Candidate, day: Int32Array): Candidate {
+  if (!evaluator.hurry.crowded) return naive;
+  const sparing = sparingPlan(problem, evaluator, naive.runs.filter((run) => run.fixed), day.slice());
+  const score = (candidate: Candidate) => evaluator.evaluate(candidate, 1).score;
+  return compareScores(score(sparing), score(naive)) < 0 ? sparing : naive;
 }
 
 /** Only what is under way or booked. */

@@ -5,7 +5,8 @@ import { DateBoard } from "./dates.ts";
 import { type Evaluation, type Evaluator, type Score, stowageCents } from "./evaluate.ts";
 import { signature } from "./polish.ts";
 import type { Problem } from "./problem.ts";
-import type { Slot } from "./slots.ts";
+import { firstFrom, type Slot } from "./slots.ts";
+import { chanceRunFor } from "./sparing.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 
@@ -22,6 +23,9 @@ export interface Found {
 
 /** A brew gives up its day only to one that wants a tank about then. */
 const NEAR_DAYS = 45;
+
+/** How far runs are loaded where the malt store is small. */
+const LOAD_SHARES = [0, 0.25, 0.5, 0.75, 1] as const;
 
 /** Different good candidates kept for exact weighing. */
 const POOL = 30;
@@ -121,6 +125,11 @@ export class Annealer {
   private change(evaluation: Evaluation): (() => void) | null {
     // Where the malt store overflows whatever is tried, a brew has to go.
     if (evaluation.score.broken > 0 && this.chance.int(0, 9) === 0) return this.dropBrew();
+    if (this.evaluator.hurry.crowded) {
+      const crowded = this.chance.int(0, 9);
+      if (crowded < 2) return this.reloadRun();
+      if (crowded < 5) return this.addBrew(evaluation);
+    }
     const draw = this.chance.int(0, 99);
     if (draw < 22) return this.addRun(evaluation);
     if (draw < 32) return this.removeRun();
@@ -184,7 +193,13 @@ export class Annealer {
       if (lot < 0) continue;
       const crop = problem.lots[lot]?.crop ?? 0;
       if (!this.board.fits(slot, crop)) continue;
-      const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
+      const run: RunChoice = {
+        slot,
+        lot,
+        lot2: -1,
+        fixed: null,
+        ...(this.evaluator.hurry.crowded ? { loadShare: this.chance.pick(LOAD_SHARES) } : {}),
+      };
       const before = this.now.runs;
       this.board.put(slot, crop, 0);
       this.replace([...before, run]);
@@ -247,6 +262,19 @@ export class Annealer {
     return null;
   }
 
+  /** More or less grain in a run. */
+  private reloadRun(): (() => void) | null {
+    const at = this.freeRun();
+    if (at < 0) return null;
+    const before = this.now.runs;
+    const loadShare = this.chance.pick(LOAD_SHARES);
+    if (loadShare === (before[at]?.loadShare ?? 1)) return null;
+    this.now.runs = before.map((run, i) => i === at ? { ...run, loadShare } : run);
+    return () => {
+      this.now.runs = before;
+    };
+  }
+
   /** Another malt, lot or profile on the same day. */
   private remakeRun(): (() => void) | null {
     const at = this.freeRun();
@@ -255,7 +283,7 @@ export class Annealer {
     const slot = this.chance.pick(this.slotsOfDay.get(run.slot.steepDay) ?? [run.slot]);
     const lot = this.lotFor(slot);
     if (lot < 0 || (slot === run.slot && lot === run.lot)) return null;
-    return this.exchange(at, { slot, lot, lot2: -1, fixed: null });
+    return this.exchange(at, { ...run, slot, lot, lot2: -1 });
   }
 
   private swapRuns(): (() => void) | null {
@@ -293,8 +321,8 @@ export class Annealer {
       return null;
     }
     this.board.put(slotB, this.cropOf(one), 0);
-    const first: RunChoice = { slot: slotA, lot: two.lot, lot2: -1, fixed: null };
-    const second: RunChoice = { slot: slotB, lot: one.lot, lot2: -1, fixed: null };
+    const first: RunChoice = { ...two, slot: slotA, lot2: -1 };
+    const second: RunChoice = { ...one, slot: slotB, lot2: -1 };
     this.replace(before.map((run, i) => i === a ? first : i === b ? second : run));
     return () => {
       this.board.remove(slotA);
@@ -312,6 +340,36 @@ export class Annealer {
     if (day === was || !this.dates.allows(demand, day)) return null;
     this.dates.put(demand, day);
     return () => this.dates.put(demand, was);
+  }
+
+  /** Dates a brew that is not made, with small runs of some of its malts. */
+  private addBrew(evaluation: Evaluation): (() => void) | null {
+    const { problem, board, dates } = this;
+    const open = problem.demands.filter(({ index, days }) =>
+      evaluation.status[index] === 0 && days.length > 0
+    );
+    if (open.length === 0) return null;
+    const demand = this.chance.pick(open);
+    const was = dates.day[demand.index] as number;
+    const day = was >= 0 ? was : this.chance.pick(demand.days);
+    if (was < 0 && !dates.allows(demand.index, day)) return null;
+    const before = this.now.runs;
+    const added: RunChoice[] = [];
+    const made = demand.lines.filter((line) => problem.materials[line.material]?.made);
+    for (const line of made) {
+      if (made.length > 1 && this.chance.int(0, 2) === 0) continue;
+      const run = chanceRunFor(problem, board, this.chance, line, day);
+      if (!run) continue;
+      board.put(run.slot, this.cropOf(run), 0);
+      added.push(run);
+    }
+    dates.put(demand.index, day);
+    this.replace([...before, ...added]);
+    return () => {
+      for (const run of added) board.remove(run.slot);
+      dates.put(demand.index, was);
+      this.now.runs = before;
+    };
   }
 
   /** Takes a brew's day away. */
@@ -370,16 +428,4 @@ export class Annealer {
       this.now.runs = before;
     };
   }
-}
-
-/** Index of the first slot with steep-in on or after `day`. */
-function firstFrom(slots: readonly Slot[], day: number): number {
-  let low = 0;
-  let high = slots.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((slots[middle] as Slot).steepDay < day) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

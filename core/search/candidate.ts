@@ -8,6 +8,8 @@ export interface RunChoice {
   /** A second lot, when this run finishes the first one's tail; -1 for none. */
   lot2: number;
   fixed: FixedRun | null;
+  /** How far to load between the least and the most the vessels take, 0 to 1; 1, as far as the stock goes, when left out. */
+  loadShare?: number;
 }
 
 /** A plan in the making: runs by steep-in, and a day (or -1) for every demand. */

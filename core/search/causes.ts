@@ -1,7 +1,8 @@
 import type { Cause } from "../plan/plan.ts";
 import { lotFits } from "./candidate.ts";
-import type { DateBoard } from "./dates.ts";
+import { drawnFor } from "./loads.ts";
 import type { Demand, Problem } from "./problem.ts";
+import type { Slot } from "./slots.ts";
 import type { VesselBoard } from "./vessels.ts";
 
 /** The material a brew could not be met with on its day. */
@@ -10,11 +11,59 @@ export interface Lack {
   day: number;
 }
 
+/** What the plan leaves free for one more brew or run. */
+export interface Free {
+  /** Grams of a lot that nobody takes. */
+  grainG: (lot: number) => number;
+  /** The fewest places of the malt store that are free on any day from `from` to before `to`. */
+  places: (from: number, to: number) => number;
+  /** Whether brewhouse and tanks take a demand on a day beside the brews that are made. */
+  takes: (demand: number, day: number) => boolean;
+}
+
 interface Known {
   problem: Problem;
   candidate: { day: Int32Array };
-  board: VesselBoard;
-  dates?: DateBoard;
+  free: Free;
+  starts: Starts;
+}
+
+/** A start that some lot is fit for: the least load of each such lot, and, when the vessels do not take it, the stages that refuse. */
+interface Start {
+  slot: Slot;
+  lots: { lot: number; leastG: number }[];
+  open: boolean;
+  refused: boolean[];
+}
+
+/** The starts of each malt beside the runs that are planned, worked out when first asked for. */
+export class Starts {
+  private readonly known = new Map<number, Start[]>();
+
+  constructor(private readonly problem: Problem, private readonly board: VesselBoard) {}
+
+  /** Starts of a malt by steep-in day. */
+  of(material: number): readonly Start[] {
+    const known = this.known.get(material);
+    if (known) return known;
+    const { problem, board } = this;
+    const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
+    const able = problem.lots.filter((lot) => lot.clocks[material] && lot.totalG > 0);
+    const crop = able[0]?.crop ?? 0;
+    const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
+      const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
+        lot: lot.index,
+        leastG: drawnFor(slot.leastG[lot.crop] as number, loss),
+      }));
+      const open = lots.length > 0 && board.fits(slot, crop);
+      const refused = lots.length === 0 || open
+        ? []
+        : ([0, 1, 2] as const).map((stage) => board.refuses(slot, crop, stage));
+      return { slot, lots, open, refused };
+    });
+    this.known.set(material, starts);
+    return starts;
+  }
 }
 
 /** A first cause for a demand that is not made, in the trade's words. `noRoom` when an order was left out for want of room. */
@@ -32,7 +81,9 @@ export function causeOf(
       ? { cause: "held days", why: `${named} was wanted inside the days that are held and is not booked` }
       : { cause: "brewhouse full", why: `${named} has no day in its window on which the brewhouse is open` };
   }
-  if ((known.candidate.day[demand.index] as number) < 0) {
+  const dated = known.candidate.day[demand.index] as number;
+  const on = dated >= 0 ? dated : demand.days.find((day) => known.free.takes(demand.index, day));
+  if (on === undefined) {
     const fits = problem.season.tanks.some((tank) => tank.volumeL >= demand.volumeL / 2);
     const perDay = problem.season.brewhouse.brewsPerDay;
     return perDay === 0 ? { cause: "brewhouse full", why: `the brewhouse makes no brew a day` } : {
@@ -42,25 +93,36 @@ export function causeOf(
         : `no tank is large enough for ${named}`,
     };
   }
-  const material = lack?.material ?? demand.lines[0]?.material ?? -1;
-  const day = lack?.day ?? known.candidate.day[demand.index] as number;
-  const of = problem.materials[material];
-  if (noRoom && lack && of && of.offers.length > 0) {
-    const name = of.malt?.name ?? of.crop ?? "an ingredient";
-    return { cause: "malt store full", why: `the malt store has no room for an order of ${name}` };
+  const of = lack && problem.materials[lack.material];
+  if (noRoom && of && of.offers.length > 0) {
+    return noPlaceFor(`an order of ${nameOf(problem, lack.material)}`);
   }
-  return maltCause(known, material, day);
+  if (lack) return maltCause(known, lack.material, lack.day);
+  // Every malt could be there: the first that could not is the cause.
+  const causes = demand.lines.filter((line) => problem.materials[line.material]?.malt)
+    .map((line) => maltCause(known, line.material, on, line.bookMassG));
+  return causes.find((one) => !one.searched) ?? causes[0] ??
+    { cause: "no supply in time", why: `nothing that ${named} is made of is there in time` };
 }
 
-/** Why home malt of a material could not be there by a day. */
-export function maltCause(
-  known: Pick<Known, "problem" | "board">,
+function nameOf(problem: Problem, material: number): string {
+  const of = problem.materials[material];
+  return of?.malt?.name ?? of?.crop ?? "an ingredient";
+}
+
+function noPlaceFor(what: string): { cause: Cause; why: string } {
+  return { cause: "malt store full", why: `the malt store has no room for ${what}` };
+}
+
+/** Why home malt of a material, `needG` of it, could not be there by a day; `searched` when nothing stands in the way of a run by itself. */
+function maltCause(
+  { problem, free, starts }: Known,
   material: number,
   day: number,
-): { cause: Cause; why: string } {
-  const { problem, board } = known;
+  needG = 1,
+): { cause: Cause; why: string; searched?: true } {
   const of = problem.materials[material];
-  const name = of?.malt?.name ?? of?.crop ?? "an ingredient";
+  const name = nameOf(problem, material);
   if (!of?.made) {
     const offered = (of?.offers.length ?? 0) > 0;
     return {
@@ -70,10 +132,10 @@ export function maltCause(
         : `nobody offers ${name} and the farm does not make it`,
     };
   }
-  const slots = (problem.slotsByMalt[material] ?? []).filter((slot) => slot.stripDay + of.restDays <= day);
+  const inTime = starts.of(material).filter(({ slot }) => slot.stripDay + of.restDays <= day);
   const able = problem.lots.filter((lot) => lot.clocks[material] && lot.totalG > 0);
   if (able.length === 0) return { cause: "no grain", why: `no lot can be made into ${name}` };
-  if (slots.length === 0) {
+  if (inTime.length === 0) {
     const first = problem.slotsByMalt[material]?.[0];
     return first && first.stripDay + of.restDays > day
       ? {
@@ -82,30 +144,44 @@ export function maltCause(
       }
       : { cause: "nobody there", why: `no run of ${name} has all its hand-overs in staffed hours` };
   }
-  const fitting = slots.filter((slot) => able.some((lot) => lotFits(problem, slot, lot.index)));
+  const fitting = inTime.filter((one) => one.lots.length > 0);
   if (fitting.length === 0) {
     const clocks = able.map((lot) => lot.clocks[material]);
     const blocked = (["awaiting result", "not awake", "too old"] as const).find((by) =>
       clocks.some((clock) => clock?.blockedBy === by)
     );
-    const last = slots[slots.length - 1];
+    const last = inTime.at(-1)?.slot;
     const asleep = clocks.some((clock) =>
       clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > (last?.steepDay ?? 0)
     );
     const cause = blocked ?? (asleep ? "not awake" : "too old");
     return { cause, why: `no lot for ${name} is fit for steeping in time: ${cause}` };
   }
-  const crop = able[0]?.crop ?? 0;
-  const free = fitting.filter((slot) => board.fits(slot, crop));
-  if (free.length > 0) return { cause: "no grain", why: `the lots for ${name} are used up by then` };
+  const open = fitting.filter((one) => one.open);
+  if (open.length > 0) {
+    const loaded = open.filter(({ lots }) => lots.some(({ lot, leastG }) => free.grainG(lot) >= leastG));
+    if (loaded.length === 0) {
+      return { cause: "no grain", why: `no full load of a lot that ${name} can be made of is left by then` };
+    }
+    const places = Math.ceil(needG / problem.season.maltStore.placeG);
+    const roomy = loaded.some(({ slot }) => free.places(slot.stripDay, day) >= places);
+    if (!roomy) return noPlaceFor(`a run of ${name} that would be ready in time`);
+  }
   const names = ["steep full", "bed full", "kiln full"] as const;
-  const refusals = names.map((_, stage) =>
-    fitting.filter((slot) => board.refuses(slot, crop, stage as 0 | 1 | 2)).length
-  );
+  const refusals = names.map((_, stage) => fitting.filter((one) => one.refused[stage]).length);
   const worst = refusals.indexOf(Math.max(...refusals));
   const cause = names[worst] ?? "bed full";
+  const stage = cause.replace(" full", "");
+  if (open.length > 0) {
+    return {
+      cause,
+      why: `a run of ${name} would find its own place, but the search found no better plan with it; ` +
+        `the ${stage} is taken most often`,
+      searched: true,
+    };
+  }
   return {
     cause,
-    why: `every start that would give ${name} in time finds the ${cause.replace(" full", "")} taken`,
+    why: `every start that would give ${name} in time finds the ${stage} taken by runs already planned`,
   };
 }

@@ -15,6 +15,8 @@ export interface CellarBatch {
   carryG: number;
   perG: number;
   home: boolean;
+  /** Share of the batch from each lot index; null when bought. */
+  share: ReadonlyMap<number, number> | null;
   /** Held, booked or under way: it comes into the store whatever the plan does. */
   settled: boolean;
 }

@@ -34,16 +34,21 @@ export function* chooseRuns(
   const choices = optionsOf(problem, fixed);
   if (choices.length === 0 || choices.length > MOST_OPTIONS) return;
   const parts: RunChoice[] = [...fixed];
+  const mixed = new Set<RunChoice>();
   const options = choices.map((run): Option => {
-    const own = run.lot2 < 0 ? [run] : [run, { ...run, lot: run.lot2 }];
+    const own = (run.lot2 < 0 ? [run] : [run, { ...run, lot: run.lot2 }]).map((part) => ({
+      ...part,
+      lot2: -1,
+    }));
     const first = parts.length;
-    parts.push(...own.map((part) => ({ ...part, lot2: -1 })));
+    parts.push(...own);
+    if (own.some((part) => !problem.lots[part.lot]?.home)) { for (const part of own) mixed.add(part); }
     return { run, made: -1, parts: own.map((_, i) => first + i) };
   });
   const proposals: number[][] = [];
   for (let n = 0; n < most; n++) {
     const weighing = startWeighing(
-      { ...input, evaluation: asIfLoaded(input.evaluation, parts), runs: parts, day: from.day },
+      { ...input, evaluation: asIfLoaded(input.evaluation, parts), runs: parts, day: from.day, mixed },
       true,
       { room: 1, tightDays: [] },
       (model) => {

@@ -11,7 +11,7 @@ export function lastRunBefore(runs: readonly RunChoice[], day: number): RunChoic
   return last;
 }
 
-/** Leaves out runs, one by one, until the malt store holds what comes. */
+/** Loads runs less, and leaves them out when that is not enough, until the malt store holds what comes; the evaluator is told of it. */
 export function withoutCrowding(evaluator: Evaluator, candidate: Candidate): Candidate {
   let { runs } = candidate;
   for (;;) {
@@ -19,6 +19,9 @@ export function withoutCrowding(evaluator: Evaluator, candidate: Candidate): Can
     const day = evaluator.server.firstDayOver;
     const crowding = day === null ? null : lastRunBefore(runs, day);
     if (!crowding) return { runs, day: candidate.day };
-    runs = runs.filter((run) => run !== crowding);
+    evaluator.hurry.crowded = true;
+    runs = (crowding.loadShare ?? 1) > 0
+      ? runs.map((run) => run === crowding ? { ...run, loadShare: 0 } : run)
+      : runs.filter((run) => run !== crowding);
   }
 }

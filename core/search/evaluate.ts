@@ -3,9 +3,10 @@ import { LineTable } from "./lines.ts";
 import { type Loads, loadsOf, maltOf } from "./loads.ts";
 import { type Market, marketsOf } from "./markets.ts";
 import type { Change, Want } from "./piles.ts";
-import type { Problem } from "./problem.ts";
-import { choosePromises } from "./promises.ts";
+import type { Demand, Problem } from "./problem.ts";
+import { choosePromises, type Hurry } from "./promises.ts";
 import { type Deficit, Server } from "./serve.ts";
+import { RoughOrders } from "./rough-orders.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
 import { gatherSupplies, heldSupplies, type Supply } from "./supply.ts";
@@ -28,17 +29,18 @@ export interface Evaluation {
   /** Dated demands in order of day. */
   order: number[];
   deficits: Deficit[];
+  /** Days times places of the malt store that are taken. */
+  placeDays: number;
+  /** Orders for the deficits, as they were counted. */
+  orders: () => { offer: number; day: number; packs: number }[];
   rawWants: Want[];
   stowage: Stowage;
   /** Malt of run `i`, grams as is, all outputs together. */
   maltG(i: number): number;
 }
 
-/**
- * Days of need that one order covers: the search's rough count tries few large orders first and more small ones when the malt
- * store would overflow; the exact orders come later.
- */
-const ORDER_DAYS = [180, 40, 8, 0] as const;
+/** Times that demands are given up and the rest served anew: what they leave may crowd others, or serve them. */
+const ROUNDS = 4;
 
 /** Scores candidates of one problem. Holds buffers, so one evaluator serves one search at a time. */
 export class Evaluator {
@@ -52,7 +54,9 @@ export class Evaluator {
   private readonly later: Float64Array;
   private readonly cut: Float64Array;
   private readonly rawFromLots: boolean[];
-  private readonly boughtPlaces: Int16Array;
+  private readonly orders: RoughOrders;
+  /** Demands given up in this pass because the malt for them finds no place; and whether that is to be expected. */
+  readonly hurry: Hurry;
   /** The last few stowages: most changes of the search leave the grain where it was. */
   private readonly stowed: { wants: Want[]; breadth: number; stowage: Stowage }[] = [];
 
@@ -65,7 +69,8 @@ export class Evaluator {
     this.lotLeft = new Float64Array(problem.lots.length);
     this.later = new Float64Array(problem.lots.length);
     this.cut = new Float64Array(problem.lots.length);
-    this.boughtPlaces = new Int16Array(problem.endDay - problem.asOfDay + 2);
+    this.orders = new RoughOrders(problem, this.markets, this.table);
+    this.hurry = { barred: new Uint8Array(problem.demands.length), crowded: false };
     this.rawFromLots = problem.materials.map((material) =>
       material.malt === null && problem.lots.some((lot) => lot.raw && lot.lot.crop === material.crop)
     );
@@ -114,9 +119,33 @@ export class Evaluator {
     const loads = loadsOf(problem, runs, this.cut, this.lotLeft, this.later);
     gatherSupplies(problem, this.held, runs, loads, this.supplies);
     const status = new Uint8Array(problem.demands.length);
-    choosePromises(problem, table, this.supplies, this.rawFromLots, order, day, status);
-    const reserveCents = server.serve(this.supplies, order, day, status, this.lotLeft);
-    const { ordersCents, placesOver } = this.roughOrders(server.deficits);
+    const lotLeft = this.lotLeft.slice();
+    this.hurry.barred.fill(0);
+    const serve = () => {
+      this.lotLeft.set(lotLeft);
+      choosePromises(problem, table, this.supplies, this.rawFromLots, order, day, status, this.hurry);
+      const reserveCents = server.serve(this.supplies, order, day, status, this.lotLeft);
+      return { reserveCents, ...this.orders.count(server.deficits, server) };
+    };
+    let served = serve();
+    for (let again = 0; again < ROUNDS; again++) {
+      const given = [...this.withoutOrigin(order, status)];
+      if (given.length === 0 && served.placesOver > 0) {
+        given.push(...this.orders.crowding(server.deficits, server, served.span));
+      }
+      if (given.length === 0) break;
+      for (const demand of given) this.hurry.barred[demand] = 1;
+      served = serve();
+    }
+    const { deficits } = server;
+    const { ordersCents, placesOver, reserveCents } = served;
+
+    // A claim that what was ready could not meet after all cannot be bought either.
+    for (const { line, extractG } of server.deficits) {
+      if (extractG > (table.need[line] as number) - (table.least1[line] as number) + 1) {
+        status[table.demand[line] as number] = 0;
+      }
+    }
 
     const score: Score = { made: [0, 0, 0, 0], promises: 0, moneyCents: 0, broken: placesOver };
     let salesCents = 0;
@@ -144,11 +173,23 @@ export class Evaluator {
       status,
       order,
       deficits: server.deficits,
+      placeDays: served.placeDays,
+      orders: () => this.orders.placed(deficits, served.span),
       rawWants: server.rawWants,
       stowage,
       maltG: (i) =>
         maltOf(problem, runs[i] as RunChoice, loads.drawG[i] as number, loads.draw2G[i] as number),
     };
+  }
+
+  /** Brews that ask for grain of named origin and are served too little of it. */
+  private *withoutOrigin(order: readonly number[], status: Uint8Array): Generator<number> {
+    for (const demand of order) {
+      const { requires, kind } = this.problem.demands[demand] as Demand;
+      if (status[demand] === 0 || requires.length === 0 || kind !== "brew") continue;
+      const least = requires.reduce((most, one) => Math.max(most, one.leastShare), 0);
+      if (this.server.namedShare(demand) + 1e-9 < least) yield demand;
+    }
   }
 
   private stow(wants: Want[], breadth: number): Stowage {
@@ -158,70 +199,6 @@ export class Evaluator {
     this.stowed.unshift({ wants, breadth, stowage });
     this.stowed.length = Math.min(this.stowed.length, 4);
     return stowage;
-  }
-
-  /** What the lacks would cost to buy, in whole packs, and the place-days the malt store is over its limit with them. */
-  private roughOrders(deficits: readonly Deficit[]): { ordersCents: number; placesOver: number } {
-    let best = { ordersCents: 0, placesOver: Infinity };
-    for (const span of ORDER_DAYS) {
-      this.boughtPlaces.fill(0);
-      const ordersCents = this.orderCents(deficits, span);
-      const placesOver = this.server.placesOver(this.boughtPlaces);
-      if (placesOver < best.placesOver) best = { ordersCents, placesOver };
-      if (placesOver === 0) break;
-    }
-    return best;
-  }
-
-  private orderCents(deficits: readonly Deficit[], span: number): number {
-    let cents = 0;
-    let at = 0;
-    // Deficits stand material by material, each in order of day.
-    while (at < deficits.length) {
-      const { material, day } = deficits[at] as Deficit;
-      const market = this.markets[material] as Market;
-      let end = at;
-      let extractG = 0;
-      for (; end < deficits.length; end++) {
-        const deficit = deficits[end] as Deficit;
-        if (deficit.material !== material || deficit.day > day + span) break;
-        extractG += deficit.extractG;
-      }
-      const packs = Math.max(market.leastPacks, Math.ceil(extractG / market.packExtractG));
-      // What the packs hold beyond that serves the needs behind it.
-      for (let left = packs * market.packExtractG - extractG; end < deficits.length; end++) {
-        const deficit = deficits[end] as Deficit;
-        if (deficit.material !== material || deficit.extractG > left) break;
-        left -= deficit.extractG;
-      }
-      cents += market.freightCents + packs * market.packExtractG * market.centsPerExtractG;
-      this.countBought(deficits, at, end, packs * market.packG, market.packExtractG / market.packG);
-      at = end;
-    }
-    return cents;
-  }
-
-  /** Places that one order takes from its arrival until its uses have emptied them. */
-  private countBought(
-    deficits: readonly Deficit[],
-    from: number,
-    to: number,
-    massG: number,
-    perG: number,
-  ): void {
-    const { placeG } = this.problem.season.maltStore;
-    let left = massG;
-    let places = 0;
-    for (let i = from; i < to; i++) {
-      const deficit = deficits[i] as Deficit;
-      left -= deficit.extractG / perG;
-      const now = Math.ceil(Math.max(0, left - 1) / placeG);
-      const d = deficit.day - this.problem.asOfDay;
-      if (d >= 0 && d < this.boughtPlaces.length) {
-        this.boughtPlaces[d] = (this.boughtPlaces[d] as number) + now - places;
-      }
-      places = now;
-    }
   }
 }
 

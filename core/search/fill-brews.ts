@@ -1,32 +1,37 @@
 import { isoDate } from "../calendar.ts";
 import type { Plan, PlanBrew } from "../plan/plan.ts";
-import { causeOf, type Lack } from "./causes.ts";
+import { causeOf, type Free, type Lack, Starts } from "./causes.ts";
 import { Cellar, type CellarBatch, type Drawn, OPEN_G } from "./cellar.ts";
-import type { Taking } from "./money.ts";
-import type { Problem } from "./problem.ts";
+import { DateBoard } from "./dates.ts";
+import { placesTaken, type Taking } from "./money.ts";
+import type { Problem, Requirement } from "./problem.ts";
 import { rawKey } from "./serve.ts";
 import type { Settling } from "./settling.ts";
 import { assignTanks, type TankChoice } from "./tanks.ts";
 import { keyOf } from "./weigh-sources.ts";
 import type { Weights } from "./weights.ts";
 
-/** Brews with their grists, malt delivered, what is not made and why, and what every batch gave. */
-export type Filled = Pick<Plan, "brews" | "unbrewed" | "maltDeliveries" | "unsold"> & {
+/** What is not made, and why. */
+export type Explained = Pick<Plan, "unbrewed" | "unsold">;
+
+/** Brews with their grists, malt delivered, and what every batch gave. */
+export type Filled = Pick<Plan, "brews" | "maltDeliveries"> & {
   takings: Taking[];
   salesCents: number;
 };
 
-/** Gives every made brew its grist, in order of brew day, and names a first cause for the others. */
-export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): Filled {
+/** Gives every made brew its grist, in order of brew day; `explain` names a first cause for the others, which takes longer. */
+export function fillBrews(
+  settling: Settling,
+  batches: readonly CellarBatch[],
+): Filled & { explain: () => Explained } {
   const { problem, evaluator, candidate, weights, tanks } = settling;
   const { season } = problem;
   const { table } = evaluator;
   const cellar = new Cellar(problem, batches);
   const filled: Filled = {
     brews: [],
-    unbrewed: [],
     maltDeliveries: [],
-    unsold: [],
     takings: [],
     salesCents: 0,
   };
@@ -39,6 +44,7 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
     const on = candidate.day[index] as number;
     const all: Drawn[] = [];
     const grist: PlanBrew["grist"] = [];
+    const stowed: { lot: number; massG: number }[] = [];
     let homeG = 0;
     let totalG = 0;
     let lack: Lack | null = null;
@@ -61,6 +67,7 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
       if (material.malt === null) {
         const taken = settling.stowage.taken.filter((one) => one.key === rawKey(at));
         if (taken.length > 0) {
+          stowed.push(...taken);
           for (const one of taken) {
             const lot = problem.lots[one.lot];
             grist.push({
@@ -116,6 +123,10 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
       }
       if (open >= OPEN_G) lack = { material: material.index, day: on };
     });
+    // Weights that were only counted do not see to a required origin.
+    if (!lack && demand.requires.some((one) => !meets(one, all, stowed))) {
+      lack = { material: demand.lines[0]?.material ?? -1, day: on };
+    }
     if (lack) {
       cellar.giveBack(all);
       lacks.set(index, lack);
@@ -161,18 +172,78 @@ export function fillBrews(settling: Settling, batches: readonly CellarBatch[]): 
       promiseHeld: homeShare + 1e-9 >= demand.promise,
     });
   }
+  return {
+    ...filled,
+    explain: () => explain(settling, lacks, met, freeFor(settling, batches, filled.takings, dated)),
+  };
+}
+
+/** Whether enough of a grist comes from the lots that a demand asks for; less than a gram may be missing. */
+function meets(
+  { counts, leastShare, unmixed }: Requirement,
+  drawn: readonly Drawn[],
+  stowed: readonly { lot: number; massG: number }[],
+): boolean {
+  let totalG = 0;
+  let goodG = 0;
+  for (const { lot, massG } of stowed) {
+    totalG += massG;
+    if (counts[lot]) goodG += massG;
+  }
+  for (const { batch, massG } of drawn) {
+    totalG += massG;
+    let good = 0;
+    for (const [lot, part] of batch.share ?? []) if (counts[lot]) good += part;
+    if (!unmixed || good > 1 - 1e-9) goodG += massG * good;
+  }
+  return goodG >= leastShare * totalG - 1;
+}
+
+/** A first cause for every demand that is not made. */
+function explain(
+  settling: Settling,
+  lacks: ReadonlyMap<number, Lack>,
+  met: readonly { demand: number }[],
+  free: Free,
+): Explained {
+  const { problem } = settling;
+  const known = { ...settling, free, starts: new Starts(problem, settling.board) };
+  const made = new Set(met.map((one) => one.demand));
+  const explained: Explained = { unbrewed: [], unsold: [] };
   for (const demand of problem.demands) {
-    if (met.some((one) => one.demand === demand.index)) continue;
+    if (made.has(demand.index)) continue;
     const { cause, why } = causeOf(
-      settling,
+      known,
       demand,
       lacks.get(demand.index) ?? null,
       settling.noRoomFor.size > 0,
     );
-    if (demand.kind === "sale") filled.unsold.push({ contractId: demand.id, cause, why });
-    else filled.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
+    if (demand.kind === "sale") explained.unsold.push({ contractId: demand.id, cause, why });
+    else explained.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
   }
-  return filled;
+  return explained;
+}
+
+/** What the filled plan leaves for one more brew. */
+function freeFor(
+  { problem, stowage, tanks }: Settling,
+  batches: readonly CellarBatch[],
+  takings: readonly Taking[],
+  made: readonly { demand: number; day: number }[],
+): Free {
+  const { used, allowed } = placesTaken(problem, batches, takings);
+  const day = new Int32Array(problem.demands.length).fill(-1);
+  for (const one of made) day[one.demand] = one.day;
+  const dates = new DateBoard(problem, tanks, day);
+  return {
+    grainG: (lot) =>
+      [...stowage.taken, ...stowage.leftOut].reduce(
+        (leftG, one) => one.lot === lot ? leftG - one.massG : leftG,
+        problem.lots[lot]?.totalG ?? 0,
+      ),
+    places: (from, to) => allowed - Math.max(0, ...used.slice(from - problem.asOfDay, to - problem.asOfDay)),
+    takes: (demand, on) => dates.allows(demand, on),
+  };
 }
 
 /** Dated demands in order of day. */
@@ -201,7 +272,8 @@ function partsOf(weights: Weights, line: number, material: number): Part[] {
   for (const use of weights.uses) {
     if (use.line !== line) continue;
     const { source } = use;
-    const named = source.batchId !== null || source.run >= 0 || weights.orders !== null;
+    const named = source.batchId !== null || source.run >= 0 ||
+      (weights.orders !== null && source.offer >= 0);
     const key = named ? keyOf(source) : null;
     const same = key === null
       ? parts.find((one) => one.key === null && one.material === source.material && one.home === source.home)

@@ -49,7 +49,7 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
     else break;
     best = finishOnce(by, kept, noRoomFor);
   }
-  return best.body;
+  return best.explained();
 }
 
 function without({ runs, day }: Candidate, dropped: ReadonlySet<RunChoice>): Candidate {
@@ -147,9 +147,7 @@ function weightsOf(
   how: Weighs,
 ): Weights {
   const { problem, evaluator, highs } = by;
-  // Only the model sees to a required origin.
-  const status = evaluation.status.slice();
-  for (const demand of problem.demands) if (demand.requires.length > 0) status[demand.index] = 0;
+  const { status } = evaluation;
   if (highs && !how.counted) {
     const input = {
       problem,
@@ -161,7 +159,9 @@ function weightsOf(
     };
     const exact = weigh(highs, input, cutG, how);
     if (exact) return exact;
-    const second = weigh(highs, { ...input, evaluation: { ...evaluation, status } }, cutG, how);
+    const without = status.slice();
+    for (const demand of problem.demands) if (demand.requires.length > 0) without[demand.index] = 0;
+    const second = weigh(highs, { ...input, evaluation: { ...evaluation, status: without } }, cutG, how);
     if (second) return second;
   }
   const { home } = evaluator.server;
@@ -177,7 +177,7 @@ function weightsOf(
       problem.materials[one.material]?.malt && status[table.demand[one.line] as number] !== 0
     )
       .map(({ material, day, extractG }) => ({ material, day, extractG })),
-    orders: null,
+    orders: how.counted ? evaluation.orders() : null,
     status,
     day: null,
     tank: null,

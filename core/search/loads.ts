@@ -22,7 +22,7 @@ export function mostDrawnFor(cleanG: number, screeningLoss: number): number {
 }
 
 /**
- * Loads by stock: as much as the vessels take, but never so much that a later run of the lot falls under its least load.
+ * Loads by stock: as much as the vessels take, or the share of it that is asked for, but never so much that a later run of the lot falls under its least load.
  * `cutG` is what each lot loses on moves; `lotLeft` receives what is left of each lot.
  */
 export function loadsOf(
@@ -57,10 +57,11 @@ export function loadsOf(
     }
     const crop = problem.lots[run.lot]?.crop ?? 0;
     const least = leastOf(run);
-    const most = mostDrawnFor(
+    const full = mostDrawnFor(
       run.slot.greatestG[crop] as number,
       problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
     );
+    const most = least + Math.floor((run.loadShare ?? 1) * Math.max(0, full - least));
     later[run.lot] = (later[run.lot] as number) - least;
     const left = Math.floor(lotLeft[run.lot] as number);
     let first: number;

@@ -4,6 +4,8 @@ import type { Demand, Line, Problem } from "./problem.ts";
 export interface Market {
   /** By day from as-of: 1 when an order made after as-of can have arrived and still be fresh. */
   open: Uint8Array;
+  /** By day from as-of: the last day, from as-of too, on or before it on which any order arrives; the day itself where none does. */
+  arrived: Int16Array;
   centsPerExtractG: number;
   freightCents: number;
   packExtractG: number;
@@ -16,6 +18,12 @@ export function marketsOf(problem: Problem): Market[] {
   const length = problem.endDay - problem.asOfDay + 2;
   return problem.materials.map((material) => {
     const open = new Uint8Array(length);
+    const arrivals = new Set(material.offers.flatMap((offer) => offer.arrivals));
+    let last = -1;
+    const arrived = Int16Array.from({ length }, (_, d) => {
+      if (arrivals.has(problem.asOfDay + d)) last = d;
+      return last < 0 ? d : last;
+    });
     let best = Infinity;
     let freightCents = 0;
     let packExtractG = 1;
@@ -41,6 +49,7 @@ export function marketsOf(problem: Problem): Market[] {
     }
     return {
       open,
+      arrived,
       centsPerExtractG: best === Infinity ? 0 : best,
       freightCents,
       packExtractG,

@@ -55,12 +55,12 @@ export interface Crowding {
   order: { batchId: string; arrives: number } | null;
 }
 
-/** Days on which the malt store is over its limit by what the plan brings in, and place-days over in all. */
-export function placesOver(
+/** Places of the malt store by day from as-of: taken in all, taken by what lies there whatever the plan does, and how many there may be. */
+export function placesTaken(
   problem: Problem,
   batches: readonly CellarBatch[],
   takings: readonly Taking[],
-): Crowding {
+): { used: Int32Array; settled: Int32Array; allowed: number } {
   const { places, placeG } = problem.season.maltStore;
   const length = problem.endDay - problem.asOfDay + 1;
   const used = new Int32Array(length);
@@ -78,10 +78,19 @@ export function placesOver(
       if (batch.settled) settled[d] = (settled[d] as number) + Math.ceil(left / placeG);
     }
   }
-  const allowed = Math.max(places, settled[0] ?? 0);
+  return { used, settled, allowed: Math.max(places, settled[0] ?? 0) };
+}
+
+/** Days on which the malt store is over its limit by what the plan brings in, and place-days over in all. */
+export function placesOver(
+  problem: Problem,
+  batches: readonly CellarBatch[],
+  takings: readonly Taking[],
+): Crowding {
+  const { used, settled, allowed } = placesTaken(problem, batches, takings);
   let placeDays = 0;
   const days: number[] = [];
-  for (let d = 0; d < length; d++) {
+  for (let d = 0; d < used.length; d++) {
     if ((used[d] as number) <= allowed || used[d] === settled[d]) continue;
     placeDays += (used[d] as number) - allowed;
     days.push(problem.asOfDay + d);

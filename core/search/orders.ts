@@ -14,6 +14,9 @@ export interface PlannedOrder {
   costCents: number;
 }
 
+/** Extract ordered on top of each need, so that whole grams never run short. */
+export const SPARE_EXTRACT_G = 12;
+
 interface Label {
   costCents: number;
   /** Extract left over from the last order, and the last day on which it is good. */
@@ -80,7 +83,7 @@ export function orderPacks(
 }
 
 /** The latest arrival on or before `day` that is still fresh then. */
-function lastArrival(offer: Offer, day: number): number | null {
+export function lastArrival(offer: Offer, day: number): number | null {
   let low = 0;
   let high = offer.arrivals.length;
   while (low < high) {

@@ -83,6 +83,7 @@ export function outturn(
       carryG: 0,
       perG: weighted * (1 - material.malt.maltMoistureWb),
       settled: run.fixed !== null,
+      share: sharesOf(problem, draws),
       home: draws.every((draw) => lotOf(draw.lotId)?.origin === "own"),
     });
   });
@@ -109,4 +110,15 @@ export function outturn(
     },
     batches,
   };
+}
+
+/** Share of the weight drawn from each lot index. */
+function sharesOf(problem: Problem, draws: readonly { lotId: string; massG: number }[]): Map<number, number> {
+  const drawnG = draws.reduce((sum, draw) => sum + draw.massG, 0);
+  const shares = new Map<number, number>();
+  for (const { lotId, massG } of draws) {
+    const lot = problem.season.lots.findIndex((one) => one.id === lotId);
+    shares.set(lot, (shares.get(lot) ?? 0) + massG / drawnG);
+  }
+  return shares;
 }

@@ -188,6 +188,16 @@ export class Piles {
     if (left > 0) this.missing(want.lot, left);
   }
 
+  /** Grams of `lot` in a store at the end of the current day. */
+  heldG(lot: number, store: number): number {
+    return this.pileOf(lot, store)?.massG ?? 0;
+  }
+
+  /** Grams of `lot` wanted on `day` itself, if that day is still to come. */
+  wantedOn(lot: number, day: number): number {
+    return this.wantedAfter(lot, day - 1) - this.wantedAfter(lot, day);
+  }
+
   /** Grams of `lot` wanted after `day`. */
   wantedAfter(lot: number, day: number): number {
     let sum = 0;

@@ -1,13 +1,10 @@
 import { dayNumber, isoDate } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { CellarBatch } from "./cellar.ts";
-import { type Need, orderPacks } from "./orders.ts";
+import { type Need, orderPacks, SPARE_EXTRACT_G } from "./orders.ts";
 import type { Line, Offer } from "./problem.ts";
 import { type Settling, uniqueId } from "./settling.ts";
 import { keyOf } from "./weigh-sources.ts";
-
-/** Extract ordered on top of each need, so that whole grams never run short. */
-const SPARE_EXTRACT_G = 12;
 
 /** Booked orders and those the weights ask for, in whole packs, none covering more than `spanDays`; with their batches. */
 export function placeOrders(
@@ -93,6 +90,7 @@ export function placeOrders(
         carryG: 0,
         perG: one.offer.extract,
         home: false,
+        share: null,
         settled: false,
       });
     }

@@ -7,7 +7,9 @@ import { VesselBoard } from "./vessels.ts";
 
 /** A short text that is the same for candidates that choose the same. */
 export function signature(candidate: Candidate): string {
-  const runs = candidate.runs.map((run) => run.fixed ? "f" : `${run.slot.index}.${run.lot}.${run.lot2}`);
+  const runs = candidate.runs.map((run) =>
+    run.fixed ? "f" : `${run.slot.index}.${run.lot}.${run.lot2}.${run.loadShare ?? 1}`
+  );
   return `${runs.join(" ")}|${candidate.day.join(" ")}`;
 }
 

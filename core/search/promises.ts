@@ -16,7 +16,19 @@ interface Running {
   committed: Float64Array;
   committedHome: Float64Array;
   next: Int32Array;
+  /** Batches past their last day, and what they came to. */
+  gone: Int32Array;
+  goneG: Float64Array;
+  /** What of them nobody had claimed. */
+  spoiltG: Float64Array;
   seen: number[][];
+}
+
+/** Which demands are not to be made, and whether what is ready should rather be used soon than by the most brews. */
+export interface Hurry {
+  barred: Uint8Array;
+  /** True where the malt store is short of places: of like demands the latest goes, so that stock does not wait for it. */
+  crowded: boolean;
 }
 
 /**
@@ -24,6 +36,7 @@ interface Running {
  * malt. In order of day every brew comes in with the least home malt it needs, taken from the lines whose malt is most
  * plentiful; when a malt's running claims overtake its supply, the largest among the cheapest to drop goes, a promise
  * before a brew (Moore and Hodgson's rule, malt by malt).
+ * Malt that nobody has claimed by its last day is not there for later claims.
  */
 export function choosePromises(
   problem: Problem,
@@ -33,8 +46,12 @@ export function choosePromises(
   order: readonly number[],
   day: Int32Array,
   status: Uint8Array,
+  hurry?: Hurry,
 ): void {
   const run: Running = {
+    gone: new Int32Array(problem.materials.length),
+    goneG: new Float64Array(problem.materials.length),
+    spoiltG: new Float64Array(problem.materials.length),
     committed: new Float64Array(problem.materials.length),
     committedHome: new Float64Array(problem.materials.length),
     ready: new Float64Array(problem.materials.length),
@@ -48,6 +65,10 @@ export function choosePromises(
     for (let line = from; line < to; line++) {
       comeReady(run, supplies, table.material[line] as number, day[demand] as number);
     }
+    if (hurry?.barred[demand]) {
+      status[demand] = 0;
+      continue;
+    }
     status[demand] = table.share[demand] === Infinity ? 1 : 2;
     claim(problem, table, run, rawFromLots, demand, status[demand] === 2);
     for (let line = from; line < to; line++) {
@@ -56,7 +77,7 @@ export function choosePromises(
       if (rawFromLots[m]) continue;
       const seen = run.seen[m] as number[];
       while ((run.committed[m] as number) > (run.ready[m] as number) + 1) {
-        if (!dropOne(problem, table, seen, status, run)) break;
+        if (!dropOne(problem, table, seen, status, run, hurry?.crowded ?? false)) break;
       }
       // Bought malt in the store makes a brew but keeps no promise.
       while ((run.committedHome[m] as number) > (run.readyHome[m] as number) + 1) {
@@ -76,6 +97,22 @@ function comeReady(run: Running, supplies: readonly (readonly Supply[])[], m: nu
     at++;
   }
   run.next[m] = at;
+  for (let gone = run.gone[m] as number; gone < at; gone++) {
+    const { extractG, last, home } = list[gone] as Supply;
+    if (last >= day) break;
+    run.gone[m] = gone + 1;
+    run.goneG[m] = (run.goneG[m] as number) + extractG;
+    const unclaimed = (run.goneG[m] as number) - (run.spoiltG[m] as number) - (run.committed[m] as number);
+    if (unclaimed <= 0) continue;
+    run.spoiltG[m] = (run.spoiltG[m] as number) + unclaimed;
+    run.ready[m] = (run.ready[m] as number) - unclaimed;
+    if (home) {
+      const left = (run.readyHome[m] as number) - Math.min(unclaimed, extractG);
+      run.readyHome[m] = Math.max(left, run.committedHome[m] as number);
+    }
+    // Whoever gave up a claim now would free nothing but what has spoilt.
+    (run.seen[m] as number[]).length = 0;
+  }
 }
 
 /** Sets a brew's claims: all of what cannot be bought, and for its promise what is most plentiful. */
@@ -159,15 +196,16 @@ interface Drop {
   rank: number;
 }
 
-/** Drops the cheapest, and of those the largest, claim on one malt; false when there is none. */
+/** Drops the cheapest, and of those the largest or the `latest`, claim on one malt; false when there is none. */
 function dropOne(
   problem: Problem,
   table: LineTable,
   lines: readonly number[],
   status: Uint8Array,
   run: Running,
+  latest: boolean,
 ): boolean {
-  return drop(problem, table, lines, status, run, (line, demand) => {
+  return drop(problem, table, lines, status, run, latest, (line, demand) => {
     const least1 = table.least1[line] as number;
     const promiseGain = status[demand] === 2 ? (table.claim[line] as number) - least1 : 0;
     return promiseGain > 0
@@ -184,7 +222,7 @@ function dropPromise(
   status: Uint8Array,
   run: Running,
 ): boolean {
-  return drop(problem, table, lines, status, run, (line, demand) => ({
+  return drop(problem, table, lines, status, run, false, (line, demand) => ({
     gain: isPromised(problem, status, demand) ? table.claim[line] as number : 0,
     rank: promiseRank(problem, demand),
   }));
@@ -206,6 +244,7 @@ function drop(
   lines: readonly number[],
   status: Uint8Array,
   run: Running,
+  latest: boolean,
   judge: (line: number, demand: number) => Drop,
 ): boolean {
   let pick = -1;
@@ -215,7 +254,7 @@ function drop(
     if (status[demand] === 0) continue;
     const one = judge(line, demand);
     if (one.gain <= 0) continue;
-    if (one.rank < best.rank || (one.rank === best.rank && one.gain > best.gain)) {
+    if (one.rank < best.rank || (one.rank === best.rank && (latest || one.gain > best.gain))) {
       pick = demand;
       best = one;
     }

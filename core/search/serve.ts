@@ -1,7 +1,7 @@
 import type { LineTable } from "./lines.ts";
 import type { Want } from "./piles.ts";
 import { keptAfter, Pool } from "./pool.ts";
-import type { Demand, Problem } from "./problem.ts";
+import type { Demand, Problem, Requirement } from "./problem.ts";
 import type { Supply } from "./supply.ts";
 
 /** A need that home and held stock does not meet: grams of extract (weight, for raw grain) of a material on a day. */
@@ -19,6 +19,8 @@ export const rawKey = (line: number) => -2 - line;
 export class Server {
   /** Home-grown extract given to each line. */
   readonly home: Float64Array;
+  /** Extract given to each line from lots that its brew asks for by name. */
+  readonly named: Float64Array;
   /** Extract of held bought malt given to each line. */
   readonly held: Float64Array;
   deficits: Deficit[] = [];
@@ -32,6 +34,7 @@ export class Server {
   constructor(private readonly problem: Problem, private readonly table: LineTable) {
     this.home = new Float64Array(table.length);
     this.held = new Float64Array(table.length);
+    this.named = new Float64Array(table.length);
     this.uses = problem.materials.map(() => []);
     this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
     this.settledPlaces = new Int16Array(this.places.length);
@@ -47,6 +50,7 @@ export class Server {
   ): number {
     const { problem, table, uses } = this;
     this.home.fill(0);
+    this.named.fill(0);
     this.held.fill(0);
     this.places.fill(0);
     this.settledPlaces.fill(0);
@@ -73,15 +77,27 @@ export class Server {
 
   /** Home-grown share of a demand's grist, by weight at book extracts. */
   homeShare(demand: number): number {
+    return this.shareOf(this.home, demand);
+  }
+
+  /** Share of a demand's grist from lots it asks for by name, by weight at book extracts. */
+  namedShare(demand: number): number {
+    return this.shareOf(this.named, demand);
+  }
+
+  private shareOf(givenG: Float64Array, demand: number): number {
     const { table } = this;
-    let home = 0;
+    let good = 0;
     let total = 0;
     for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
-      home += (table.bookG[line] as number) * (this.home[line] as number) / (table.need[line] as number);
+      good += (table.bookG[line] as number) * (givenG[line] as number) / (table.need[line] as number);
       total += table.bookG[line] as number;
     }
-    return total > 0 ? home / total : 0;
+    return total > 0 ? good / total : 0;
   }
+
+  /** Place-days that `placesOver` found taken in all. */
+  placeDays = 0;
 
   /** First day that `placesOver` found over the limit with malt of free runs there, or null. */
   firstDayOver: number | null = null;
@@ -98,16 +114,32 @@ export class Server {
     let over = 0;
     let allowed = problem.season.maltStore.places;
     this.firstDayOver = null;
+    this.placeDays = 0;
     for (let d = 0; d <= problem.endDay - problem.asOfDay; d++) {
       settled += this.settledPlaces[d] as number;
       made += this.places[d] as number;
       used += (this.places[d] as number) + (extra[d] as number);
+      this.placeDays += used;
       if (d === 0) allowed = Math.max(allowed, settled);
       if (used <= allowed || used === settled) continue;
       over += used - allowed;
       if (made > settled) this.firstDayOver ??= problem.asOfDay + d;
     }
     return over;
+  }
+
+  /** Places left for bought malt by day from as-of, below 0 where home malt is over; without limit where only what is settled lies. */
+  roomByDay(): number[] {
+    const { problem } = this;
+    let settled = 0;
+    let made = 0;
+    let allowed = problem.season.maltStore.places;
+    return Array.from({ length: problem.endDay - problem.asOfDay + 1 }, (_, d) => {
+      settled += this.settledPlaces[d] as number;
+      made += this.places[d] as number;
+      if (d === 0) allowed = Math.max(allowed, settled);
+      return made === settled ? Math.max(0, allowed - made) : allowed - made;
+    });
   }
 
   private countPlace({ settled }: Supply, day: number, change: number): void {
@@ -164,7 +196,11 @@ export class Server {
       const { line, day: on, claimG, homeG } = uses[i] as typeof uses[number];
       toDay(on);
       pass(on);
+      const { requires } = problem.demands[table.demand[line] as number] as Demand;
       const free = (one: Supply, had: number, rest: number) => {
+        if (requires.length > 0) {
+          this.named[line] = (this.named[line] as number) + (had - rest) * namedPart(requires, one.share);
+        }
         const freed = Math.ceil((had - 1e-6) / one.perG / placeG) -
           Math.ceil((rest - 1e-6) / one.perG / placeG);
         if (freed > 0) this.countPlace(one, on, -freed);
@@ -208,6 +244,8 @@ export class Server {
         lotLeft[lot.index] = (lotLeft[lot.index] as number) - massG;
         this.rawWants.push({ day: on, lot: lot.index, massG, key: rawKey(line), single: true });
         if (lot.home) this.home[line] = asked;
+        const { requires } = problem.demands[table.demand[line] as number] as Demand;
+        if (requires.every((one) => one.counts[lot.index])) this.named[line] = asked;
         continue;
       }
       list.forEach((one, i) => {
@@ -220,4 +258,11 @@ export class Server {
       if (open > 1e-6) this.deficits.push({ line, material, day: on, extractG: open });
     }
   }
+}
+
+/** Part of a batch that counts towards all that a brew asks for. */
+function namedPart(requires: readonly Requirement[], share: Supply["share"]): number {
+  let good = 0;
+  for (const [lot, part] of share ?? []) if (requires.every((one) => one.counts[lot])) good += part;
+  return good < 1 - 1e-9 && requires.some((one) => one.unmixed) ? 0 : good;
 }

@@ -3,7 +3,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import type { Candidate } from "./candidate.ts";
 import type { CellarBatch } from "./cellar.ts";
 import { type Evaluation, type Evaluator, wantsOf } from "./evaluate.ts";
-import { fillBrews } from "./fill-brews.ts";
+import { type Explained, fillBrews } from "./fill-brews.ts";
 import { endGrain, grainMovements, grainSales, movesCents } from "./grain-movements.ts";
 import { placesOver, reserveCents } from "./money.ts";
 import { outturn } from "./outturn.ts";
@@ -11,15 +11,23 @@ import type { Want } from "./piles.ts";
 import { placeOrders } from "./place-orders.ts";
 import type { Problem } from "./problem.ts";
 import { type PlanBody, type Settling, uniqueId } from "./settling.ts";
+import { heldShares } from "./supply.ts";
 import type { Weights } from "./weights.ts";
 
 /** Most days of need in one order, tried in turn until the malt store holds what comes. */
 const SPANS = [Infinity, 60, 25, 10, 3, 0] as const;
 
+/** A plan's books; `explained` is the body with a first cause for all that is not made. */
+export interface Books {
+  body: Omit<PlanBody, keyof Explained | "cannotKeep">;
+  over: ReturnType<typeof placesOver>;
+  explained: () => PlanBody;
+}
+
 /** Turns weights into a plan in whole grams, packs and cents: the books are kept here as a clerk would. */
 export function settle(
   settling: Settling,
-): { body: PlanBody; over: ReturnType<typeof placesOver> } {
+): Books {
   const { problem, candidate, stowage } = settling;
   const { season } = problem;
   const runs: PlanRun[] = [];
@@ -42,7 +50,7 @@ export function settle(
   });
 
   const { orders, ordersCents, filled, batches, over } = ordersThatFit(settling, made);
-  const { takings, salesCents, ...brews } = filled;
+  const { takings, salesCents, explain, ...brews } = filled;
   const grain = grainMovements(problem, stowage);
   const money = {
     runsCents: Math.round(runsCents),
@@ -65,19 +73,23 @@ export function settle(
     ...brews,
     orders,
     ...grain,
-    cannotKeep: [
-      ...settling.refused,
-      ...problem.booked.refused,
-      ...brews.unbrewed.filter((brew) => problem.demands.some((one) => one.id === brew.id && one.booked))
-        .map((brew) => ({ kind: "brew" as const, id: brew.id, why: brew.why })),
-    ],
     goals: {
       ...countGoals(problem, brews.brews, brews.maltDeliveries),
       moneyCents: Object.values(money).reduce((sum, part) => sum + part, 0),
       money,
     },
   };
-  return { body, over };
+  const explained = (): PlanBody => {
+    const why = explain();
+    const cannotKeep = [
+      ...settling.refused,
+      ...problem.booked.refused,
+      ...why.unbrewed.filter((brew) => problem.demands.some((one) => one.id === brew.id && one.booked))
+        .map((brew) => ({ kind: "brew" as const, id: brew.id, why: brew.why })),
+    ];
+    return { ...body, ...why, cannotKeep };
+  };
+  return { body, over, explained };
 }
 
 function heldBatches(problem: Problem): CellarBatch[] {
@@ -93,6 +105,7 @@ function heldBatches(problem: Problem): CellarBatch[] {
     carryG: 0,
     perG: batch.extractAsIs,
     home: batch.home,
+    share: heldShares(problem, batch.lotIds),
     settled: true,
   }));
 }

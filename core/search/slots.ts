@@ -241,3 +241,15 @@ export function legalSlots(
   slots.forEach((slot, index) => slot.index = index);
   return slots;
 }
+
+/** Index of the first slot with steep-in on or after `day`. */
+export function firstFrom(slots: readonly Slot[], day: number): number {
+  let low = 0;
+  let high = slots.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((slots[middle] as Slot).steepDay < day) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

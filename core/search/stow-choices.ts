@@ -1,8 +1,8 @@
 import { makeLoads, TRIFLE_G } from "./feed-loads.ts";
 import type { Piles } from "./piles.ts";
 import type { Problem } from "./problem.ts";
-import { freeRoom, placings, type Room, roomOf } from "./stow-room.ts";
-import { type Choice, type Clearing, outgoingOf, type Walk } from "./stow-walk.ts";
+import { freeRoom, overfilled, type Placing, placings, type Room, roomOf } from "./stow-room.ts";
+import { type Choice, type Clearing, outgoingOf, take, type Walk } from "./stow-walk.ts";
 
 /** Ways to take in a fill, best first. */
 export function choices(
@@ -27,6 +27,7 @@ export function choices(
     const capacity = stores[one.store]?.capacityG[lot] ?? 0;
     return one.bags > 0 ? one.bags * capacity : capacity;
   };
+  const leavingG = walk.piles.wantedOn(fill.lot, fill.day);
   const clearable = clearings(problem, walk, fill, thorough).slice(0, thorough ? 9 : 7);
   const found: Choice[] = [];
   for (let mask = 0; mask < 1 << clearable.length; mask++) {
@@ -47,7 +48,18 @@ export function choices(
       ),
       ...targets.map((clearing) => roomOf(problem, clearing, fill.lot)),
     ];
-    for (const placed of placings(rooms, fill, thorough)) {
+    const holds = (placed: Placing, over: Room) => {
+      const then = take(problem, walk, fill, { clear: targets, ...placed, rank: 0 }, true).piles;
+      then.advance(fill.day);
+      return then.heldG(fill.lot, over.store) <= (stores[over.store]?.capacityG[fill.lot] ?? 0);
+    };
+    const all: Placing[] = [
+      ...placings(rooms, fill, thorough),
+      ...(leavingG > 0
+        ? overfilled(rooms, fill, leavingG, thorough).filter((one) => holds(one, one.over))
+        : []),
+    ];
+    for (const placed of all) {
       const used = new Set(placed.into.map((one) => one.store));
       if (targets.some((clearing) => !used.has(clearing.store))) continue;
       const moved = targets.reduce((sum, clearing) => sum + clearing.moveG, 0);
@@ -57,7 +69,8 @@ export function choices(
       );
       found.push({
         clear: targets,
-        ...placed,
+        into: placed.into,
+        leftG: placed.leftG,
         rank: placed.leftG * LEFT_CENTS + (used.size - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
           clear.length * CLEAR_CENTS + sold * SOLD_CENTS +
           placed.spareG * SPARE_CENTS,

@@ -70,6 +70,24 @@ export function placings(room: readonly Room[], fill: { massG: number }, thoroug
   return [...best, ...partly];
 }
 
+/**
+ * Placings with more in one bin than it holds, as grain of the fill's lot is drawn on that day: capacity is judged at the end of the
+ * day. `leavingG` is drawn from the lot then; whether from that bin has yet to be seen.
+ */
+export function overfilled(
+  room: readonly Room[],
+  fill: { massG: number },
+  leavingG: number,
+  thorough: boolean,
+): (Placing & { over: Room })[] {
+  return room.filter((one) => one.bags === 0 && one.capacityG < fill.massG).flatMap((over) => {
+    const larger = room.map((one) => one === over ? { ...one, capacityG: one.capacityG + leavingG } : one);
+    return placings(larger, fill, thorough)
+      .filter(({ into }) => into.some(({ store, massG }) => store === over.store && massG > over.capacityG))
+      .map((placed) => ({ ...placed, over }));
+  });
+}
+
 function fewestStores(room: readonly Room[], fill: { massG: number }): Placing[] {
   const spare = (one: Room, massG: number) => one.bags > 0 ? 0 : one.capacityG - massG;
   const whole = room.filter((one) => one.capacityG >= fill.massG);

@@ -11,8 +11,18 @@ export interface Supply {
   /** Grams of extract in a gram of the batch. */
   perG: number;
   home: boolean;
+  /** Share of it from each lot index; null when unknown or bought. */
+  share: ReadonlyMap<number, number> | null;
   /** Held, booked or under way: it comes into the store whatever the plan does. */
   settled: boolean;
+}
+
+/** Share of a held batch from each of its lots, which the book takes as equal parts; null when it names none. */
+export function heldShares(problem: Problem, lotIds: readonly string[]): Map<number, number> | null {
+  if (lotIds.length === 0) return null;
+  return new Map(
+    lotIds.map((id) => [problem.season.lots.findIndex((lot) => lot.id === id), 1 / lotIds.length]),
+  );
 }
 
 /** What the book already holds, by material. */
@@ -27,10 +37,45 @@ export function heldSupplies(problem: Problem): Supply[][] {
       extractG: batch.massG * perG,
       perG,
       home: batch.home,
+      share: heldShares(problem, batch.lotIds),
       settled: true,
     });
   }
   return held;
+}
+
+/**
+ * What malt of grain from these lots is: home-grown when every lot is, its extract by the weight drawn from each, share of dry
+ * weight, and the share of each lot. `bookExtractDb` stands for lots with no figure of their own.
+ */
+export function blendOf(
+  problem: Problem,
+  draws: readonly { lot: number; massG: number }[],
+  bookExtractDb: number,
+): { home: boolean; extractDb: number; share: Map<number, number> } {
+  const share = new Map<number, number>();
+  let home = true;
+  let massG = 0;
+  let extractG = 0;
+  for (const draw of draws) {
+    if (draw.massG <= 0) continue;
+    const lot = problem.lots[draw.lot] as Problem["lots"][number];
+    home = home && lot.home;
+    massG += draw.massG;
+    share.set(draw.lot, (share.get(draw.lot) ?? 0) + draw.massG);
+    extractG += draw.massG * (lot.lot.maltExtractDb ?? bookExtractDb);
+  }
+  for (const [lot, partG] of share) share.set(lot, partG / massG);
+  return { home, extractDb: massG > 0 ? extractG / massG : bookExtractDb, share };
+}
+
+/** Grain of a run by lot. */
+export function drawsOf(
+  run: RunChoice,
+  drawG: number,
+  draw2G: number,
+): readonly { lot: number; massG: number }[] {
+  return run.fixed?.draws ?? [{ lot: run.lot, massG: drawG }, { lot: run.lot2, massG: draw2G }];
 }
 
 /** Share of a run's malt that comes out as each material. */
@@ -61,19 +106,24 @@ export function gatherSupplies(
     const drawG = loads.drawG[i] as number;
     const draw2G = loads.draw2G[i] as number;
     if (drawG + draw2G <= 0) continue;
-    const lot = problem.lots[run.lot];
     const maltG = maltOf(problem, run, drawG, draw2G);
     for (const { material, share } of outputsOf(problem, run.slot.malt)) {
       const of = problem.materials[material];
-      if (!of?.malt || !lot || share <= 0) continue;
-      const perG = (lot.lot.maltExtractDb ?? of.malt.extractCoarseDb) * (1 - of.malt.maltMoistureWb);
+      if (!of?.malt || share <= 0) continue;
+      const { home, extractDb, share: lots } = blendOf(
+        problem,
+        drawsOf(run, drawG, draw2G),
+        of.malt.extractCoarseDb,
+      );
+      const perG = extractDb * (1 - of.malt.maltMoistureWb);
       supplies[material]?.push({
         arrives: run.slot.stripDay,
         ready: run.slot.stripDay + of.restDays,
         last: run.slot.stripDay + of.shelfDays,
         extractG: maltG * share * perG,
         perG,
-        home: lot.home,
+        home,
+        share: lots,
         settled: run.fixed !== null,
       });
     }

@@ -44,11 +44,12 @@ export function promiseRows(of: Weighing): void {
   }
 }
 
-/** Weight from named lots or fields >= least share x grist weight, for every brew whose beer asks for it. */
+/** Weight from named lots or fields >= least share x grist weight, for every brew made whose beer asks for it. */
 export function requireRows(of: Weighing): void {
-  const { problem, model } = of;
+  const { problem, model, evaluation, made } = of;
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
+    if (!of.whole && evaluation.status[index] === 0) continue;
     for (const { leastShare, counts, unmixed } of demand.requires) {
       const { uses, rawT } = gristOf(of, index);
       const share = Math.min(1, leastShare + MARGIN);
@@ -58,7 +59,9 @@ export function requireRows(of: Weighing): void {
         if (unmixed && good < 1 - 1e-9) good = 0;
         return [use.column, (good - share) / use.source.perG];
       });
-      model.row(share * rawT, Infinity, entries);
+      // Raw grain, a fixed weight, counts only if the brew is made.
+      if (of.whole) model.row(0, Infinity, [...entries, [made[index] as number, -share * rawT]]);
+      else model.row(share * rawT, Infinity, entries);
     }
   }
 }

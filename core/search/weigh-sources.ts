@@ -1,9 +1,8 @@
 import type { LinearModel } from "../solve/linear.ts";
-import type { RunChoice } from "./candidate.ts";
-import type { Evaluation } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
 import { maltOf } from "./loads.ts";
-import { outputsOf } from "./supply.ts";
+import { blendOf, drawsOf, heldShares, outputsOf } from "./supply.ts";
+import type { WeighInput } from "./weighing.ts";
 
 /** A batch in the allocation model: a fixed amount of extract, or so much for each unit of a column. Tonnes of extract. */
 export interface Source {
@@ -46,15 +45,12 @@ export function keyOf(source: Pick<Source, "batchId" | "run" | "material" | "off
 
 /** Held batches and what the runs give, as sources of malts. `loads` are the runs' load columns, -1 for fixed loads. */
 export function sourcesOf(
-  problem: Problem,
-  runs: readonly RunChoice[],
-  evaluation: Evaluation,
+  { problem, runs, evaluation, mixed }: WeighInput,
   loads: readonly number[],
 ): Source[] {
   const sources: Source[] = [];
   for (const batch of problem.batches) {
     if (batch.material < 0 || !problem.materials[batch.material]?.malt) continue;
-    const lots = batch.lotIds.map((id) => problem.season.lots.findIndex((lot) => lot.id === id));
     sources.push({
       material: batch.material,
       arrives: batch.arrivesDay,
@@ -65,17 +61,16 @@ export function sourcesOf(
       perColumn: 0,
       perG: batch.extractAsIs,
       home: batch.home,
-      share: lots.length > 0 ? new Map(lots.map((lot) => [lot, 1 / lots.length])) : null,
+      share: heldShares(problem, batch.lotIds),
       batchId: batch.id,
       run: -1,
       offer: -1,
     });
   }
   runs.forEach((run, i) => {
-    const lot = problem.lots[run.lot];
     const first = evaluation.loads.drawG[i] as number;
     const second = evaluation.loads.draw2G[i] as number;
-    if (!lot || first + second <= 0) return;
+    if (first + second <= 0) return;
     const column = loads[i] as number;
     // The first lot of two is a fixed weight; the column is the load, or the second lot's part of it.
     const givenT = column < 0
@@ -87,20 +82,29 @@ export function sourcesOf(
     for (const { material, share } of outputsOf(problem, run.slot.malt)) {
       const malt = problem.materials[material]?.malt;
       if (!malt || share <= 0) continue;
-      const perG = (lot.lot.maltExtractDb ?? malt.extractCoarseDb) * (1 - malt.maltMoistureWb);
+      const { home, extractDb, share: lots } = blendOf(
+        problem,
+        drawsOf(run, first, second),
+        malt.extractCoarseDb,
+      );
+      const dry = 1 - malt.maltMoistureWb;
+      const perG = extractDb * dry;
+      const extractOf = (index: number) =>
+        (problem.lots[index]?.lot.maltExtractDb ?? malt.extractCoarseDb) * dry;
+      // Of two lots the first is given and the second, in the column, brings its own extract.
+      const givenPerG = column >= 0 && second > 0 ? extractOf(run.lot) : perG;
+      const columnPerG = second > 0 ? extractOf(run.lot2) : perG;
       sources.push({
         material,
         arrives: run.slot.stripDay,
         ready: run.slot.stripDay + malt.restDays,
         last: run.slot.stripDay + malt.shelfLifeDays,
-        fixedT: givenT * share * perG,
+        fixedT: givenT * share * givenPerG,
         column,
-        perColumn: column < 0 ? 0 : perDraw * share * perG,
+        perColumn: column < 0 ? 0 : perDraw * share * columnPerG,
         perG,
-        home: lot.home,
-        share: second > 0
-          ? new Map([[run.lot, first / (first + second)], [run.lot2, second / (first + second)]])
-          : new Map([[run.lot, 1]]),
+        home: home && !mixed?.has(run),
+        share: lots,
         batchId: null,
         run: i,
         offer: -1,

@@ -21,6 +21,8 @@ export interface WeighInput {
   runs: readonly RunChoice[];
   day: Int32Array;
   tanks: TankBoard;
+  /** Runs whose malt is not home-grown although their own lot is: parts of a run whose other part is of a lot from elsewhere. */
+  mixed?: ReadonlySet<RunChoice>;
 }
 
 /** Everything one weighing shares. Costs are whole currency units, weights tonnes. */
@@ -73,7 +75,7 @@ export function startWeighing(
       ? problem.demands.map((demand) => demand.index).filter((index) => daysOf(index).length > 0)
       : evaluation.order,
     daysOf,
-    sources: sourcesOf(problem, runs, evaluation, loads(model)),
+    sources: sourcesOf(input, loads(model)),
     uses: [],
     made: new Int32Array(problem.demands.length).fill(-1),
     kept: new Int32Array(problem.demands.length).fill(-1),

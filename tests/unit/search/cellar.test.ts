@@ -17,7 +17,7 @@ const batches = fc.array(
   { minLength: 1, maxLength: 6 },
 ).map((list) =>
   list.map(({ ready, good, massG, perG, home }, i): CellarBatch => ({
-    ...{ id: `b${i}`, key: `k${i}`, material: 0, arrives: ready, carryG: 0, settled: false },
+    ...{ id: `b${i}`, key: `k${i}`, material: 0, arrives: ready, carryG: 0, settled: false, share: null },
     ...{ ready, last: ready + good, massG, leftG: massG, perG, home },
   }))
 );
@@ -81,7 +81,17 @@ describe("the cellar", () => {
         fc.array(fc.integer({ min: 1, max: 1000 }), { minLength: 1, maxLength: 12 }),
         (massG, perG, shares) => {
           const batch: CellarBatch = {
-            ...{ id: "b", key: "k", material: 0, arrives: 0, ready: 0, last: 9, carryG: 0, settled: false },
+            ...{
+              id: "b",
+              key: "k",
+              material: 0,
+              arrives: 0,
+              ready: 0,
+              last: 9,
+              carryG: 0,
+              settled: false,
+              share: null,
+            },
             ...{ massG, leftG: massG, perG, home: true },
           };
           const cellar = new Cellar(problem, [batch]);

@@ -38,7 +38,16 @@ function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: b
   } as unknown as Problem;
   const supplies = [
     arrivals.map(({ ready, extractG, bought = false }): Supply => ({
-      ...{ arrives: ready, ready, last: 1000, extractG, perG: 0.78, home: !bought, settled: false },
+      ...{
+        arrives: ready,
+        ready,
+        last: 1000,
+        extractG,
+        perG: 0.78,
+        home: !bought,
+        settled: false,
+        share: null,
+      },
     })),
   ];
   const day = Int32Array.from(brews.map((one) => one.day));

@@ -4,13 +4,16 @@ import { requireRows } from "../../../core/search/weigh-promises.ts";
 import type { Weighing } from "../../../core/search/weighing.ts";
 
 /** What each of three batches adds to a brew that asks for a quarter of its weight from the first of two lots. */
-function rowOf(unmixed: boolean): number[] {
+function rowOf(unmixed: boolean, status = 2): number[] | undefined {
   const shares = [[[0, 1]], [[0, 0.5], [1, 0.5]], [[1, 1]]] as [number, number][][];
   const rows: number[][] = [];
   requireRows({
     problem: { demands: [{ lines: [], requires: [{ leastShare: 0.25, counts: [true, false], unmixed }] }] },
     evaluator: { table: { first: [0, 0] } },
     order: [0],
+    whole: false,
+    evaluation: { status: [status] },
+    made: [-1],
     uses: shares.map((share, column) => ({
       demand: 0,
       column,
@@ -21,10 +24,14 @@ function rowOf(unmixed: boolean): number[] {
         rows.push(entries.map(([, is]) => is)),
     },
   } as unknown as Weighing);
-  return rows[0]!.map((is) => Math.round(100 * is) / 100);
+  return rows[0]?.map((is) => Math.round(100 * is) / 100);
 }
 
 test("a batch counts by its share of the named lots, and where they must be unmixed only as a whole", () => {
   expect(rowOf(false)).toEqual([0.94, 0.31, -0.31]);
   expect(rowOf(true)).toEqual([0.94, -0.31, -0.31]);
+});
+
+test("a brew that is not made asks for nothing", () => {
+  expect(rowOf(false, 0)).toBeUndefined();
 });

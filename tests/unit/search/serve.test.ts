@@ -30,7 +30,10 @@ function served(
       { index: 1, malt: null, crop: "wheat", floorG: 0 },
     ],
     lots: [{ index: 0, raw: true, home: true, fromDay: 10, lot: { crop: "wheat" } }],
-    demands: uses.map(({ promisedG = 0 }, index) => ({ index, promise: promisedG > 0 ? 0.5 : 0 })),
+    demands: uses.map(({ promisedG = 0 }, index) => ({
+      ...{ index, promise: promisedG > 0 ? 0.5 : 0 },
+      requires: [],
+    })),
     season: { maltStore: { places: 1, placeG: 50 }, costs: { reservePerTonneDayCents: 1e6 } },
   } as unknown as Problem;
   const each = Int32Array.from({ length: n + 1 }, (_, i) => i);
@@ -62,6 +65,7 @@ const BATCH: Supply = {
   ...{ arrives: 5, ready: 10, last: 20, extractG: 100, perG: 1 },
   home: true,
   settled: false,
+  share: null,
 };
 const malt = (day: number, needG: number): Use => ({ day, needG, material: 0 });
 

@@ -39,6 +39,7 @@ const problem = {
     massG: 100,
     extractAsIs: 0.7,
     home: true,
+    lotIds: [],
   }],
 } as unknown as Problem;
 
