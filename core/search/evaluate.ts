@@ -129,7 +129,8 @@ export class Evaluator {
     };
     let served = serve();
     for (let again = 0; again < ROUNDS; again++) {
-      const given = [...this.withoutOrigin(order, status)];
+      // Elsewhere the exact weights may still give such a brew its grain.
+      const given = this.hurry.crowded ? [...this.withoutOrigin(order, status)] : [];
       if (given.length === 0 && served.placesOver > 0) {
         given.push(...this.orders.crowding(server.deficits, server, served.span));
       }

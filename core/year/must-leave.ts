@@ -110,7 +110,7 @@ function note(
     nextMassG,
     words: {
       by,
-      go: `${tonneWords(event.massG)} must leave ${by}`,
+      go: `${tonneWords(event.massG)} must leave ${lowerFirst(row.name)} ${by}`,
       where: kind === "feed" ? "to feed" : `over to ${lowerFirst(toStore?.name ?? "another store")}`,
       comes: `${next.letter} ${tonneWords(nextMassG)} comes ${doubtfulDay(next.from, nextForecast)}`,
     },

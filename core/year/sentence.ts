@@ -95,8 +95,14 @@ function inStore(year: Year): string {
   return lies === 0 ? " and no grain is in store" : `, with ${tonneWords(lies)} in store`;
 }
 
+/** The lack that the sentence names first, and the drawing in its largest words: the first of the malt that lacks most that is worth telling. */
+export function firstLack(year: Year): Lack | null {
+  const worst = worstLack(year);
+  return worst && (earlierLacks(year, worst)[0] ?? worst);
+}
+
 /** The lack that weighs most among those still to come. */
-export function worstLack(year: Year): Lack | null {
+function worstLack(year: Year): Lack | null {
   return lacksAhead(year).reduce<Lack | null>((a, b) => a === null || b.massG > a.massG ? b : a, null);
 }
 
@@ -166,7 +172,8 @@ function leaving(year: Year): SentencePart[] {
   // One harvest is spoken of, the next one: what must leave for the harvest after it is a year away.
   const next = Math.min(...notes.map((one) => one.nextDay));
   const soon = notes.filter((one) => one.nextDay <= next + HARVEST_DAYS);
-  const massG = soon.reduce((sum, one) => sum + one.massG, 0);
+  // The tenths of a tonne in which each is told, so that whoever adds them up finds the same.
+  const massG = soon.reduce((sum, one) => sum + Math.round(one.massG / TENTH_G) * TENTH_G, 0);
   const byFirst = soon.toSorted((a, b) => a.byDay - b.byDay);
   const first = byFirst[0]!.words.by, last = byFirst.at(-1)!.words.by;
   const when = first === last ? first : `the first ${first}, the last ${last}`;
@@ -177,6 +184,7 @@ function leaving(year: Year): SentencePart[] {
   }];
 }
 
+const TENTH_G = 1e5;
 /** From the first winter grain to the last oats a harvest takes two months. */
 const HARVEST_DAYS = 75;
 

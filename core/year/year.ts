@@ -206,7 +206,7 @@ export interface MustLeave {
   readonly nextForecast: boolean;
   /** What comes into this store of the next lot on `nextDay`, or may come when that is a forecast. */
   readonly nextMassG: number;
-  /** The words of headline, drawing and lists: "C 7.5 t must leave by 15 Jul", with "to feed" and "G 22.5 t comes about 8 Jul". */
+  /** The words of headline, drawing and lists: "C 7.5 t must leave bin 4 by 15 Jul", with "to feed" and "G 22.5 t comes about 8 Jul". */
   readonly words: MustLeaveWords;
 }
 
@@ -214,7 +214,7 @@ export interface MustLeave {
 export interface MustLeaveWords {
   /** "by 15 Jul", "by about 5 Jul". */
   readonly by: string;
-  /** "7.5 t must leave by 15 Jul", to follow the lot's letter. */
+  /** "7.5 t must leave bin 4 by 15 Jul", to follow the lot's letter. */
   readonly go: string;
   /** "to feed", "over to bin 5". */
   readonly where: string;

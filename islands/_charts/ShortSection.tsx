@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
 import { isoDate, monthOf } from "../../core/calendar.ts";
+import { firstLack } from "../../core/year/sentence.ts";
 import type { Lack, Year } from "../../core/year/year.ts";
 import { shortMaltWords, upperFirst } from "../../core/year/words.ts";
 import { c } from "./frame.ts";
@@ -100,11 +101,13 @@ function Sign({ kind, left, right, y }: { kind: string; left: number; right: num
     );
 }
 
-/** One row a malt: its largest shortage in the words of the sentence, the others by day and weight. */
+/** One row a malt: the shortage that the sentence names, else its largest, in the same words, and the others by day and weight. */
 function lackRows(year: Year, today: number): Row[] {
   return year.malt.rows.flatMap((row) => {
     const ahead = row.lacks.filter(({ firstDay, lastDay }) => lastDay >= today && firstDay <= year.lastDay);
-    const [first, ...rest] = ahead.toSorted((a, b) => b.massG - a.massG);
+    const answer = firstLack(year);
+    const first = ahead.find((one) => one === answer) ?? ahead.toSorted((a, b) => b.massG - a.massG)[0];
+    const rest = ahead.filter((one) => one !== first);
     if (first === undefined) return [];
     const short = (one: Lack) => `${shortDay(one.firstDay)} (${malt(one.massG, year.units, "short")})`;
     return [{
@@ -151,7 +154,7 @@ function leaveRows(year: Year, today: number): Row[] {
     return notes.length === 0 ? [] : [{
       key: row.id,
       words: notes.flatMap(({ letter, words }) => [
-        { text: `${row.name}: ${letter} ${words.go}`, bold: true },
+        { text: `${letter} ${words.go}`, bold: true },
         { text: `${words.where}; ${words.comes}` },
       ]),
       marks: notes.map(({ byDay }) => ({ kind: "leave" as const, from: byDay, to: byDay + 1 })),

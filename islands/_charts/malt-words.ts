@@ -1,5 +1,5 @@
 import type { Year } from "../../core/year/year.ts";
-import { worstLack } from "../../core/year/sentence.ts";
+import { firstLack } from "../../core/year/sentence.ts";
 import { shortMaltWords } from "../../core/year/words.ts";
 import { c, type Frame } from "./frame.ts";
 import { FIRST, labelBox, TYPE } from "./label-placement.ts";
@@ -19,23 +19,23 @@ export function maltWishes(year: Year, layout: MaltLayout, frame: Frame): WordsW
   ].map((wish) => ({ within, ...wish }));
 }
 
-/** Every shortage says which malt it is of; the worst one in the largest type, because it is the answer of the year. */
+/** Every shortage says which malt it is of; the one that the sentence underlines in the largest type. */
 function lackWishes(year: Year, { places, perTonne, bought, bottom }: MaltLayout, frame: Frame): WordsWish[] {
-  const worst = worstLack(year);
+  const answer = firstLack(year);
   return places.flatMap(({ row, ground }, index) =>
     row.lacks.filter(({ firstDay }) => firstDay >= frame.fromDay && firstDay < frame.toDay).map(
       (lack): WordsWish => {
-        const isWorst = lack === worst;
+        const isAnswer = lack === answer;
         const left = frame.x(lack.firstDay), right = frame.x(lack.backDay ?? lack.lastDay + 1);
         const depth = notchDepth(lack.massG, perTonne);
-        const size = isWorst ? 13 : TYPE;
+        const size = isAnswer ? 13 : TYPE;
         const below = ground + depth + size * 0.74 + 2;
         const name = shortMaltWords(row.name);
         const on = `${lack.forecast ? "about " : ""}${shortDay(lack.firstDay)}`;
         const weight = malt(lack.massG, year.units, "short");
         return {
           text: lack.text,
-          shorter: isWorst ? [lack.words] : [
+          shorter: isAnswer ? [lack.words] : [
             `${name} short ${on}: ${weight}`,
             `${name} short ${on}`,
             `short ${on}: ${weight}`,
@@ -45,8 +45,8 @@ function lackWishes(year: Year, { places, perTonne, bought, bottom }: MaltLayout
           place: row.name,
           bold: true,
           size,
-          rank: isWorst ? FIRST : 1,
-          look: isWorst ? "lack halo worst" : "lack halo",
+          rank: isAnswer ? FIRST : 1,
+          look: isAnswer ? "lack halo answer" : "lack halo",
           crowd: `lacks ${row.key}`,
           // Under its own malt and above the next one, or it would be read as that one's.
           within: {

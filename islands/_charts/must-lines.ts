@@ -27,8 +27,9 @@ export interface MustWords {
 export function mustLines(row: StoreRow, frame: Frame, height: number, perTonne: number): MustWords[] {
   const shown = row.mustLeave.filter(({ onDay }) => onDay >= frame.fromDay && onDay < frame.toDay)
     .toSorted((a, b) => a.onDay - b.onDay);
-  const ends: number[] = [];
-  return shown.map((note): MustWords => {
+  // The last stands lowest, so that lines read downwards in order of day.
+  const begins: number[] = [];
+  return shown.toReversed().map((note): MustWords => {
     const { go, where, comes } = note.words;
     const after = `, ${where}: ${comes}`;
     const { width } = labelBox(go, { x: 0, y: 0 }, MUST_TYPE, true, note.letter, after);
@@ -36,11 +37,11 @@ export function mustLines(row: StoreRow, frame: Frame, height: number, perTonne:
     if (row.kind === "bin" && highest(row, frame, left, right, perTonne) + INSIDE <= height) {
       return { note, go, after, width, line: null };
     }
-    const free = ends.findIndex((end) => end < left);
-    const line = free === -1 ? ends.length : free;
-    ends[line] = right;
+    const free = begins.findIndex((begin) => right < begin);
+    const line = free === -1 ? begins.length : free;
+    begins[line] = left;
     return { note, go, after, width, line };
-  });
+  }).toReversed();
 }
 
 /** How many lines of words stand above a store. */

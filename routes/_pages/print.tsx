@@ -54,7 +54,7 @@ function SheetHead({ view, title, number }: { view: YearView; title: string; num
     <header class="sheet-head">
       <b>{`${season.name}, ${title}`}</b>
       <span class="about">
-        {number === 1 || plan === null ? season.about : `Plan made for ${madeFor(plan.asOf)}`}
+        {number === 1 || plan === null ? firstSentence(season.about) : `Plan made for ${madeFor(plan.asOf)}`}
       </span>
       <span>{`${days} · sheet ${number} of 2`}</span>
     </header>
@@ -76,4 +76,9 @@ function Footer({ view }: { view: YearView }): VNode {
       <b>A plan, not an instruction to enter or override anything.</b>
     </footer>
   );
+}
+
+/** A sheet has one line for what a season is about. */
+function firstSentence(text: string): string {
+  return text.match(/^.*?[.!?](?=\s|$)/)?.[0] ?? text;
 }

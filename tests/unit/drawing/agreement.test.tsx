@@ -1,7 +1,7 @@
 import { renderToString } from "preact-render-to-string";
 import { beforeAll, describe, expect, test } from "vitest";
 import { makeNaivePlan } from "../../../core/plan/make.ts";
-import { sentenceText, worstLack } from "../../../core/year/sentence.ts";
+import { firstLack, sentenceText } from "../../../core/year/sentence.ts";
 import { upperFirst } from "../../../core/year/words.ts";
 import { sectionLabels } from "../../../islands/_charts/section-labels.ts";
 import { fitSheet, fitView, layoutSection } from "../../../islands/_charts/section-layout.ts";
@@ -49,7 +49,7 @@ function drawings(): string[][] {
 
 describe("headline, drawing and lists say the same, word by word and day by day", () => {
   test("when home malt runs short", () => {
-    const { words, text: whole } = worstLack(view.year)!;
+    const { words, text: whole } = firstLack(view.year)!;
     const headline = sentenceText(view.sentence);
     expect(headline).toContain(words.replace(/^home .* malt runs short /, ""));
     for (const labels of drawings()) expect(labels).toContain(whole);

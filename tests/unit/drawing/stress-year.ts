@@ -117,7 +117,7 @@ function crowdedStore(row: StoreRow, index: number, year: Year): StoreRow {
         nextMassG: 20_000_000,
         words: {
           by: `by about ${shortDay(event.day + 4)}`,
-          go: `${tonnes(event.massG)} must leave by about ${shortDay(event.day + 4)}`,
+          go: `${tonnes(event.massG)} must leave ${row.name} by about ${shortDay(event.day + 4)}`,
           where: event.kind === "moved out" ? `over to ${long("Bin")}` : "to feed",
           comes: `H 20.0 t comes about ${shortDay(event.day + 8)}`,
         },

@@ -141,11 +141,11 @@ describe("bins", () => {
         [
           "A",
           "by about 5 Jul",
-          "9.0 t must leave by about 5 Jul",
+          "9.0 t must leave bin 1 by about 5 Jul",
           "over to bin 2",
           "G 18.5 t comes about 8 Jul",
         ],
-        ["C", "by 28 Jun", "3.0 t must leave by 28 Jun", "to feed", "A 9.0 t comes 1 Jul"],
+        ["C", "by 28 Jun", "3.0 t must leave bin 2 by 28 Jun", "to feed", "A 9.0 t comes 1 Jul"],
       ]);
     expect(stores[0]!.cleanGaps.map((gap) => [isoDate(gap.from), isoDate(gap.to)])).toEqual([
       ["2027-07-05", "2027-07-07"],

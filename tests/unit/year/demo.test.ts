@@ -59,6 +59,7 @@ describe("the demo farm's year", () => {
     const notes = yearOf(season, plan).stores.flatMap((row) => row.mustLeave);
     expect(notes.length).toBeGreaterThan(0);
     for (const one of notes) {
+      expect(one.words.go).toContain(` must leave ${one.storeName.toLowerCase()} by `);
       expect([one.words.go, one.onDay <= one.byDay, one.byDay <= one.nextDay]).toEqual([
         one.words.go,
         true,
