@@ -10,7 +10,7 @@ const clean = (drawn: number) => drawn - Math.round(drawn * LOSS);
 interface Farm {
   lots: { totalG: number; firmG: number; cutG: number }[];
   /** By number of the lots; `second` is the same lot or another that finishes the first's tail. */
-  runs: { lot: number; second: number; leastG: number; greatestG: number; bookedG: number }[];
+  runs: { lot: number; second: number; leastG: number; greatestG: number; bookedG: number; share?: number }[];
 }
 
 const grams = (least: number, most: number) => fc.integer({ min: least, max: most });
@@ -36,7 +36,7 @@ function loaded({ lots, runs }: Farm) {
     lots: lots.map(({ totalG, firmG }, index) => ({ index, crop: 0, totalG, firmG })),
     materials: [{ made: { screeningLoss: LOSS } }],
   } as unknown as Problem;
-  const choices = runs.map(({ lot, second, leastG, greatestG, bookedG }): RunChoice => {
+  const choices = runs.map(({ lot, second, leastG, greatestG, bookedG, share }): RunChoice => {
     const first = lot % lots.length, other = second % lots.length;
     const draws = [{ lot: first, lotId: "", storeId: "", massG: bookedG }];
     const fixed = { id: "", standing: "booked", draws } as unknown as FixedRun;
@@ -45,6 +45,7 @@ function loaded({ lots, runs }: Farm) {
       lot: first,
       lot2: other === first ? -1 : other,
       fixed: bookedG > 0 ? fixed : null,
+      ...(share === undefined ? {} : { loadShare: share }),
     };
   });
   const left = new Float64Array(lots.length), cut = Float64Array.from(lots.map((lot) => lot.cutG));
@@ -88,5 +89,15 @@ describe("loads by stock", () => {
     expect(of(1_200_000)).toEqual([700_000, 500_000]);
     expect(of(900_000)).toEqual([500_000, 0]);
     expect(of(400_000)).toEqual([0, 0]);
+  });
+
+  test("lie as far between least and greatest as is asked for, where there is grain for it", () => {
+    const run = { lot: 0, second: 0, leastG: 480_000, greatestG: 960_000, bookedG: 0 };
+    const of = (totalG: number, ...shares: number[]) =>
+      loaded({ lots: [{ totalG, firmG: 0, cutG: 0 }], runs: shares.map((share) => ({ ...run, share })) });
+    expect(of(9_000_000, 0, 0.5, 1).loads.drawG).toEqual([500_000, 750_000, 1_000_000]);
+    expect(of(1_100_000, 0.5, 0.5).loads.drawG).toEqual([600_000, 500_000]);
+    // What a small run leaves is there for the next.
+    expect(of(1_500_000, 0, 1).loads.drawG).toEqual([500_000, 1_000_000]);
   });
 });

@@ -36,3 +36,10 @@ describe("a line can be met from outside", () => {
     expect(days(line(1, [{ material: 2, mostShare: 0.9 }]))).toEqual([]);
   });
 });
+
+test("of an order for a day the last arrival by then is known, of whichever offer; the day itself before any", () => {
+  const two = { malt: {}, offers: [offer({}), offer({ arrivals: [120] })] };
+  const arrived = marketsOf({ ...problem, materials: [two, problem.materials[1]] } as unknown as Problem)
+    .map((one) => [0, 4, 5, 19, 20, 29, 30, 51].map((d) => one.arrived[d]));
+  expect(arrived).toEqual([[0, 4, 5, 5, 20, 20, 30, 30], [0, 4, 5, 19, 20, 29, 30, 51]]);
+});

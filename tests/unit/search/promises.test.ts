@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { LineTable } from "../../../core/search/lines.ts";
 import type { Problem } from "../../../core/search/problem.ts";
-import { choosePromises } from "../../../core/search/promises.ts";
+import { choosePromises, type Hurry } from "../../../core/search/promises.ts";
 import type { Supply } from "../../../core/search/supply.ts";
 
 interface Brew {
@@ -16,10 +16,16 @@ interface Arrival {
   extractG: number;
   /** Bought, not home-grown. */
   bought?: boolean;
+  last?: number;
 }
 
 /** Brews of one malt with one line each; `buyable` malt can be had from outside too, so that only promises ask for the farm's. */
-function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: boolean) {
+function choose(
+  brews: readonly Brew[],
+  arrivals: readonly Arrival[],
+  buyable: boolean,
+  { barred = [], crowded = false }: { barred?: number[]; crowded?: boolean } = {},
+) {
   const n = brews.length;
   const table = {
     first: Int32Array.from({ length: n + 1 }, (_, i) => i),
@@ -37,11 +43,11 @@ function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: b
     demands: brews.map(({ promise }) => ({ class: 2, promise })),
   } as unknown as Problem;
   const supplies = [
-    arrivals.map(({ ready, extractG, bought = false }): Supply => ({
+    arrivals.map(({ ready, extractG, bought = false, last = 1000 }): Supply => ({
       ...{
         arrives: ready,
         ready,
-        last: 1000,
+        last,
         extractG,
         perG: 0.78,
         home: !bought,
@@ -53,7 +59,8 @@ function choose(brews: readonly Brew[], arrivals: readonly Arrival[], buyable: b
   const day = Int32Array.from(brews.map((one) => one.day));
   const status = new Uint8Array(n);
   const order = [...brews.keys()];
-  choosePromises(problem, table as unknown as LineTable, supplies, [false], order, day, status);
+  const hurry: Hurry = { barred: Uint8Array.from(brews, (_, i) => barred.includes(i) ? 1 : 0), crowded };
+  choosePromises(problem, table as unknown as LineTable, supplies, [false], order, day, status, hurry);
   return { status, claim: table.claim };
 }
 
@@ -123,4 +130,48 @@ test("bought malt in the store makes brews and keeps no promise", () => {
     expect([...choose(brews, arrivals, buyable).status].sort()).toEqual([1, 2]);
   }
   expect([...choose(brews, [{ ready: 5, extractG: 200, bought: true }], true).status]).toEqual([1, 1]);
+});
+
+/** A brew with no promise to keep. */
+const plain = (day: number, needG: number): Brew => ({ day, needG, promise: 0 });
+
+describe("malt that nobody has claimed by its last day", () => {
+  const made = (brews: Brew[], ...arrivals: Arrival[]) => [...choose(brews, arrivals, false).status];
+
+  test("is not there for later brews", () => {
+    const brews = [plain(10, 40), plain(20, 50)];
+    expect([20, 19].map((last) => made(brews, { ready: 5, extractG: 100, last }))).toEqual([[2, 2], [2, 0]]);
+  });
+
+  test("is not to be had by giving up a brew that was made of the same", () => {
+    const brews = [plain(10, 60), plain(30, 50), plain(31, 45)];
+    const arrivals = [{ ready: 5, extractG: 100, last: 20 }, { ready: 25, extractG: 45 }];
+    expect(made(brews, ...arrivals)).toEqual([2, 0, 2]);
+  });
+
+  test("keeps no promise, though bought malt is there, and takes nothing from promises already kept", () => {
+    const promised = (day: number): Brew => ({ day, needG: 50, promise: 0.9 });
+    const [old, bought] = [{ ready: 5, extractG: 100, last: 20 }, { ready: 25, extractG: 100, bought: true }];
+    const kept = (brews: Brew[], ...arrivals: Arrival[]) => [...choose(brews, arrivals, true).status];
+    const two = [promised(10), promised(30)];
+    expect(kept(two, { ...old, last: 30 }, bought)).toEqual([2, 2]);
+    expect(kept(two, old, bought)).toEqual([2, 1]);
+    const both = [{ ...bought, ready: 4, last: 20 }, old, { ready: 25, extractG: 50 }];
+    expect(kept([promised(10), plain(24, 10), promised(30)], ...both)).toEqual([2, 2, 2]);
+  });
+});
+
+test("a brew that is barred is not made and leaves its malt to others", () => {
+  const brews = [plain(10, 60), plain(11, 60)];
+  const made = (barred: number[]) =>
+    choose(brews, [{ ready: 5, extractG: 60 }], false, { barred }).status.join(" ");
+  expect([[0], [1], [0, 1]].map(made)).toEqual(["0 2", "2 0", "0 0"]);
+});
+
+test("of like brews the largest goes, in a crowded malt store the latest", () => {
+  const brews = [plain(10, 60), plain(11, 50), plain(12, 40)];
+  const made = (crowded: boolean) => [
+    ...choose(brews, [{ ready: 5, extractG: 110 }], false, { crowded }).status,
+  ];
+  expect([false, true].map(made)).toEqual([[0, 2, 2], [2, 2, 0]]);
 });

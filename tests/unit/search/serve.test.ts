@@ -12,6 +12,8 @@ interface Use {
   promisedG?: number;
   /** What can be had of nothing but the store. */
   claimG?: number;
+  /** What its brew asks for by name, by lot. */
+  requires?: readonly { counts: boolean[]; unmixed: boolean }[];
 }
 
 /** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them; bought malt that comes on `boughtOn` takes one
@@ -30,9 +32,8 @@ function served(
       { index: 1, malt: null, crop: "wheat", floorG: 0 },
     ],
     lots: [{ index: 0, raw: true, home: true, fromDay: 10, lot: { crop: "wheat" } }],
-    demands: uses.map(({ promisedG = 0 }, index) => ({
-      ...{ index, promise: promisedG > 0 ? 0.5 : 0 },
-      requires: [],
+    demands: uses.map(({ promisedG = 0, requires = [] }, index) => ({
+      ...{ index, promise: promisedG > 0 ? 0.5 : 0, requires },
     })),
     season: { maltStore: { places: 1, placeG: 50 }, costs: { reservePerTonneDayCents: 1e6 } },
   } as unknown as Problem;
@@ -56,7 +57,10 @@ function served(
     home: [...server.home],
     held: [...server.held],
     lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
-    ...{ reserveCents, over, firstDayOver: server.firstDayOver },
+    ...{ reserveCents, over, firstDayOver: server.firstDayOver, placeDays: server.placeDays },
+    named: [...server.named],
+    namedShares: order.map((demand) => server.namedShare(demand)),
+    room: server.roomByDay(),
   };
 }
 
@@ -123,6 +127,65 @@ describe("places in the malt store", () => {
 
   test("are not missing where all that lies there was settled before", () => {
     expect(served([malt(15, 60)], [{ ...BATCH, settled: true }]).over).toBe(0);
+  });
+});
+
+describe("room for bought malt", () => {
+  const roomOn = (days: number[], ...args: Parameters<typeof served>) => {
+    const { room } = served(...args);
+    return days.map((day) => room[day]);
+  };
+
+  test("is what home malt leaves of the places day by day, less than none where it is over", () => {
+    const uses = [malt(12, 60), malt(15, 40)];
+    expect(roomOn([0, 4, 5, 11, 12, 14, 15, 40], uses, [BATCH])).toEqual([1, 1, -1, -1, 0, 0, 1, 1]);
+  });
+
+  test("is none, not less, where only what was settled before lies there", () => {
+    const lies = { ...BATCH, settled: true };
+    expect(roomOn([4, 5, 12, 15], [malt(12, 60), malt(15, 40)], [lies])).toEqual([1, 0, 0, 1]);
+    // What lies there at as-of is allowed, and room for others once it is used.
+    const crowd = { ...lies, arrives: 0 };
+    expect(roomOn([0, 12, 15], [malt(12, 60), malt(15, 40)], [crowd])).toEqual([0, 1, 2]);
+    const run = { ...BATCH, arrives: 8, extractG: 50 };
+    expect(roomOn([7, 8], [], [lies, run])).toEqual([0, -2]);
+  });
+});
+
+test("places are counted day by day, bought malt's too", () => {
+  const uses = [malt(12, 60), malt(15, 40)];
+  expect(served(uses, [BATCH]).placeDays).toBe(2 * 7 + 3);
+  expect(served(uses, [BATCH], 0, [30]).placeDays).toBe(2 * 7 + 3 + 11);
+});
+
+describe("grain asked for by name", () => {
+  const asking = (...requires: { counts: boolean[]; unmixed: boolean }[]): Use => ({
+    ...malt(12, 40),
+    requires,
+  });
+  const first = { counts: [true, false], unmixed: false };
+  const of = (use: Use, shares: readonly [number, number][] | null) => {
+    const { named, namedShares } = served([use], [{ ...BATCH, share: shares && new Map(shares) }]);
+    return [named[0], namedShares[0]];
+  };
+
+  test("counts by its share of the malt, and where it must be unmixed only when all is of it", () => {
+    expect(of(asking(first), [[0, 0.25], [1, 0.75]])).toEqual([10, 0.25]);
+    expect(of(asking({ ...first, unmixed: true }), [[0, 0.25], [1, 0.75]])).toEqual([0, 0]);
+    expect(of(asking({ ...first, unmixed: true }), [[0, 1]])).toEqual([40, 1]);
+    expect(of(asking(first), null)).toEqual([0, 0]);
+    expect(of(asking(), [[0, 1]])).toEqual([0, 0]);
+  });
+
+  test("counts only if it meets all that the brew asks for", () => {
+    const both = { counts: [true, true], unmixed: false };
+    expect(of(asking(first, both), [[0, 0.25], [1, 0.75]])).toEqual([10, 0.25]);
+    expect(of(asking(first, { counts: [false, true], unmixed: false }), [[0, 1]])).toEqual([0, 0]);
+  });
+
+  test("may be raw grain of the farm", () => {
+    const raw = (...counts: boolean[]): Use => ({ ...asking({ ...first, counts }), material: 1 });
+    expect([raw(true), raw(false)].map((use) => served([use], []).namedShares)).toEqual([[1], [0]]);
   });
 });
 

@@ -1,7 +1,13 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import type { RunChoice } from "../../../core/search/candidate.ts";
 import type { Problem } from "../../../core/search/problem.ts";
-import { gatherSupplies, heldSupplies, type Supply } from "../../../core/search/supply.ts";
+import {
+  blendOf,
+  gatherSupplies,
+  heldShares,
+  heldSupplies,
+  type Supply,
+} from "../../../core/search/supply.ts";
 
 /** Two malts: the first gives a quarter of its malt as the second. Round numbers, invented. */
 const problem = {
@@ -39,8 +45,9 @@ const problem = {
     massG: 100,
     extractAsIs: 0.7,
     home: true,
-    lotIds: [],
+    lotIds: ["meadow"],
   }],
+  season: { lots: [{ id: "hill" }, { id: "meadow" }] },
 } as unknown as Problem;
 
 const run = (lot: number, stripDay: number) =>
@@ -66,4 +73,37 @@ test("a run's malt comes at the strip, is ready after its rest and good for its 
     [30, 37, 130, 384, true],
   ]);
   expect(dark).toEqual([[10, 30, 60, 144, false], [30, 50, 80, 96, true]]);
+});
+
+describe("malt of several lots", () => {
+  const draw = (lot: number, massG: number) => ({ lot, massG });
+
+  test("is home-grown only when every lot is", () => {
+    const home = (...draws: [number, number][]) =>
+      blendOf(problem, draws.map(([lot, massG]) => draw(lot, massG)), 0.8).home;
+    expect([home([0, 300]), home([0, 300], [1, 1]), home([1, 1], [0, 300])]).toEqual([true, false, false]);
+    expect(home([0, 300], [1, 0], [-1, 0])).toBe(true);
+  });
+
+  test("has extract and shares by the weight drawn, a lot without a figure the book's extract", () => {
+    const { extractDb, share } = blendOf(problem, [draw(0, 200), draw(1, 100), draw(0, 100)], 0.8);
+    expect(extractDb).toBeCloseTo((3 * 0.8 + 0.9) / 4, 12);
+    expect([...share]).toEqual([[0, 0.75], [1, 0.25]]);
+    expect(blendOf(problem, [], 0.8).extractDb).toBe(0.8);
+  });
+
+  test("that the book holds is taken to be of equal parts", () => {
+    expect([...heldShares(problem, ["meadow", "hill"])!]).toEqual([[1, 0.5], [0, 0.5]]);
+    expect(heldShares(problem, [])).toBeNull();
+    expect(heldSupplies(problem)[0]!.map(({ share }) => [...share!])).toEqual([[[1, 1]]]);
+  });
+
+  test("of a run stands in its supply", () => {
+    const supplies: Supply[][] = [[], []];
+    const two = { ...run(0, 30), lot2: 1 };
+    gatherSupplies(problem, [[], []], [two], { drawG: [750], draw2G: [250] }, supplies);
+    const [pale] = supplies[0]!;
+    expect([pale!.home, [...pale!.share!]]).toEqual([false, [[0, 0.75], [1, 0.25]]]);
+    expect(pale!.perG).toBeCloseTo(0.825 / 2, 12);
+  });
 });

@@ -1,0 +1,158 @@
+import { describe, expect, test } from "vitest";
+import type { LineTable } from "../../../core/search/lines.ts";
+import type { Market } from "../../../core/search/markets.ts";
+import type { Problem } from "../../../core/search/problem.ts";
+import { RoughOrders } from "../../../core/search/rough-orders.ts";
+import type { Deficit, Server } from "../../../core/search/serve.ts";
+
+/** Days from as-of to the plan's end. */
+const DAYS = 100;
+const PACK_G = 25_000;
+/** Extract in a pack. Each need is ordered with 12 g on top. */
+const PACK_EXTRACT_G = 20_000;
+
+/** A malt in packs of one place each, 10 cents a pack and 7 for the way; orders come on each fifth day. Invented. */
+const market = (part: Partial<Market> = {}): Market => ({
+  ...{ open: new Uint8Array(DAYS + 2).fill(1) },
+  arrived: Int16Array.from({ length: DAYS + 2 }, (_, d) => d - d % 5),
+  ...{ centsPerExtractG: 10 / PACK_EXTRACT_G, freightCents: 7, leastPacks: 1 },
+  ...{ packExtractG: PACK_EXTRACT_G, packG: PACK_G },
+  ...part,
+});
+const offer = (part: object = {}) => ({
+  ...{ index: 0, arrivals: [105], shelfDays: 365, leastPacks: 1 },
+  ...{ packG: PACK_G, extract: 0.8, packCents: 10 },
+  ...part,
+});
+
+interface Farm {
+  markets?: Market[];
+  offers?: object[];
+  /** Class of each line's brew. */
+  classes?: number[];
+}
+
+function ordersOf({ markets = [market(), market()], offers = [offer()], classes = [] }: Farm = {}) {
+  const problem = {
+    ...{ asOfDay: 100, endDay: 100 + DAYS },
+    materials: [{ malt: {}, offers }, { malt: {}, offers }, { malt: null, offers }],
+    demands: classes.map((one) => ({ class: one })),
+    season: { maltStore: { placeG: PACK_G } },
+  } as unknown as Problem;
+  const table = { demand: Int32Array.from(classes.keys()) } as unknown as LineTable;
+  return new RoughOrders(problem, markets, table);
+}
+
+/** Needs on days from as-of, each of a line of its own. */
+const needs = (...list: [d: number, extractG: number, material?: number][]): Deficit[] =>
+  list.map(([d, extractG, material = 0], line) => ({ line, material, day: 100 + d, extractG }));
+
+describe("orders are made in whole packs", () => {
+  const packs = (list: Deficit[], span: number, one: Partial<Market> = {}) =>
+    ordersOf({ markets: [market(one), market(one)] }).placed(list, span).map((order) => order.packs);
+
+  test("as few as cover the needs of their days", () => {
+    expect(packs(needs([10, 19_988]), 0)).toEqual([1]);
+    expect(packs(needs([10, 19_989]), 0)).toEqual([2]);
+    expect(packs(needs([10, 1000]), 0, { leastPacks: 3 })).toEqual([3]);
+    const three = needs([10, 39_000], [50, 38_000], [51, 3000]);
+    expect(packs(three, 41)).toEqual([5]);
+    expect(packs(three, 40)).toEqual([4, 1]);
+    expect(packs(three, 0)).toEqual([2, 2, 1]);
+  });
+
+  test("and what they hold beyond that serves the needs behind, of the same malt", () => {
+    expect(packs(needs([10, 30_000], [60, 9988]), 0)).toEqual([2]);
+    expect(packs(needs([10, 30_000], [60, 9989]), 0)).toEqual([2, 1]);
+    expect(packs(needs([10, 30_000], [60, 29_000]), 0)).toEqual([2, 1]);
+    expect(packs(needs([10, 30_000], [60, 29_000, 1]), 0)).toEqual([2, 2]);
+  });
+});
+
+describe("an order is placed", () => {
+  const dear = offer({ index: 1, packCents: 9, packG: 10_000, leastPacks: 4 });
+  const placed = (list: Deficit[], cheap: object) =>
+    ordersOf({ offers: [dear, offer(cheap)] }).placed(list, 0)
+      .map((one) => [one.offer, one.day, one.packs]);
+
+  test("with the cheapest offer that can arrive and is fresh then, in packs of its own", () => {
+    expect(placed(needs([40, 39_000]), { arrivals: [105, 130] })).toEqual([[0, 130, 2]]);
+    expect(placed(needs([40, 39_000]), { arrivals: [141] })).toEqual([[1, 105, 5]]);
+    expect(placed(needs([40, 39_000]), { arrivals: [130], shelfDays: 9 })).toEqual([[1, 105, 5]]);
+    expect(placed(needs([40, 1000]), { arrivals: [141] })).toEqual([[1, 105, 4]]);
+  });
+
+  test("with none where none can arrive, and not for raw grain", () => {
+    expect(placed(needs([4, 1000]), {})).toEqual([]);
+    expect(ordersOf({ markets: [market(), market(), market()] }).placed(needs([40, 1000, 2]), 0)).toEqual([]);
+  });
+});
+
+describe("places", () => {
+  /** What a count comes to, and the places it takes on some days, in a malt store of `room` places. */
+  function counted(list: Deficit[], days: number[], room = Infinity) {
+    let seen: number[] = [];
+    const server = {
+      placeDays: 0,
+      placesOver(change: Int16Array) {
+        let used = 0;
+        seen = [...change].map((one) => used += one);
+        server.placeDays = seen.reduce((sum, one) => sum + one, 0);
+        return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
+      },
+    };
+    const count = ordersOf().count(list, server as unknown as Server);
+    return { ...count, used: days.map((day) => seen[day]) };
+  }
+
+  test("are taken from the arrival, and given back as the packs are used up", () => {
+    const { used, ordersCents } = counted(needs([12, 39_988], [20, 19_976]), [9, 10, 11, 12, 19, 20, 100]);
+    expect(used).toEqual([0, 3, 3, 2, 2, 1, 1]);
+    expect(ordersCents).toBeCloseTo(3 * 10 + 7, 9);
+  });
+
+  test("of what an order leaves are the next one's from its first use on", () => {
+    // Of two packs 15,000 g of malt are left; with the pack of day 90 they last for both later needs.
+    const list = needs([12, 28_000], [92, 12_000], [95, 18_000]);
+    expect(counted(list, [10, 12, 90, 92, 95], 2).used).toEqual([2, 1, 2, 1, 1]);
+  });
+
+  test("are had by smaller orders where large ones overfill the malt store, which it least does else", () => {
+    const year = needs([12, 19_000], [32, 19_000], [77, 19_000]);
+    const counts = [3, 2, 1].map((room) => counted(year, [], room));
+    expect(counts.map((one) => [one.span, one.placesOver])).toEqual([[180, 0], [40, 0], [8, 4]]);
+    // 3 places for 22 days, 2 for 45, 1 for 25; then 2 for 24, 1 for 68; then 2 for 4, 1 for 88.
+    expect(counts.map((one) => one.placeDays)).toEqual([181, 116, 96]);
+  });
+});
+
+describe("where the orders do not fit, one is given up", () => {
+  /** Brews that go, in a malt store with so much room left by day. */
+  const given = (classes: number[], list: Deficit[], room: (d: number) => number) => {
+    const server = { roomByDay: () => Array.from({ length: DAYS + 1 }, (_, d) => room(d)) };
+    return [...ordersOf({ classes }).crowding(list, server as unknown as Server, 0)];
+  };
+
+  test("the one that gives least for its places", () => {
+    const like = needs([22, 19_000], [22, 19_000, 1]);
+    expect(given([1, 3], like, () => 2)).toEqual([]);
+    expect(given([1, 3], like, () => 1)).toEqual([1]);
+    expect(given([3, 1], like, () => 1)).toEqual([0]);
+    // A brew of the first class counts for four of the third, and these packs for five.
+    expect(given([1, 3], needs([22, 99_000], [22, 19_000, 1]), () => 5)).toEqual([0]);
+    expect(given([1, 3], needs([22, 59_000], [22, 19_000, 1]), () => 3)).toEqual([1]);
+  });
+
+  test("with all that it is for, and no more of them than it takes", () => {
+    const list = needs([22, 9000], [22, 9000], [22, 19_000, 1]);
+    expect(given([3, 3, 1], list, () => 1)).toEqual([0, 1]);
+    expect(given([3, 3, 1], list, () => 0)).toEqual([0, 1, 2]);
+  });
+
+  test("on the days it lies there, and not for days on which home malt alone is over", () => {
+    const list = needs([22, 19_000]);
+    expect(given([1], list, (d) => d < 20 ? 0 : 1)).toEqual([]);
+    expect(given([1], list, (d) => d === 21 ? 0 : 1)).toEqual([0]);
+    expect(given([1], list, (d) => d === 20 || d === 21 ? -1 : 1)).toEqual([]);
+  });
+});
