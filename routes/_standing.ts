@@ -1,12 +1,12 @@
 import { elapsedHours } from "../core/calendar.ts";
-import { type Plan, planSchema } from "../core/plan/plan.ts";
+import type { Plan } from "../core/plan/plan.ts";
 import { checkSeason, type Finding } from "../core/season/check.ts";
 import { type Season, seasonSchema } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Making } from "./_solver/solver.ts";
-import { INTERRUPTED, latestPlan, latestSolved, type PlanRow } from "./_store/plans.ts";
+import { INTERRUPTED, latestPlan, latestSolved, type PlanRow, readPlan } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
 
 /** How a season's plan stands. "older": there is a plan, but the season or the day has moved on since. */
@@ -91,12 +91,6 @@ export function readYear({ store, now }: Parts, standing: Standing): Year {
   const solved = standing.making?.best == null ? latestSolved(store, standing.row.id) : null;
   const plan = standing.making?.best ?? (solved === null ? null : readPlan(solved));
   return { stored: parsed.data, season, findings, plan };
-}
-
-/** The plan of a stored row, or null when it was written in a form that this version does not know. */
-export function readPlan(row: PlanRow): Plan | null {
-  const parsed = planSchema.safeParse(JSON.parse(row.document ?? "null"));
-  return parsed.success ? parsed.data : null;
 }
 
 /** True when the plan was made for a moment more than a day before the season's now. */

@@ -7,6 +7,7 @@ import { withoutCrowding } from "../search/crowding.ts";
 import { DateBoard, dateBrews } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { finish, type Finisher } from "../search/finish.ts";
+import { candidateFrom } from "../search/from-plan.ts";
 import { fixedRuns, type Refusal } from "../search/fixed.ts";
 import { naivePlan } from "../search/naive.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
@@ -39,6 +40,8 @@ export interface PlanOptions {
   /** Now, for a live farm; a file's `fixedAsOf`, else its `asOf`, when left out. */
   asOf?: string;
   revision?: number;
+  /** An earlier plan of this season, or of it before an edit: the search also starts from what of it still holds. */
+  from?: Plan;
   onProgress?: (progress: PlanProgress) => void;
   cancelled?: () => boolean;
 }
@@ -106,9 +109,13 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   };
 
   offer(start.candidate, "naive", 0);
-  const from = options.iterations > 0
-    ? searchFrom(problem, evaluator, start.candidate, dates.day)
-    : start.candidate;
+  const starts = [start.candidate];
+  if (options.from) {
+    const fixed = start.candidate.runs.filter((run) => run.fixed);
+    starts.push(candidateFrom(problem, tanks, fixed, dates.day, options.from));
+    offer(starts[1] as Candidate, "naive", 0);
+  }
+  if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const each = Math.floor(options.iterations / STARTS);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0; round++) {
@@ -116,6 +123,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       stoppedEarly = true;
       break;
     }
+    const from = starts[round % starts.length] as Candidate;
     const annealer = new Annealer(
       problem,
       evaluator,

@@ -175,8 +175,8 @@ function maltCause(
   if (open.length > 0) {
     return {
       cause,
-      why: `a run of ${name} would find its own place, but the search found no better plan with it; ` +
-        `the ${stage} is taken most often`,
+      why: `a run of ${name} would find its own place, but the search found no better plan with it` +
+        (fitting.some((one) => one.refused[worst]) ? `; the ${stage} is taken most often` : ""),
       searched: true,
     };
   }

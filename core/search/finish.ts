@@ -4,7 +4,7 @@ import { lastRunBefore } from "./crowding.ts";
 import type { Candidate, RunChoice } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
-import type { Problem } from "./problem.ts";
+import type { Demand, Problem } from "./problem.ts";
 import { exactWants, settle } from "./settle.ts";
 import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
@@ -64,10 +64,11 @@ function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<s
   );
   const kept = { runs, day: candidate.day };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
+  const hopeful = withHopes(by, kept, again);
   let best: Settled | null = null;
   const tightDays = new Set<number>();
   for (const room of ROOM) {
-    const next = bestOf(by, kept, again, { room, tightDays: [...tightDays], noRoomFor });
+    const next = bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor });
     if (!best || next.over.placeDays < best.over.placeDays) best = next;
     if (best.over.placeDays === 0) break;
     for (const day of next.over.days) tightDays.add(day);
@@ -84,6 +85,32 @@ function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<s
     if (counted.over.placeDays < best.over.placeDays) best = counted;
   }
   return best as Settled;
+}
+
+/**
+ * What exact weights can make and keep beside what was counted on: promises, as the count shares out each malt by itself, and brews
+ * that part of a substitute would complete. A larger season only; a smaller one's weights choose for themselves.
+ */
+function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evaluation {
+  const { problem, evaluator, highs } = by;
+  const hoped = evaluation.status.map((is, index) => {
+    const { promise, kind, lines } = problem.demands[index] as Demand;
+    if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
+    if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
+    return promise > 0 && evaluator.table.share[index] !== Infinity ? 2 : Math.max(1, is);
+  });
+  if (!highs || hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
+  const input = { problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks };
+  const cutG = new Float64Array(problem.lots.length);
+  const how = { room: 1, tightDays: [], fixedLoads: false };
+  const weights = weigh(highs, { ...input, evaluation: { ...evaluation, status: hoped } }, cutG, how);
+  if (!weights || weights.day) return evaluation;
+  const lost = weights.status.some((is, index) => is === 0 && (evaluation.status[index] as number) > 0);
+  const worth = (status: Uint8Array) =>
+    problem.demands.reduce((sum, one) => sum + (one.class < 4 ? status[one.index] as number : 0), 0);
+  return !lost && worth(weights.status) > worth(evaluation.status)
+    ? { ...evaluation, status: weights.status }
+    : evaluation;
 }
 
 type Room = Pick<Weighs, "room" | "tightDays"> & { noRoomFor: ReadonlySet<string> };

@@ -18,6 +18,8 @@ export class LineTable {
   readonly least1: Float64Array;
   /** Grams each line claims of home or held stock: the least it needs, its brew's promise included. */
   readonly claim: Float64Array;
+  /** What of the claim has to be home-grown, for a promise. */
+  readonly homeClaim: Float64Array;
   /** By material: whether home-grown grain can give it at all. */
   readonly homeable: readonly boolean[];
   readonly bookG: Float64Array;
@@ -42,6 +44,7 @@ export class LineTable {
     this.bookG = Float64Array.from(this.lines.map((line) => line.bookMassG));
     this.least1 = new Float64Array(this.lines.length);
     this.claim = new Float64Array(this.lines.length);
+    this.homeClaim = new Float64Array(this.lines.length);
     this.homeable = problem.materials.map((material) => isHomeable(problem, material.index));
     this.share = Float64Array.from(problem.demands.map((demand) => promiseShare(problem, demand)));
   }

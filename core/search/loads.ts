@@ -70,7 +70,7 @@ export function loadsOf(
       // The first lot must be finished, and the second makes up the load.
       first = left > 0 && left <= most ? left : 0;
       second = first > 0
-        ? Math.max(0, Math.min(most - first - 2, Math.floor(lotLeft[run.lot2] as number)))
+        ? Math.max(0, Math.min(Math.max(least, most - 2) - first, Math.floor(lotLeft[run.lot2] as number)))
         : 0;
       if (first + second < least) first = second = 0;
     } else {

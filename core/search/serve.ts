@@ -70,7 +70,7 @@ export class Server {
       if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
       if (material.malt === null) {
         this.serveRaw(material.index, material.crop ?? "", lines, day, list, lotLeft);
-      } else this.flow(material.index, material.floorG, list, lines, day, status);
+      } else this.flow(material.index, material.floorG, list, lines, day);
     }
     return this.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
   }
@@ -128,7 +128,7 @@ export class Server {
     return over;
   }
 
-  /** Places left for bought malt by day from as-of, below 0 where home malt is over; without limit where only what is settled lies. */
+  /** Places left for bought malt by day from as-of, below 0 where home malt of the plan is over. */
   roomByDay(): number[] {
     const { problem } = this;
     let settled = 0;
@@ -156,15 +156,12 @@ export class Server {
     list: readonly Supply[],
     lines: readonly number[],
     day: Int32Array,
-    status: Uint8Array,
   ): void {
     const { problem, table } = this;
     const placeG = problem.season.maltStore.placeG;
     const uses = lines.map((line) => {
-      const demand = table.demand[line] as number;
-      const promised = status[demand] === 2 && (problem.demands[demand] as Demand).promise > 0;
-      const claimG = table.claim[line] as number;
-      return { line, day: day[demand] as number, claimG, homeG: promised ? claimG : 0 };
+      const on = day[table.demand[line] as number] as number;
+      return { line, day: on, claimG: table.claim[line] as number, homeG: table.homeClaim[line] as number };
     });
     const homeList = list.filter((one) => one.home);
     const bought = new Pool(homeList.length < list.length ? list.filter((one) => !one.home) : []);

@@ -19,8 +19,8 @@ export function stow(
 ): Stowage {
   let best: Stowage | null = null;
   let bestCost = Infinity;
-  for (const first of thorough ? DRAW_FIRST : DRAW_FIRST.slice(0, 1)) {
-    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, breadth, thorough)) {
+  const judge = (first: typeof DRAW_FIRST[number], choosing: boolean) => {
+    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, breadth, choosing)) {
       const stowage = finish(problem, walk);
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
@@ -28,8 +28,11 @@ export function stow(
         bestCost = cost;
       }
     }
-  }
-  return best as Stowage;
+  };
+  judge("smallest", false);
+  // Among so many more choices the plain ones can be lost from sight, so both are judged.
+  if (thorough) { for (const first of DRAW_FIRST) judge(first, true); }
+  return best as unknown as Stowage;
 }
 
 const DRAW_FIRST = ["smallest", "largest"] as const;

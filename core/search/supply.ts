@@ -19,9 +19,10 @@ export interface Supply {
 
 /** Share of a held batch from each of its lots, which the book takes as equal parts; null when it names none. */
 export function heldShares(problem: Problem, lotIds: readonly string[]): Map<number, number> | null {
-  if (lotIds.length === 0) return null;
+  const lots = new Set(lotIds);
+  if (lots.size === 0) return null;
   return new Map(
-    lotIds.map((id) => [problem.season.lots.findIndex((lot) => lot.id === id), 1 / lotIds.length]),
+    [...lots].map((id) => [problem.season.lots.findIndex((lot) => lot.id === id), 1 / lots.size]),
   );
 }
 

@@ -36,7 +36,9 @@ export function promiseRows(of: Weighing): void {
     // Twice the grist is more than a promise can ever lack.
     const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / T;
     if (!of.whole) {
-      model.row(-raw, Infinity, [...entries, [model.column(LACK_PRICE, 0, whole), 1]]);
+      const column = model.column(LACK_PRICE, 0, whole);
+      of.shortPromises.push({ demand: index, column });
+      model.row(-raw, Infinity, [...entries, [column, 1]]);
       continue;
     }
     // That much slack when the promise is not kept; raw grain counts only if the brew is made.

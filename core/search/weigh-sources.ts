@@ -1,5 +1,4 @@
 import type { LinearModel } from "../solve/linear.ts";
-import type { Problem } from "./problem.ts";
 import { maltOf } from "./loads.ts";
 import { blendOf, drawsOf, heldShares, outputsOf } from "./supply.ts";
 import type { WeighInput } from "./weighing.ts";

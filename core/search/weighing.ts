@@ -41,6 +41,8 @@ export interface Weighing extends WeighInput {
   kept: Int32Array;
   /** What lines may lack, where brews are given. */
   lacks: { demand: number; column: number }[];
+  /** What promises that are to be kept may lack of home-grown grain, tonnes, where promises are given. */
+  shortPromises: { demand: number; column: number }[];
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: Choice[];
 }
@@ -64,7 +66,7 @@ export function startWeighing(
   { room, tightDays }: { room: number; tightDays: readonly number[] },
   loads: (model: LinearModel) => number[],
 ): Weighing {
-  const { problem, runs, evaluation, day } = input;
+  const { problem, evaluation, day } = input;
   const model = new LinearModel();
   const daysOf = (demand: number) => daysFor(problem, demand, day, whole);
   const weighing: Weighing = {
@@ -80,6 +82,7 @@ export function startWeighing(
     made: new Int32Array(problem.demands.length).fill(-1),
     kept: new Int32Array(problem.demands.length).fill(-1),
     lacks: [],
+    shortPromises: [],
     chosen: [],
   };
   addPurchases(weighing);

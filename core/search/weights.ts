@@ -73,6 +73,9 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
       status[demand] = value(made[demand] as number) < 0.5 ? 0 : value(kept[demand] as number) < 0.5 ? 1 : 2;
     }
   }
+  for (const short of weighing.shortPromises) {
+    if (value(short.column) * T > 1 && status[short.demand] === 2) status[short.demand] = 1;
+  }
   for (const lack of lacks) if (value(lack.column) * T > 2) status[lack.demand] = 0;
   const loadG = (i: number) => Math.round(value(loads[i] as number) * T);
   const isSecond = (i: number) => (loads[i] as number) >= 0 && (evaluation.loads.draw2G[i] as number) > 0;

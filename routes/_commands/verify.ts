@@ -1,11 +1,11 @@
 import { parseArgs } from "node:util";
 import { auditPlan } from "../../core/audit/audit.ts";
-import { type Plan, planSchema } from "../../core/plan/plan.ts";
+import type { Plan } from "../../core/plan/plan.ts";
 import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
-import { readJson } from "./files.ts";
+import { readPlanFile } from "./plan-file.ts";
 import { misused, readSeasonFile } from "./season.ts";
 
 const USAGE = "deno task verify SEASON.json PLAN.json";
@@ -36,13 +36,6 @@ function readArguments(args: string[]): [string, string] {
     misused(USAGE, (error as Error).message);
   }
   misused(USAGE, "Name one season file and one plan file.");
-}
-
-async function readPlanFile(path: string): Promise<Plan> {
-  const parsed = planSchema.safeParse(await readJson(path));
-  if (parsed.success) return parsed.data;
-  const issues = parsed.error.issues.map((issue) => `${issue.path.join("/")}: ${issue.message}`);
-  throw new Stop(EXIT.wrongUse, `${path} is not a plan file:\n${issues.join("\n")}`);
 }
 
 /** A live season's now moves on after a plan was made, so the season is taken as of the plan's own minute. */

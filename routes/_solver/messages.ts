@@ -12,6 +12,8 @@ export interface Order {
   readonly revision: number;
   readonly seed: number;
   readonly iterations: number;
+  /** An earlier plan of the season to start from as well. */
+  readonly from?: Plan;
 }
 
 /** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */

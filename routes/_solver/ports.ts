@@ -1,6 +1,6 @@
 import { auditPlan } from "../../core/audit/audit.ts";
 import type { Store } from "../_store/open.ts";
-import { endPlan, failPlan, startPlan } from "../_store/plans.ts";
+import { endPlan, failPlan, latestSolved, readPlan, startPlan } from "../_store/plans.ts";
 import type { Bell } from "./bell.ts";
 import type { Ending } from "./messages.ts";
 import type { Cut, Ports, Request } from "./solver.ts";
@@ -9,6 +9,10 @@ import type { Cut, Ports, Request } from "./solver.ts";
 export function ports(store: Store, bell: Bell, now: () => Date): Ports {
   const at = () => now().toISOString();
   return {
+    last(seasonId) {
+      const row = latestSolved(store, seasonId);
+      return row === null ? null : readPlan(row);
+    },
     begin: ({ season, revision, hash }) => startPlan(store, { id: season.id, revision, hash }, at()),
     changed: (seasonId) => bell.ring(seasonId),
     end(row, request, ending, cut) {

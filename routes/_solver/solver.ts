@@ -30,6 +30,8 @@ export interface Making {
 
 /** What the solver calls outside itself: the store at the start and the end of a job, the listeners meanwhile. */
 export interface Ports {
+  /** The last plan of a season that was made, or null. */
+  last(seasonId: string): Plan | null;
   begin(request: Request): number;
   end(row: number, request: Request, ending: Ending, cut: Cut): void;
   changed(seasonId: string): void;
@@ -79,7 +81,11 @@ export function openSolver(
     const row = ports.begin(request);
     const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
     const { season, asOf, revision } = request;
-    const ending = await thread.run({ season, asOf, revision, ...order }, advance);
+    const from = ports.last(season.id);
+    const ending = await thread.run(
+      { season, asOf, revision, ...order, ...(from === null ? {} : { from }) },
+      advance,
+    );
     clearTimeout(limit);
     if (closed) return;
     current = null;

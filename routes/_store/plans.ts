@@ -1,3 +1,4 @@
+import { type Plan, planSchema } from "../../core/plan/plan.ts";
 import type { Store } from "./open.ts";
 import { inTransaction } from "./transaction.ts";
 
@@ -64,6 +65,12 @@ export function failPlan(store: Store, id: number, reason: string, at: string): 
 export function failUnfinishedPlans(store: Store, at: string): void {
   store.prepare("UPDATE plan SET state = 'failed', reason = ?, ended = ? WHERE state = 'solving'")
     .run(INTERRUPTED, at);
+}
+
+/** The plan of a stored row, or null when it was written in a form that this version does not know. */
+export function readPlan(row: PlanRow): Plan | null {
+  const parsed = planSchema.safeParse(JSON.parse(row.document ?? "null"));
+  return parsed.success ? parsed.data : null;
 }
 
 function one(store: Store, sql: string, seasonId: string): PlanRow | null {

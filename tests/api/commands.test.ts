@@ -36,6 +36,14 @@ describe("plan", () => {
     expect(names()).toEqual(["plan.json", "season.json"]);
   });
 
+  test("0: a plan that starts from an earlier one; 3: from something that is no plan", async () => {
+    await runTask("plan", season, "--out", plan);
+    const again = await runTask("plan", season, "--from", plan, "--json");
+    expect([again.code, planSchema.parse(JSON.parse(again.out)).goals]).toEqual([0, read(plan).goals]);
+    const none = await runTask("plan", season, "--from", season);
+    expect([none.code, none.out, none.err]).toEqual([3, "", expect.stringContaining("is not a plan file")]);
+  });
+
   test("1: a season with errors names each of them, and no plan is written", async () => {
     write(season, { ...bareSeason, asOf: "yesterday" });
     const { code, out, err } = await runTask("plan", season, "--out", plan);

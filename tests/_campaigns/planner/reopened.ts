@@ -29,7 +29,7 @@ if (what === "demo") {
     for (const date of ["2027-02-01", "2027-03-10", "2027-05-05", "2027-08-20", "2027-11-10"]) {
       const rest = await restOf(season, whole.plan, date);
       const breaches = auditPlan(rest.season, rest.plan).map((one) => one.message);
-      const anew = await makePlan(rest.season, { seed, iterations, highs });
+      const anew = await makePlan(rest.season, { seed, iterations, highs, from: whole.plan });
       console.log(`  ${date} rest ${told(rest.plan.goals)} ${breaches.join(" ")}`);
       console.log(`  ${date} anew ${anew.kind === "cannot" ? anew.kind : told(anew.plan.goals)}`);
     }

@@ -34,6 +34,7 @@ function choose(
     need: Float64Array.from(brews.map((one) => one.needG)),
     least1: Float64Array.from(brews.map((one) => buyable ? 0 : one.needG)),
     claim: new Float64Array(n),
+    homeClaim: new Float64Array(n),
     homeable: [true],
     bookG: Float64Array.from(brews.map((one) => one.needG / 0.78)),
     share: Float64Array.from(brews.map((one) => one.promise)),

@@ -46,6 +46,7 @@ function served(
     need: Float64Array.from(uses.map((use) => use.needG)),
     bookG: Float64Array.from(uses.map((use) => use.needG)),
     claim: Float64Array.from(uses.map((use) => use.promisedG ?? use.claimG ?? 0)),
+    homeClaim: Float64Array.from(uses.map((use) => use.promisedG ?? 0)),
   } as unknown as LineTable;
   const server = new Server(problem, table);
   const order = [...uses.keys()],
