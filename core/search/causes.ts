@@ -19,6 +19,8 @@ export interface Free {
   places: (from: number, to: number) => number;
   /** Whether brewhouse and tanks take a demand on a day beside the brews that are made. */
   takes: (demand: number, day: number) => boolean;
+  /** Whether the brewhouse alone takes one more brew on a day. */
+  brewhouse: (day: number) => boolean;
 }
 
 interface Known {
@@ -85,8 +87,16 @@ export function causeOf(
   const on = dated >= 0 ? dated : demand.days.find((day) => known.free.takes(demand.index, day));
   if (on === undefined) {
     const fits = problem.season.tanks.some((tank) => tank.volumeL >= demand.volumeL / 2);
-    const perDay = problem.season.brewhouse.brewsPerDay;
-    return perDay === 0 ? { cause: "brewhouse full", why: `the brewhouse makes no brew a day` } : {
+    if (problem.season.brewhouse.brewsPerDay === 0) {
+      return { cause: "brewhouse full", why: "the brewhouse makes no brew a day" };
+    }
+    if (!demand.days.some((day) => known.free.brewhouse(day))) {
+      return {
+        cause: "brewhouse full",
+        why: `the brewhouse has a brew on every day of the window of ${named}`,
+      };
+    }
+    return {
       cause: "tanks full",
       why: fits
         ? `no tank is free for ${named} on any day of its window`

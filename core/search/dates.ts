@@ -23,6 +23,11 @@ export class DateBoard {
     this.count(demand, day, 1);
   }
 
+  /** Whether the brewhouse makes another brew on a day. */
+  brewhouseOpen(day: number): boolean {
+    return (this.perDay.get(day) ?? 0) < this.problem.season.brewhouse.brewsPerDay;
+  }
+
   /** True when brewhouse and tanks still take all dated brews after `demand` is put on `day`. */
   allows(demand: number, day: number): boolean {
     const of = this.problem.demands[demand];

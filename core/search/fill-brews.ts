@@ -243,6 +243,7 @@ function freeFor(
       ),
     places: (from, to) => allowed - Math.max(0, ...used.slice(from - problem.asOfDay, to - problem.asOfDay)),
     takes: (demand, on) => dates.allows(demand, on),
+    brewhouse: (on) => dates.brewhouseOpen(on),
   };
 }
 

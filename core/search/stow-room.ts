@@ -42,7 +42,8 @@ export function freeRoom(
     if (other) continue;
     const same = lying[0]?.massG ?? 0;
     if (same === 0 && (then.freeDay[store.index] as number) > fill.day) continue;
-    if (capacity > same) room.push({ store: store.index, capacityG: capacity - same, bags: 0 });
+    // A full one still has room for what is drawn from it on the day.
+    if (capacity >= same) room.push({ store: store.index, capacityG: capacity - same, bags: 0 });
   }
   return room;
 }
@@ -60,9 +61,10 @@ export interface Placing {
  * also fills each smaller store and leaves the rest out.
  */
 export function placings(room: readonly Room[], fill: { massG: number }, thorough: boolean): Placing[] {
-  const best = fewestStores(room, fill);
+  const open = room.filter((one) => one.capacityG > 0);
+  const best = fewestStores(open, fill);
   if (!thorough) return best;
-  const partly = room.filter((one) => one.capacityG < fill.massG).map((one) => ({
+  const partly = open.filter((one) => one.capacityG < fill.massG).map((one) => ({
     into: [{ store: one.store, massG: one.capacityG }],
     leftG: fill.massG - one.capacityG,
     spareG: 0,

@@ -50,7 +50,13 @@ function why({ day = -1, lack = null, noRoom = false, free = {}, refused = [], m
     ...{ index: 0, id: "ale", volumeL: 900, wanted: 16, days: [16, 20] },
     lines: malts.map((one) => ({ material: one, bookMassG: 150 })),
   } as unknown as Demand;
-  const all: Free = { grainG: () => LEAST_G, places: () => 2, takes: () => true, ...free };
+  const all: Free = {
+    grainG: () => LEAST_G,
+    places: () => 2,
+    takes: () => true,
+    brewhouse: () => true,
+    ...free,
+  };
   const known = { problem, candidate: { day: Int32Array.of(day) }, free: all };
   return causeOf({ ...known, starts: new Starts(problem, board) }, demand, lack, noRoom);
 }
@@ -59,6 +65,7 @@ const causeIn = (plan: Plan) => why(plan).cause;
 describe("a brew without a day", () => {
   test("is blamed on the tanks only if none is free on any day of its window", () => {
     expect(causeIn({ free: { takes: () => false } })).toBe("tanks full");
+    expect(causeIn({ free: { takes: () => false, brewhouse: () => false } })).toBe("brewhouse full");
     expect(why({ free: { takes: (_, on) => on === 20 }, malts: [1] }).why).toContain("nobody offers dark");
   });
 

@@ -72,8 +72,13 @@ describe("a fill of a lot that is drawn on the same day", () => {
     expect([into, leftG]).toEqual([[[0, 900_000]], 300_000]);
   });
 
-  test("may not when it is drawn a day later, or from another store", () => {
+  test("may not when it is drawn a day later", () => {
     expect(filled([21])).toEqual({ into: [[0, 500_000]], leftG: 300_000, from: [0] });
-    expect(filled([20], [400_000])).toEqual({ into: [[0, 500_000]], leftG: 300_000, from: [1] });
+  });
+
+  test("may go into another bin that was full and is drawn from, and into no other then", () => {
+    const { into, leftG, from } = filled([20], [400_000]);
+    expect([into.toSorted(), leftG, from]).toEqual([[[0, 500_000], [1, 300_000]], 0, [1]]);
+    expect(filled([20], [400_000], false, 1_200_000).leftG).toBe(300_000);
   });
 });
