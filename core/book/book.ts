@@ -100,7 +100,8 @@ export function grainEvents(season: Season, asOfDay: number): GrainEvent[] {
   }
   for (const reserve of season.seedReserves) {
     const day = dayNumber(reserve.on);
-    if (day > asOfDay || reserve.on < positionDay) continue;
+    // Seed of today is still to be taken: it stands in the plan.
+    if (day >= asOfDay || reserve.on < positionDay) continue;
     const store = season.opening.grain.find((one) => one.lotId === reserve.lotId)?.storeId ??
       records.fills.find((one) => one.lotId === reserve.lotId)?.storeId;
     if (store) put(reserve.on, reserve.lotId, store, -reserve.massG);

@@ -2,6 +2,7 @@ import { z } from "zod";
 import {
   at,
   cents,
+  clockTime,
   crop,
   date,
   fraction,
@@ -125,12 +126,12 @@ export const rosterSchema = z.strictObject({
   lookIns: z.array(
     z.strictObject({
       weekdays: z.array(weekday).min(1),
-      at: z.array(timeOfDay).min(1),
+      at: z.array(clockTime).min(1),
       personId: id.optional(),
     }),
   )
     .default([]).meta({ description: "short visits; they count for look-ins, never as hand-over hours" }),
-  steepInTimes: z.array(timeOfDay).min(1).default(["08:00"]).meta({
+  steepInTimes: z.array(clockTime).min(1).default(["08:00"]).meta({
     description: "times of day at which the farm starts a steep; the planner tries these",
   }),
   heldDays: z.int().min(0).max(60).default(3).meta({

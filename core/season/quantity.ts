@@ -105,6 +105,9 @@ export const timeOfDay = z.string().regex(/^(([01]\d|2[0-3]):[0-5]\d|24:00)$/, "
   description: "time of day on the farm's clock",
 });
 
+/** A time of day at which something is done: `24:00` would be of the next day. */
+export const clockTime = timeOfDay.regex(/^(?!24)/, "a time from 00:00 to 23:59");
+
 /** 1 = Monday to 7 = Sunday. */
 export const weekday = z.int().min(1).max(7).meta({ description: "1 = Monday to 7 = Sunday" });
 

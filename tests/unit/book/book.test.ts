@@ -36,7 +36,8 @@ function grainG(lotId: string, storeId: string, day: string): number {
   for (const one of records.adjustments) if (one.on <= day && here(one)) massG += one.deltaG;
   for (const one of season.seedReserves) {
     const from = opening.grain.find((pile) => pile.lotId === one.lotId)?.storeId;
-    if (one.on <= day && one.lotId === lotId && from === storeId) massG -= one.massG;
+    // Today's seed is still to be taken: it stands in the plan.
+    if (one.on < day && one.lotId === lotId && from === storeId) massG -= one.massG;
   }
   return massG;
 }
