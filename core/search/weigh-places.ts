@@ -27,9 +27,10 @@ export function limitPlaces(of: Weighing): void {
   for (const day of [...days].sort((a, b) => a - b)) {
     if (day < problem.freeDay || day > problem.endDay) continue;
     const here = sources.filter((source) => source.arrives <= day);
+    if (here.reduce((sum, source) => sum + mostPlaces(of, source), raw) <= allowed) continue;
     const counts: [number, number][] = [];
     for (const source of here) {
-      const column = model.column(0, 0, Math.ceil(mostWeightT(model, source) / placeT) + 1, true);
+      const column = model.column(0, 0, mostPlaces(of, source), true);
       const entries = uses.filter((use) => use.source === source && use.day <= day)
         .map((use): [number, number] => [use.column, 1 / source.perG]);
       entries.push([column, placeT]);
@@ -43,6 +44,11 @@ export function limitPlaces(of: Weighing): void {
     }
     model.row(-Infinity, allowed - raw, counts);
   }
+}
+
+/** Places that a source can ever take. */
+function mostPlaces({ problem, model }: Weighing, source: Source): number {
+  return Math.ceil(mostWeightT(model, source) / (problem.season.maltStore.placeG / 1e6)) + 1;
 }
 
 function weightT(source: Source): number {

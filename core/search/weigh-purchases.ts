@@ -25,7 +25,7 @@ export function addPurchases(of: Weighing): void {
         const packT = offer.packG / T;
         let column: number;
         if (of.whole) {
-          const most = 200;
+          const most = Math.max(offer.leastPacks, Math.ceil(neededT / (packT * offer.extract)));
           column = model.column(offer.packCents / 100, 0, most, true);
           const placed = model.column(offer.freightCents / 100, 0, 1, true);
           model.row(-Infinity, 0, [[column, 1], [placed, -most]]);
