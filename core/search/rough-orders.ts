@@ -55,11 +55,11 @@ export class RoughOrders {
     for (const span of ORDER_DAYS) {
       this.change.fill(0);
       let ordersCents = 0;
-      for (const order of this.split(deficits, span)) {
+      this.split(deficits, span, (order) => {
         const market = this.marketOf(deficits, order.from);
         ordersCents += market.freightCents + order.packs * market.packExtractG * market.centsPerExtractG;
         this.store(deficits, order, 0);
-      }
+      });
       const placesOver = server.placesOver(this.change);
       if (placesOver < best.placesOver) best = { ordersCents, placesOver, placeDays: server.placeDays, span };
       if (placesOver === 0) break;
@@ -71,11 +71,11 @@ export class RoughOrders {
   placed(deficits: readonly Deficit[], span: number): { offer: number; day: number; packs: number }[] {
     const { problem } = this;
     const placed: { offer: number; day: number; packs: number }[] = [];
-    for (const { from, packs } of this.split(deficits, span)) {
+    this.split(deficits, span, ({ from, packs }) => {
       const { material, day } = deficits[from] as Deficit;
       const market = this.marketOf(deficits, from);
       const of = problem.materials[material];
-      if (!of?.malt) continue;
+      if (!of?.malt) return;
       const cents = (one: Offer) => one.packCents / (one.packG * one.extract);
       for (const offer of [...of.offers].sort((a, b) => cents(a) - cents(b))) {
         const arrives = lastArrival(offer, day);
@@ -85,7 +85,7 @@ export class RoughOrders {
         placed.push({ offer: offer.index, day: arrives, packs: count });
         break;
       }
-    }
+    });
     return placed;
   }
 
@@ -97,7 +97,7 @@ export class RoughOrders {
     const { problem, table } = this;
     const orders: { from: number; to: number; worth: number; places: number; gone: boolean }[] = [];
     this.steps = [];
-    for (const order of this.split(deficits, span)) {
+    this.split(deficits, span, (order) => {
       const { from, to } = order;
       const demands = new Set<number>();
       for (let i = from; i < to; i++) demands.add(table.demand[(deficits[i] as Deficit).line] as number);
@@ -105,7 +105,7 @@ export class RoughOrders {
       for (const demand of demands) worth += WORTH[(problem.demands[demand]?.class ?? 4) - 1] as number;
       this.store(deficits, order, orders.length);
       orders.push({ from, to, worth, places: 0, gone: false });
-    }
+    });
     const steps = this.steps.sort((a, b) => a.d - b.d || a.order - b.order);
     this.steps = null;
     const room = server.roomByDay();
@@ -138,7 +138,7 @@ export class RoughOrders {
   }
 
   /** Orders for the deficits, none for more than `span` days of them beside what its packs hold in any case. */
-  private *split(deficits: readonly Deficit[], span: number): Generator<Order> {
+  private split(deficits: readonly Deficit[], span: number, take: (order: Order) => void): void {
     let carriedG = 0;
     for (let at = 0; at < deficits.length;) {
       const { material, day } = deficits[at] as Deficit;
@@ -159,7 +159,7 @@ export class RoughOrders {
         if (deficit.material !== material || deficit.extractG > left) break;
         left -= deficit.extractG;
       }
-      yield { from: at, to: end, packs, carriedG };
+      take({ from: at, to: end, packs, carriedG });
       carriedG = deficits[end]?.material === material ? left : 0;
       at = end;
     }

@@ -19,8 +19,8 @@ export function stow(
 ): Stowage {
   let best: Stowage | null = null;
   let bestCost = Infinity;
-  const judge = (first: typeof DRAW_FIRST[number], choosing: boolean) => {
-    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, breadth, choosing)) {
+  const judge = (first: typeof DRAW_FIRST[number], width: number, all: boolean) => {
+    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, all)) {
       const stowage = finish(problem, walk);
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
@@ -29,12 +29,14 @@ export function stow(
       }
     }
   };
-  judge("smallest", false);
+  judge("smallest", thorough ? PLAIN : breadth, false);
   // Among so many more choices the plain ones can be lost from sight, so both are judged.
-  if (thorough) { for (const first of DRAW_FIRST) judge(first, true); }
+  if (thorough) { for (const first of DRAW_FIRST) judge(first, breadth, true); }
   return best as unknown as Stowage;
 }
 
+/** Plain choices tried at each fill beside the thorough ones. */
+const PLAIN = 3;
 const DRAW_FIRST = ["smallest", "largest"] as const;
 
 /** Walks through all fills, the most promising kept. */

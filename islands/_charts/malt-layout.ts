@@ -77,7 +77,7 @@ function hanging(row: MaltRow, frame: Frame, perTonne: number): number {
 }
 
 /** A line of words under a notch. */
-const WORDS = 12.5;
+const WORDS = 12;
 
 /** How many lines the words of shortages need, each beginning where its shortage does. */
 function lackLines(lacks: readonly Lack[], frame: Frame): number {

@@ -12,7 +12,8 @@ beforeAll(async () => {
 });
 
 describe("micro seasons", () => {
-  const seeds = Array.from({ length: 12 }, (_, i) => i + 1);
+  // Those that take longest are left to the tests against brute force and to the campaigns.
+  const seeds = [2, 3, 5, 6, 7, 9, 10, 12];
 
   test.each(seeds)("seed %i is planned, audited clean and no worse than by the naive plan", async (seed) => {
     const season = microSeason(seed);
