@@ -1,18 +1,16 @@
 import { isoDate } from "../calendar.ts";
 import type { Plan, PlanBrew } from "../plan/plan.ts";
-import { causeOf, type Free, type Lack, Starts } from "./causes.ts";
+import type { Lack } from "./causes.ts";
 import { Cellar, type CellarBatch, type Drawn, OPEN_G } from "./cellar.ts";
-import { DateBoard } from "./dates.ts";
-import { placesTaken, type Taking } from "./money.ts";
-import type { Problem, Requirement } from "./problem.ts";
+import type { Taking } from "./money.ts";
+import { meets } from "./origin.ts";
+import type { Problem } from "./problem.ts";
 import { rawKey } from "./serve.ts";
 import type { Settling } from "./settling.ts";
 import { assignTanks, type TankChoice } from "./tanks.ts";
+import { explain, type Explained, freeFor } from "./unmade.ts";
 import { keyOf } from "./weigh-sources.ts";
 import type { Weights } from "./weights.ts";
-
-/** What is not made, and why. */
-export type Explained = Pick<Plan, "unbrewed" | "unsold">;
 
 /** Brews with their grists, malt delivered, and what every batch gave. */
 export type Filled = Pick<Plan, "brews" | "maltDeliveries"> & {
@@ -175,75 +173,6 @@ export function fillBrews(
   return {
     ...filled,
     explain: () => explain(settling, lacks, met, freeFor(settling, batches, filled.takings, dated)),
-  };
-}
-
-/** Whether enough of a grist comes from the lots that a demand asks for; less than a gram may be missing. */
-function meets(
-  { counts, leastShare, unmixed }: Requirement,
-  drawn: readonly Drawn[],
-  stowed: readonly { lot: number; massG: number }[],
-): boolean {
-  let totalG = 0;
-  let goodG = 0;
-  for (const { lot, massG } of stowed) {
-    totalG += massG;
-    if (counts[lot]) goodG += massG;
-  }
-  for (const { batch, massG } of drawn) {
-    totalG += massG;
-    let good = 0;
-    for (const [lot, part] of batch.share ?? []) if (counts[lot]) good += part;
-    if (!unmixed || good > 1 - 1e-9) goodG += massG * good;
-  }
-  return goodG >= leastShare * totalG - 1;
-}
-
-/** A first cause for every demand that is not made. */
-function explain(
-  settling: Settling,
-  lacks: ReadonlyMap<number, Lack>,
-  met: readonly { demand: number }[],
-  free: Free,
-): Explained {
-  const { problem } = settling;
-  const known = { ...settling, free, starts: new Starts(problem, settling.board) };
-  const made = new Set(met.map((one) => one.demand));
-  const explained: Explained = { unbrewed: [], unsold: [] };
-  for (const demand of problem.demands) {
-    if (made.has(demand.index)) continue;
-    const { cause, why } = causeOf(
-      known,
-      demand,
-      lacks.get(demand.index) ?? null,
-      settling.noRoomFor.size > 0,
-    );
-    if (demand.kind === "sale") explained.unsold.push({ contractId: demand.id, cause, why });
-    else explained.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
-  }
-  return explained;
-}
-
-/** What the filled plan leaves for one more brew. */
-function freeFor(
-  { problem, stowage, tanks }: Settling,
-  batches: readonly CellarBatch[],
-  takings: readonly Taking[],
-  made: readonly { demand: number; day: number }[],
-): Free {
-  const { used, allowed } = placesTaken(problem, batches, takings);
-  const day = new Int32Array(problem.demands.length).fill(-1);
-  for (const one of made) day[one.demand] = one.day;
-  const dates = new DateBoard(problem, tanks, day);
-  return {
-    grainG: (lot) =>
-      [...stowage.taken, ...stowage.leftOut].reduce(
-        (leftG, one) => one.lot === lot ? leftG - one.massG : leftG,
-        problem.lots[lot]?.totalG ?? 0,
-      ),
-    places: (from, to) => allowed - Math.max(0, ...used.slice(from - problem.asOfDay, to - problem.asOfDay)),
-    takes: (demand, on) => dates.allows(demand, on),
-    brewhouse: (on) => dates.brewhouseOpen(on),
   };
 }
 

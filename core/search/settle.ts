@@ -3,7 +3,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import type { Candidate } from "./candidate.ts";
 import type { CellarBatch } from "./cellar.ts";
 import { type Evaluation, type Evaluator, wantsOf } from "./evaluate.ts";
-import { type Explained, fillBrews } from "./fill-brews.ts";
+import { fillBrews } from "./fill-brews.ts";
 import { endGrain, grainMovements, grainSales, movesCents } from "./grain-movements.ts";
 import { placesOver, reserveCents } from "./money.ts";
 import { outturn } from "./outturn.ts";
@@ -12,6 +12,7 @@ import { placeOrders } from "./place-orders.ts";
 import type { Problem } from "./problem.ts";
 import { type PlanBody, type Settling, uniqueId } from "./settling.ts";
 import { heldShares } from "./supply.ts";
+import type { Explained } from "./unmade.ts";
 import type { Weights } from "./weights.ts";
 
 /** Most days of need in one order, tried in turn until the malt store holds what comes. */

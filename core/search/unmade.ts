@@ -1,0 +1,57 @@
+import type { Plan } from "../plan/plan.ts";
+import { causeOf, type Free, type Lack, Starts } from "./causes.ts";
+import type { CellarBatch } from "./cellar.ts";
+import { DateBoard } from "./dates.ts";
+import { placesTaken, type Taking } from "./money.ts";
+import type { Settling } from "./settling.ts";
+
+/** What is not made, and why. */
+export type Explained = Pick<Plan, "unbrewed" | "unsold">;
+
+/** A first cause for every demand that is not made. */
+export function explain(
+  settling: Settling,
+  lacks: ReadonlyMap<number, Lack>,
+  met: readonly { demand: number }[],
+  free: Free,
+): Explained {
+  const { problem } = settling;
+  const known = { ...settling, free, starts: new Starts(problem, settling.board) };
+  const made = new Set(met.map((one) => one.demand));
+  const explained: Explained = { unbrewed: [], unsold: [] };
+  for (const demand of problem.demands) {
+    if (made.has(demand.index)) continue;
+    const { cause, why } = causeOf(
+      known,
+      demand,
+      lacks.get(demand.index) ?? null,
+      settling.noRoomFor.size > 0,
+    );
+    if (demand.kind === "sale") explained.unsold.push({ contractId: demand.id, cause, why });
+    else explained.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
+  }
+  return explained;
+}
+
+/** What the filled plan leaves for one more brew. */
+export function freeFor(
+  { problem, stowage, tanks }: Settling,
+  batches: readonly CellarBatch[],
+  takings: readonly Taking[],
+  made: readonly { demand: number; day: number }[],
+): Free {
+  const { used, allowed } = placesTaken(problem, batches, takings);
+  const day = new Int32Array(problem.demands.length).fill(-1);
+  for (const one of made) day[one.demand] = one.day;
+  const dates = new DateBoard(problem, tanks, day);
+  return {
+    grainG: (lot) =>
+      [...stowage.taken, ...stowage.leftOut].reduce(
+        (leftG, one) => one.lot === lot ? leftG - one.massG : leftG,
+        problem.lots[lot]?.totalG ?? 0,
+      ),
+    places: (from, to) => allowed - Math.max(0, ...used.slice(from - problem.asOfDay, to - problem.asOfDay)),
+    takes: (demand, on) => dates.allows(demand, on),
+    brewhouse: (on) => dates.brewhouseOpen(on),
+  };
+}
