@@ -10,7 +10,7 @@ import type { Season } from "../../../core/season/season.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { loadHighs } from "../../_support/highs.ts";
 
-const ITERATIONS = 16_000;
+const ITERATIONS = 8_000;
 let highs: Highs;
 let season: Season;
 let plan: Plan;
