@@ -22,6 +22,8 @@ export function stow(
   const judge = (first: typeof DRAW_FIRST[number], width: number, all: boolean) => {
     for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, all)) {
       const stowage = finish(problem, walk);
+      // A plain choice does not ask whether a pick-up fetches what it sells.
+      if (thorough && !all && stowage.short.size > 0) continue;
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
         best = stowage;
