@@ -21,9 +21,9 @@ export function stow(
   let bestCost = Infinity;
   const judge = (first: typeof DRAW_FIRST[number], width: number, all: boolean) => {
     for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, all)) {
-      const stowage = finish(problem, walk);
+      const { unfetched, ...stowage } = finish(problem, walk);
       // A plain choice does not ask whether a pick-up fetches what it sells.
-      if (thorough && !all && stowage.short.size > 0) continue;
+      if (thorough && !all && unfetched) continue;
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
         best = stowage;
@@ -85,7 +85,7 @@ function costOf(problem: Problem, stowage: Stowage, thorough: boolean): number {
 }
 
 /** Walks to the end, makes up whole feed loads, and counts. */
-function finish(problem: Problem, walk: Walk): Stowage {
+function finish(problem: Problem, walk: Walk): Stowage & { unfetched: boolean } {
   const { piles } = walk;
   piles.advance(problem.endDay);
   const outgoing = [...walk.outgoing, ...spareGrain(problem, piles, walk.moves)];
@@ -107,6 +107,7 @@ function finish(problem: Problem, walk: Walk): Stowage {
   let feedCents = 0;
   for (const load of loads) feedCents -= loadCents(problem, load);
   return {
+    unfetched: refused.some((one) => one.must),
     fills: walk.fills,
     leftOut: walk.leftOut,
     moves: walk.moves,
