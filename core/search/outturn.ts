@@ -4,7 +4,7 @@ import type { RunChoice } from "./candidate.ts";
 import type { CellarBatch } from "./cellar.ts";
 import type { Taken } from "./piles.ts";
 import type { Problem } from "./problem.ts";
-import { outputsOf } from "./supply.ts";
+import { blendOf, outputsOf } from "./supply.ts";
 import { keyOf } from "./weigh-sources.ts";
 
 /**
@@ -42,7 +42,10 @@ export function outturn(
   const maltG = Math.round(
     dryG * (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm) / (1 - malt.maltMoistureWb),
   );
-  const ownExtract = draws.some((draw) => lotOf(draw.lotId)?.maltExtractDb !== undefined);
+  const byLot = draws.map(({ lotId, massG }) => ({
+    lot: problem.lots.findIndex((lot) => lot.id === lotId),
+    massG,
+  }));
   const at = run.slot.times.map((minute) => wallTime(season.zone, minute));
   const batches: CellarBatch[] = [];
   const outputs: PlanRun["outputs"] = [];
@@ -55,13 +58,7 @@ export function outturn(
     const massG = i === all.length - 1 ? maltG - given : Math.round(maltG * output.share);
     given += massG;
     const batchId = all.length === 1 ? `m-${id}` : `m-${id}-${i + 1}`;
-    const weighted = ownExtract
-      ? draws.reduce(
-        (sum, draw) =>
-          sum + draw.massG / drawnG * (lotOf(draw.lotId)?.maltExtractDb ?? material.malt!.extractCoarseDb),
-        0,
-      )
-      : material.malt.extractCoarseDb;
+    const { home, extractDb, share } = blendOf(problem, byLot, material.malt.extractCoarseDb);
     const ready = run.slot.stripDay + material.restDays;
     const last = run.slot.stripDay + material.shelfDays;
     outputs.push({
@@ -81,10 +78,10 @@ export function outturn(
       massG,
       leftG: massG,
       carryG: 0,
-      perG: weighted * (1 - material.malt.maltMoistureWb),
+      perG: extractDb * (1 - material.malt.maltMoistureWb),
       settled: run.fixed !== null,
-      share: sharesOf(problem, draws),
-      home: draws.every((draw) => lotOf(draw.lotId)?.origin === "own"),
+      share,
+      home,
     });
   });
   return {
@@ -110,15 +107,4 @@ export function outturn(
     },
     batches,
   };
-}
-
-/** Share of the weight drawn from each lot index. */
-function sharesOf(problem: Problem, draws: readonly { lotId: string; massG: number }[]): Map<number, number> {
-  const drawnG = draws.reduce((sum, draw) => sum + draw.massG, 0);
-  const shares = new Map<number, number>();
-  for (const { lotId, massG } of draws) {
-    const lot = problem.season.lots.findIndex((one) => one.id === lotId);
-    shares.set(lot, (shares.get(lot) ?? 0) + massG / drawnG);
-  }
-  return shares;
 }

@@ -1,7 +1,8 @@
 import type { LineTable } from "./lines.ts";
 import type { Want } from "./piles.ts";
+import { goodPart } from "./origin.ts";
 import { keptAfter, Pool } from "./pool.ts";
-import type { Demand, Problem, Requirement } from "./problem.ts";
+import type { Demand, Problem } from "./problem.ts";
 import type { Supply } from "./supply.ts";
 
 /** A need that home and held stock does not meet: grams of extract (weight, for raw grain) of a material on a day. */
@@ -196,7 +197,8 @@ export class Server {
       const { requires } = problem.demands[table.demand[line] as number] as Demand;
       const free = (one: Supply, had: number, rest: number) => {
         if (requires.length > 0) {
-          this.named[line] = (this.named[line] as number) + (had - rest) * namedPart(requires, one.share);
+          const part = Math.min(...requires.map((asked) => goodPart(asked, one.share)));
+          this.named[line] = (this.named[line] as number) + (had - rest) * part;
         }
         const freed = Math.ceil((had - 1e-6) / one.perG / placeG) -
           Math.ceil((rest - 1e-6) / one.perG / placeG);
@@ -255,11 +257,4 @@ export class Server {
       if (open > 1e-6) this.deficits.push({ line, material, day: on, extractG: open });
     }
   }
-}
-
-/** Part of a batch that counts towards all that a brew asks for. */
-function namedPart(requires: readonly Requirement[], share: Supply["share"]): number {
-  let good = 0;
-  for (const [lot, part] of share ?? []) if (requires.every((one) => one.counts[lot])) good += part;
-  return good < 1 - 1e-9 && requires.some((one) => one.unmixed) ? 0 : good;
 }

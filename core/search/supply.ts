@@ -58,6 +58,7 @@ export function blendOf(
   let home = true;
   let massG = 0;
   let extractG = 0;
+  let own = false;
   for (const draw of draws) {
     if (draw.massG <= 0) continue;
     const lot = problem.lots[draw.lot] as Problem["lots"][number];
@@ -65,9 +66,10 @@ export function blendOf(
     massG += draw.massG;
     share.set(draw.lot, (share.get(draw.lot) ?? 0) + draw.massG);
     extractG += draw.massG * (lot.lot.maltExtractDb ?? bookExtractDb);
+    own = own || lot.lot.maltExtractDb !== undefined;
   }
   for (const [lot, partG] of share) share.set(lot, partG / massG);
-  return { home, extractDb: massG > 0 ? extractG / massG : bookExtractDb, share };
+  return { home, extractDb: own ? extractG / massG : bookExtractDb, share };
 }
 
 /** Grain of a run by lot. */

@@ -1,3 +1,4 @@
+import { goodPart } from "./origin.ts";
 import type { Use, Weighing } from "./weighing.ts";
 
 const T = 1e6;
@@ -52,15 +53,12 @@ export function requireRows(of: Weighing): void {
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (!of.whole && evaluation.status[index] === 0) continue;
-    for (const { leastShare, counts, unmixed } of demand.requires) {
+    for (const asked of demand.requires) {
       const { uses, rawT } = gristOf(of, index);
-      const share = Math.min(1, leastShare + MARGIN);
-      const entries = uses.map((use): [number, number] => {
-        let good = 0;
-        for (const [lot, part] of use.source.share ?? []) if (counts[lot]) good += part;
-        if (unmixed && good < 1 - 1e-9) good = 0;
-        return [use.column, (good - share) / use.source.perG];
-      });
+      const share = Math.min(1, asked.leastShare + MARGIN);
+      const entries = uses.map((
+        { column, source },
+      ): [number, number] => [column, (goodPart(asked, source.share) - share) / source.perG]);
       // Raw grain, a fixed weight, counts only if the brew is made.
       if (of.whole) model.row(0, Infinity, [...entries, [made[index] as number, -share * rawT]]);
       else model.row(share * rawT, Infinity, entries);
