@@ -144,24 +144,38 @@ function weighAndStow(
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
     for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
+    const before = weights;
     weights = weightsOf(by, kept, evaluation, cutG, how);
+    // Loads that cannot give way stay as they are: the runs that starve have to go.
+    if (sameLoads(before, weights)) break;
     stowage = lastStow();
   }
   const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
   return {
     ...settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor }),
-    starved: starvedOf(problem, kept.runs, stowage),
+    starved: starvedOf(problem, kept.runs, weights, stowage),
   };
 }
 
-/** Free runs that got less grain than their least load. */
-function starvedOf(problem: Problem, runs: readonly RunChoice[], stowage: Stowage): Set<RunChoice> {
+function sameLoads(one: Weights, other: Weights): boolean {
+  return one.drawG.every((massG, i) => massG === other.drawG[i]) &&
+    one.draw2G.every((massG, i) => massG === other.draw2G[i]);
+}
+
+/** Free runs that were to be made and got less grain than their least load, or none: what one of them got feeds no other. */
+function starvedOf(
+  problem: Problem,
+  runs: readonly RunChoice[],
+  weights: Weights,
+  stowage: Stowage,
+): Set<RunChoice> {
   return new Set(runs.filter((run, i) => {
     const made = problem.materials[run.slot.malt]?.made;
-    if (run.fixed || !made) return false;
+    const wantedG = (weights.drawG[i] as number) + (weights.draw2G[i] as number);
+    if (run.fixed || !made || wantedG <= 0) return false;
     const gotG = stowage.taken.reduce((sum, one) => one.key === i ? sum + one.massG : sum, 0);
     const leastG = run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number;
-    return gotG > 0 && gotG - Math.round(gotG * made.screeningLoss) < leastG;
+    return gotG - Math.round(gotG * made.screeningLoss) < leastG;
   }));
 }
 
