@@ -4,12 +4,21 @@ import type { Problem } from "./problem.ts";
 import { freeRoom, overfilled, type Placing, placings, type Room, roomOf } from "./stow-room.ts";
 import { type Choice, type Clearing, outgoingOf, take, type Walk } from "./stow-walk.ts";
 
+/**
+ * How choices are made. `exact` looks up the room that moves really find, where the search takes it for given; `wide` adds
+ * choices that are seldom best (part of a fill left out, surplus moved rather than sold), of those whose surplus is fetched as it stands.
+ */
+export interface Choosing {
+  exact: boolean;
+  wide: boolean;
+}
+
 /** Ways to take in a fill, best first. */
 export function choices(
   problem: Problem,
   walk: Walk,
   fill: { lot: number; day: number; massG: number },
-  thorough: boolean,
+  { exact, wide }: Choosing,
 ): Choice[] {
   const { stores } = problem;
   const turn = stores.reduce((most, store) => Math.max(most, store.turnaround), 0);
@@ -28,7 +37,7 @@ export function choices(
     return one.bags > 0 ? one.bags * capacity : capacity;
   };
   const leavingG = walk.piles.wantedOn(fill.lot, fill.day);
-  const clearable = clearings(problem, walk, fill, thorough).slice(0, thorough ? 9 : 7);
+  const clearable = clearings(problem, walk, fill, wide).slice(0, wide ? 9 : 7);
   const found: Choice[] = [];
   for (let mask = 0; mask < 1 << clearable.length; mask++) {
     const clear = clearable.filter((_, i) => mask & (1 << i));
@@ -36,12 +45,12 @@ export function choices(
     const targets = resolveTargets(
       problem,
       clear,
-      thorough ? roomFor : () => room,
-      thorough ? (one) => one.capacityG : emptyCapacity,
+      exact ? roomFor : () => room,
+      exact ? (one) => one.capacityG : emptyCapacity,
     );
     if (!targets) continue;
-    // While searching, feed that no pick-up fetches shows as grain that is short.
-    if (thorough && !fetched(problem, walk, targets)) continue;
+    // Among the usual choices, feed that no pick-up fetches shows at the end: as grain that is short, or as no stowing at all.
+    if (wide && !fetched(problem, walk, targets)) continue;
     const rooms = [
       ...room.filter((one) =>
         !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
@@ -54,10 +63,8 @@ export function choices(
       return then.heldG(fill.lot, over.store) <= (stores[over.store]?.capacityG[fill.lot] ?? 0);
     };
     const all: Placing[] = [
-      ...placings(rooms, fill, thorough),
-      ...(leavingG > 0
-        ? overfilled(rooms, fill, leavingG, thorough).filter((one) => holds(one, one.over))
-        : []),
+      ...placings(rooms, fill, wide),
+      ...(leavingG > 0 ? overfilled(rooms, fill, leavingG, wide).filter((one) => holds(one, one.over)) : []),
     ];
     for (const placed of all) {
       const used = new Set(placed.into.map((one) => one.store));

@@ -57,13 +57,13 @@ export interface Placing {
 }
 
 /**
- * Every single store that holds the fill; failing that, the largest stores and then the one that fits the rest best. `thorough`
+ * Every single store that holds the fill; failing that, the largest stores and then the one that fits the rest best. `wide`
  * also fills each smaller store and leaves the rest out.
  */
-export function placings(room: readonly Room[], fill: { massG: number }, thorough: boolean): Placing[] {
+export function placings(room: readonly Room[], fill: { massG: number }, wide: boolean): Placing[] {
   const open = room.filter((one) => one.capacityG > 0);
   const best = fewestStores(open, fill);
-  if (!thorough) return best;
+  if (!wide) return best;
   const partly = open.filter((one) => one.capacityG < fill.massG).map((one) => ({
     into: [{ store: one.store, massG: one.capacityG }],
     leftG: fill.massG - one.capacityG,
@@ -80,11 +80,11 @@ export function overfilled(
   room: readonly Room[],
   fill: { massG: number },
   leavingG: number,
-  thorough: boolean,
+  wide: boolean,
 ): (Placing & { over: Room })[] {
   return room.filter((one) => one.bags === 0 && one.capacityG < fill.massG).flatMap((over) => {
     const larger = room.map((one) => one === over ? { ...one, capacityG: one.capacityG + leavingG } : one);
-    return placings(larger, fill, thorough)
+    return placings(larger, fill, wide)
       .filter(({ into }) => into.some(({ store, massG }) => store === over.store && massG > over.capacityG))
       .map((placed) => ({ ...placed, over }));
   });

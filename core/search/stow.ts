@@ -1,7 +1,7 @@
 import { loadCents, makeLoads, spareGrain } from "./feed-loads.ts";
 import { type Change, Piles, type Want } from "./piles.ts";
 import type { Problem } from "./problem.ts";
-import { choices } from "./stow-choices.ts";
+import { choices, type Choosing } from "./stow-choices.ts";
 import { type Stowage, take, type Walk } from "./stow-walk.ts";
 
 /**
@@ -19,11 +19,12 @@ export function stow(
 ): Stowage {
   let best: Stowage | null = null;
   let bestCost = Infinity;
-  const judge = (first: typeof DRAW_FIRST[number], width: number, all: boolean) => {
-    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, all)) {
+  const judge = (first: typeof DRAW_FIRST[number], width: number, wide: boolean) => {
+    const how = { exact: thorough, wide };
+    for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, how)) {
       const { unfetched, ...stowage } = finish(problem, walk);
-      // A plain choice does not ask whether a pick-up fetches what it sells.
-      if (thorough && !all && unfetched) continue;
+      // Surplus sold at one fill may make up a load with that of a later one, so only the end shows whether all is fetched.
+      if (thorough && !wide && unfetched) continue;
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
         best = stowage;
@@ -31,14 +32,14 @@ export function stow(
       }
     }
   };
-  judge("smallest", thorough ? PLAIN : breadth, false);
-  // Among so many more choices the plain ones can be lost from sight, so both are judged.
+  judge("smallest", thorough ? USUAL : breadth, false);
+  // Among so many more choices the usual ones can be lost from sight, so both are judged.
   if (thorough) { for (const first of DRAW_FIRST) judge(first, breadth, true); }
   return best as unknown as Stowage;
 }
 
-/** Plain choices tried at each fill beside the thorough ones. */
-const PLAIN = 3;
+/** Usual choices tried at each fill beside all the others. */
+const USUAL = 3;
 const DRAW_FIRST = ["smallest", "largest"] as const;
 
 /** Walks through all fills, the most promising kept. */
@@ -47,7 +48,7 @@ function walksOf(
   piles: Piles,
   booked: readonly Change[],
   breadth: number,
-  thorough: boolean,
+  how: Choosing,
 ): Walk[] {
   for (const change of booked) piles.schedule(change);
   let walks: Walk[] = [
@@ -57,7 +58,7 @@ function walksOf(
     if (fill.massG <= 0) continue;
     const next: Walk[] = [];
     for (const walk of walks) {
-      for (const choice of choices(problem, walk, fill, thorough).slice(0, breadth)) {
+      for (const choice of choices(problem, walk, fill, how).slice(0, breadth)) {
         next.push(take(problem, walk, fill, choice, walks.length > 1 || breadth > 1));
       }
     }
