@@ -96,7 +96,7 @@ export class Evaluator {
     if (!best) return null;
     // What is lost on moves is known only once the grain is stowed; the loads are then cut by it.
     for (let again = 0; again < 3 && best.stowage.short.size > 0; again++) {
-      for (const [lot, massG] of best.stowage.short) this.cut[lot] = (this.cut[lot] as number) + massG + 1;
+      for (const [lot, massG] of best.stowage.short) this.cut[lot] = (this.cut[lot] as number) + massG;
       const next = this.pass(candidate, breadth, () => true);
       if (!next || next.score.broken > best.score.broken) break;
       best = next;
@@ -243,8 +243,9 @@ export function wantsOf(
       }
       return;
     }
-    if (first > 0) wants.push({ day, lot: run.lot, massG: first, key, single: second > 0 });
-    if (second > 0) wants.push({ day, lot: run.lot2, massG: second, key, single: true });
+    const two = second > 0;
+    if (first > 0) wants.push({ day, lot: run.lot, massG: first, key, single: two, last: two });
+    if (two) wants.push({ day, lot: run.lot2, massG: second, key, single: true });
   });
   for (const lot of problem.lots) {
     lot.firm.forEach((firm, i) =>

@@ -143,7 +143,7 @@ function weighAndStow(
   let stowage = lastStow();
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
   for (let round = 0; round < ROUNDS && stowage.short.size > 0; round++) {
-    for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG) + 1;
+    for (const [lot, massG] of stowage.short) cutG[lot] = (cutG[lot] as number) + Math.ceil(massG);
     const before = weights;
     weights = weightsOf(by, kept, evaluation, cutG, how);
     // Loads that cannot give way stay as they are: the runs that starve have to go.

@@ -1,4 +1,5 @@
 import type { RunChoice } from "./candidate.ts";
+import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
 /** Grams drawn by each run from its first and its second lot; both 0 when the run makes no sense and is left out. */
@@ -70,7 +71,10 @@ export function loadsOf(
       // The first lot must be finished, and the second makes up the load.
       first = left > 0 && left <= most ? left : 0;
       second = first > 0
-        ? Math.max(0, Math.min(Math.max(least, most - 2) - first, Math.floor(lotLeft[run.lot2] as number)))
+        ? Math.max(
+          0,
+          Math.min(Math.max(least, most - ROUNDING_G) - first, Math.floor(lotLeft[run.lot2] as number)),
+        )
         : 0;
       if (first + second < least) first = second = 0;
     } else {

@@ -16,9 +16,14 @@ export interface Want {
   key: number;
   /** Taken from a single pile (one of two lots in a run). */
   single: boolean;
+  /** Finishes the lot: takes along what rounding would leave of it, at most `ROUNDING_G`. */
+  last?: boolean;
   /** The store it must come from, where a booking says so. */
   store?: number;
 }
+
+/** What may be left of a lot that is drawn empty, as each move's loss is rounded to the gram. */
+export const ROUNDING_G = 2;
 
 /** What a want got, pile by pile. */
 export interface Taken {
@@ -179,7 +184,8 @@ export class Piles {
         a.massG - b.massG || a.store - b.store
       );
     for (const pile of this.first === "smallest" ? smallestFirst(piles, want) : largestFirst(piles, want)) {
-      const massG = Math.min(left, pile.massG);
+      const finishing = want.last && pile.massG - left <= ROUNDING_G;
+      const massG = finishing ? pile.massG : Math.min(left, pile.massG);
       if (massG <= 0) continue;
       this.taken.push({ key: want.key, lot: want.lot, store: pile.store, massG });
       this.drop(pile, massG, want.day);

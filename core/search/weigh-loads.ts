@@ -2,6 +2,7 @@ import type { LinearModel } from "../solve/linear.ts";
 import type { RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
+import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
 const T = 1e6;
@@ -43,7 +44,8 @@ export function limitLoads(
       if (second === 0 || fixed || finished.has(run.lot2)) return -1;
     }
     const crop = problem.lots[run.lot]?.crop ?? 0;
-    const most = mostDrawnFor(run.slot.greatestG[crop] as number, made.screeningLoss);
+    const most = mostDrawnFor(run.slot.greatestG[crop] as number, made.screeningLoss) -
+      (second > 0 ? ROUNDING_G : 0);
     const least = Math.min(most, drawnFor(run.slot.leastG[crop] as number, made.screeningLoss));
     const keep = 1 - made.screeningLoss;
     // What makes up a finished tail's load comes from the second lot.

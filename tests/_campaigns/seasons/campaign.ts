@@ -20,6 +20,7 @@ export async function campaign(tasks: readonly SeasonTask[], jobs: number): Prom
       const outcome = await ask(worker, task);
       outcomes.push(outcome);
       if (outcome.fault !== null) console.log(`${task.size} ${task.seed}: ${outcome.fault}`);
+      if (outcomes.length % 10 === 0) console.error(`${outcomes.length} of ${tasks.length} seasons`);
     }
     worker.terminate();
   }));

@@ -287,4 +287,19 @@ describe("piles", () => {
     expect(piles.taken.map((one) => [one.store, one.massG])).toEqual([[1, 100], [0, 200]]);
     expect(piles.freeDay).toEqual([0, 8]);
   });
+
+  test.each([[100, 102, 102], [100, 103, 100], [100, 99, 99]])(
+    "of a want for %i g that finishes a lot of %i g takes %i g: what rounding leaves goes along",
+    (massG, heldG, got) => {
+      const problem = {
+        asOfDay: 0,
+        lots: [{ index: 0, stock: [{ store: 0, massG: heldG }] }],
+        stores: [{ bags: 0, turnaround: 3, freeDay: 0 }],
+      } as unknown as Problem;
+      const piles = Piles.atAsOf(problem, [{ day: 5, lot: 0, massG, key: 0, single: true, last: true }]);
+      piles.advance(5);
+      expect(piles.taken.map((one) => one.massG)).toEqual([got]);
+      expect([...piles.short.values()]).toEqual(heldG < massG ? [massG - heldG] : []);
+    },
+  );
 });
