@@ -6,14 +6,14 @@ import { compareScores, steeringOf } from "../search/compare.ts";
 import { withoutCrowding } from "../search/crowding.ts";
 import { DateBoard, dateBrews } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
-import { finish, type Finisher } from "../search/finish.ts";
+import { finish } from "../search/finish.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { fixedRuns, type Refusal } from "../search/fixed.ts";
 import { naivePlan } from "../search/naive.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
 import { sparingPlan } from "../search/sparing.ts";
-import { type TankBoard, tankBoard } from "../search/tanks.ts";
+import { tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
@@ -25,7 +25,7 @@ import type { Plan } from "./plan.ts";
 
 /** Where a search stands; `best` is the best audited plan so far, when it is new. */
 export interface PlanProgress {
-  stage: "reading" | "naive" | "searching" | "weighing" | "auditing";
+  stage: "reading" | "naive" | "searching" | "weighing";
   done: number;
   of: number;
   best?: Plan;
@@ -83,7 +83,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const steering = steeringOf(problem, evaluator.markets.map((market) => market.centsPerExtractG));
   let stoppedEarly = false;
 
-  const planOf = (candidate: Candidate, board: VesselBoard): Plan => ({
+  const planOf = (candidate: Candidate): Plan => ({
     format: "rickyard-plan",
     version: 1,
     seasonId: season.id,
@@ -94,13 +94,12 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     iterations: options.iterations,
     program: PROGRAM,
     stoppedEarly,
-    ...finish(finisher(problem, evaluator, options.highs, tanks, board, start.refused), candidate),
+    ...finish({ problem, evaluator, highs: options.highs, tanks, refused: start.refused }, candidate),
   });
 
   let best: Kept | null = null;
   const offer = (candidate: Candidate, stage: PlanProgress["stage"], done: number) => {
-    const board = boardOf(problem, candidate);
-    const plan = planOf(candidate, board);
+    const plan = planOf(candidate);
     const breaches = auditPlan(season, plan);
     if (best && !better({ plan, breaches, candidate }, best)) return false;
     best = { plan, breaches, candidate };
@@ -155,7 +154,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     let left = EXACT_TRIES;
     const attempt = (candidate: Candidate) => {
       const name = signature(candidate);
-      if (seen.has(name) || left <= 0 || options.cancelled?.()) return false;
+      if (options.cancelled?.()) stoppedEarly = true;
+      if (seen.has(name) || left <= 0 || stoppedEarly) return false;
       seen.add(name);
       left--;
       return offer(candidate, "weighing", options.iterations);
@@ -164,7 +164,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const { highs } = options;
     const from = best?.candidate as Candidate;
     const input = { problem, evaluator, evaluation: evaluator.evaluate(from, 1), tanks };
-    if (highs) { for (const candidate of chooseRuns(highs, input, from, PROPOSALS)) attempt(candidate); }
+    if (highs && !stoppedEarly) {
+      for (const candidate of chooseRuns(highs, input, from, PROPOSALS)) attempt(candidate);
+    }
     for (let improved = true; improved && left > 0;) {
       improved = false;
       const around = best?.candidate as Candidate;
@@ -178,7 +180,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     : { kind: "breached", breaches, plan: marked };
 }
 
-/** The naive plan alone, finished and unaudited: the measure for the search. */
+/** The plan without a search: the measure for it. */
 export async function makeNaivePlan(season: Season, options: PlanOptions): Promise<Plan> {
   const outcome = await makePlan(season, { ...options, iterations: 0 });
   if (outcome.kind === "cannot") throw new RangeError("a season with errors has no plan");
@@ -209,17 +211,6 @@ function bareOf(problem: Problem, { runs, day }: Candidate): Candidate {
     runs: runs.filter((run) => run.fixed),
     day: day.map((one, demand) => problem.demands[demand]?.booked ? one : -1),
   };
-}
-
-function finisher(
-  problem: Problem,
-  evaluator: Evaluator,
-  highs: Highs | null,
-  tanks: TankBoard,
-  board: VesselBoard,
-  refused: readonly Refusal[],
-): Finisher {
-  return { problem, evaluator, highs, tanks, board, refused };
 }
 
 interface Kept {

@@ -2,6 +2,7 @@ import { dateOf, dayNumber, weekday } from "../calendar.ts";
 import type { Book, BookBatch } from "../book/book.ts";
 import type { FeedLoad, Move, Order } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { GrainLedger } from "./grain-ledger.ts";
 import type { Change } from "./piles.ts";
 import type { Refusal } from "./fixed.ts";
 
@@ -12,12 +13,15 @@ export interface Booked {
   loads: FeedLoad[];
   moves: Move[];
   changes: Change[];
+  /** Grain in store that they leave, for booked runs. */
+  ledger: GrainLedger;
   refused: Refusal[];
 }
 
 /** Sorts the bookings out. A booking whose record exists is a fact already and is left out. */
 export function bookedOf(season: Season, book: Book): Booked {
-  const booked: Booked = { orders: [], batches: [], loads: [], moves: [], changes: [], refused: [] };
+  const ledger = new GrainLedger(book.grain, book.asOfDay);
+  const booked: Booked = { orders: [], batches: [], loads: [], moves: [], changes: [], ledger, refused: [] };
   const today = dateOf(book.asOf);
   const recorded = new Set([
     ...season.records.orders.map((one) => one.id),
@@ -62,27 +66,22 @@ export function bookedOf(season: Season, book: Book): Booked {
       extractAsIs: offer.extractAsIs,
     });
   }
-  const left = new Map([...book.grain].map(([lot, stores]) => [lot, new Map(stores)]));
   const index = (lotId: string, storeId: string) => ({
     lot: season.lots.findIndex((lot) => lot.id === lotId),
     store: season.stores.findIndex((store) => store.id === storeId),
   });
-  const takes = (lotId: string, storeId: string, massG: number) => {
-    const stores = left.get(lotId);
-    const had = stores?.get(storeId) ?? 0;
-    if (had < massG) return false;
-    stores?.set(storeId, had - massG);
-    return true;
-  };
-  for (const move of season.bookings.moves) {
+  const onDay = (a: { on: string }, b: { on: string }) => dayNumber(a.on) - dayNumber(b.on);
+  for (const move of [...season.bookings.moves].sort(onDay)) {
     if (recorded.has(move.id)) continue;
-    if (move.on < today || !takes(move.lotId, move.fromStoreId, move.massG)) {
+    const day = dayNumber(move.on);
+    if (move.on < today || !ledger.take(move.lotId, move.fromStoreId, day, move.massG)) {
       booked.refused.push({ kind: "move", id: move.id, why: "the grain is not there, or the day is past" });
       continue;
     }
+    ledger.put(move.lotId, move.toStoreId, day, move.massG - move.lossG);
     booked.moves.push(move);
     booked.changes.push({
-      day: dayNumber(move.on),
+      day,
       kind: "move",
       ...index(move.lotId, move.fromStoreId),
       toStore: index(move.lotId, move.toStoreId).store,
@@ -90,9 +89,11 @@ export function bookedOf(season: Season, book: Book): Booked {
       lossG: move.lossG,
     });
   }
-  for (const load of season.bookings.feedLoads) {
+  for (const load of [...season.bookings.feedLoads].sort(onDay)) {
     if (recorded.has(load.id)) continue;
-    if (load.on < today || !load.items.every((item) => takes(item.lotId, item.storeId, item.massG))) {
+    const day = dayNumber(load.on);
+    const taken = ledger.clone();
+    if (load.on < today || !load.items.every((one) => taken.take(one.lotId, one.storeId, day, one.massG))) {
       booked.refused.push({
         kind: "feed load",
         id: load.id,
@@ -102,8 +103,9 @@ export function bookedOf(season: Season, book: Book): Booked {
     }
     booked.loads.push(load);
     for (const item of load.items) {
+      ledger.take(item.lotId, item.storeId, day, item.massG);
       booked.changes.push({
-        day: dayNumber(load.on),
+        day,
         kind: "load",
         ...index(item.lotId, item.storeId),
         toStore: -1,

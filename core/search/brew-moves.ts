@@ -36,7 +36,7 @@ export function addBrew(here: Position, evaluation: Evaluation): Undo | null {
     if (made.length > 1 && chance.int(0, 2) === 0) continue;
     const run = chanceRunFor(problem, board, chance, line, day);
     if (!run) continue;
-    board.put(run.slot, cropOf(problem, run), 0);
+    board.put(run.slot, cropOf(problem, run));
     added.push(run);
   }
   dates.put(demand.index, day);

@@ -51,16 +51,16 @@ export class Starts {
     const { problem, board } = this;
     const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
     const able = problem.lots.filter((lot) => lot.clocks[material] && lot.totalG > 0);
-    const crop = able[0]?.crop ?? 0;
     const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
       const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
         lot: lot.index,
         leastG: drawnFor(slot.leastG[lot.crop] as number, loss),
       }));
-      const open = lots.length > 0 && board.fits(slot, crop);
+      const crops = [...new Set(lots.map((one) => problem.lots[one.lot]?.crop ?? 0))];
+      const open = crops.some((crop) => board.fits(slot, crop));
       const refused = lots.length === 0 || open
         ? []
-        : ([0, 1, 2] as const).map((stage) => board.refuses(slot, crop, stage));
+        : ([0, 1, 2] as const).map((stage) => crops.every((crop) => board.refuses(slot, crop, stage)));
       return { slot, lots, open, refused };
     });
     this.known.set(material, starts);
@@ -76,7 +76,7 @@ export function causeOf(
   noRoom: boolean,
 ): { cause: Cause; why: string } {
   const { problem } = known;
-  const named = problem.season.brews.find((brew) => brew.id === demand.id)?.id ?? demand.id;
+  const named = demand.id;
   if (demand.days.length === 0) {
     const held = demand.wanted < problem.freeDay;
     return held
@@ -86,7 +86,10 @@ export function causeOf(
   const dated = known.candidate.day[demand.index] as number;
   const on = dated >= 0 ? dated : demand.days.find((day) => known.free.takes(demand.index, day));
   if (on === undefined) {
-    const fits = problem.season.tanks.some((tank) => tank.volumeL >= demand.volumeL / 2);
+    const [largestL = 0, secondL = 0] = problem.season.tanks.map((tank) => tank.volumeL).sort((a, b) =>
+      b - a
+    );
+    const fits = largestL + secondL >= demand.volumeL;
     if (problem.season.brewhouse.brewsPerDay === 0) {
       return { cause: "brewhouse full", why: "the brewhouse makes no brew a day" };
     }

@@ -2,7 +2,7 @@ import type { Highs } from "highs";
 import type { LinearModel } from "../solve/linear.ts";
 import { byStart, type Candidate, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
-import { drawnFor, mostDrawnFor } from "./loads.ts";
+import { drawnFor, maltOf, mostDrawnFor } from "./loads.ts";
 import type { Problem } from "./problem.ts";
 import { VesselBoard } from "./vessels.ts";
 import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
@@ -48,7 +48,13 @@ export function* chooseRuns(
   const proposals: number[][] = [];
   for (let n = 0; n < most; n++) {
     const weighing = startWeighing(
-      { ...input, evaluation: asIfLoaded(input.evaluation, parts), runs: parts, day: from.day, mixed },
+      {
+        ...input,
+        evaluation: asIfLoaded(problem, input.evaluation, parts),
+        runs: parts,
+        day: from.day,
+        mixed,
+      },
       true,
       { room: 1, tightDays: [] },
       (model) => {
@@ -69,7 +75,7 @@ export function* chooseRuns(
 /** Every run that could be made beside the fixed ones, of one lot or of a lot's tail and another. */
 function optionsOf(problem: Problem, fixed: readonly RunChoice[]): RunChoice[] {
   const board = new VesselBoard(problem);
-  fixed.forEach((run, i) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0, i));
+  fixed.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
   const found: RunChoice[] = [];
   for (const slot of problem.slots) {
     for (const { index: lot, crop } of problem.lots) {
@@ -86,11 +92,15 @@ function optionsOf(problem: Problem, fixed: readonly RunChoice[]): RunChoice[] {
 }
 
 /** The weighing leaves out runs without grain; here every run may have some. */
-function asIfLoaded(evaluation: Evaluation, parts: readonly RunChoice[]): Evaluation {
+function asIfLoaded(problem: Problem, evaluation: Evaluation, parts: readonly RunChoice[]): Evaluation {
   const drawG = parts.map((run) =>
     run.fixed ? run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0) : 1
   );
-  return { ...evaluation, loads: { drawG, draw2G: parts.map(() => 0) } };
+  return {
+    ...evaluation,
+    loads: { drawG, draw2G: parts.map(() => 0) },
+    maltG: (i) => maltOf(problem, parts[i] as RunChoice, drawG[i] as number, 0),
+  };
 }
 
 /**
@@ -187,10 +197,10 @@ function together(problem: Problem, one: RunChoice, other: RunChoice): boolean {
 /** Whether the vessels take all of these runs. */
 function goTogether(problem: Problem, runs: readonly RunChoice[]): boolean {
   const board = new VesselBoard(problem);
-  return runs.every((run, i) => {
+  return runs.every((run) => {
     const crop = problem.lots[run.lot]?.crop ?? 0;
     if (!run.fixed && !board.fits(run.slot, crop)) return false;
-    board.put(run.slot, crop, i);
+    board.put(run.slot, crop);
     return true;
   });
 }

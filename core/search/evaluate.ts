@@ -34,6 +34,8 @@ export interface Evaluation {
   /** Orders for the deficits, as they were counted. */
   orders: () => { offer: number; day: number; packs: number }[];
   rawWants: Want[];
+  /** Home-grown extract (weight, for raw grain) given to each line. */
+  homeG: Float64Array;
   stowage: Stowage;
   /** Malt of run `i`, grams as is, all outputs together. */
   maltG(i: number): number;
@@ -47,7 +49,6 @@ export class Evaluator {
   readonly markets: Market[];
   readonly table: LineTable;
   readonly server: Server;
-  evaluations = 0;
   private readonly held: Supply[][];
   private readonly supplies: Supply[][];
   private readonly lotLeft: Float64Array;
@@ -90,7 +91,6 @@ export class Evaluator {
     breadth: number,
     worthwhile: (score: Score) => boolean,
   ): Evaluation | null {
-    this.evaluations++;
     this.cut.fill(0);
     let best = this.pass(candidate, breadth, worthwhile);
     if (!best) return null;
@@ -177,6 +177,7 @@ export class Evaluator {
       placeDays: served.placeDays,
       orders: () => this.orders.placed(deficits, served.span),
       rawWants: server.rawWants,
+      homeG: server.home.slice(),
       stowage,
       maltG: (i) =>
         maltOf(problem, runs[i] as RunChoice, loads.drawG[i] as number, loads.draw2G[i] as number),
@@ -254,7 +255,7 @@ export function wantsOf(
         lot: lot.index,
         massG: firm.massG,
         key: firmKey(lot.index, i),
-        single: true,
+        single: false,
       })
     );
   }

@@ -7,7 +7,7 @@ import { meets } from "./origin.ts";
 import type { Problem } from "./problem.ts";
 import { rawKey } from "./serve.ts";
 import type { Settling } from "./settling.ts";
-import { assignTanks, type TankChoice } from "./tanks.ts";
+import { assignTanks } from "./tanks.ts";
 import { explain, type Explained, freeFor } from "./unmade.ts";
 import { keyOf } from "./weigh-sources.ts";
 import type { Weights } from "./weights.ts";
@@ -159,12 +159,9 @@ export function fillBrews(
       beerId: demand.beerId,
       standing: demand.booked ? "booked" : "not booked",
       on,
-      tanks: tankOf(weights, one.demand, demand.volumeL, assigned.tanks.get(one.demand) ?? []).map((
+      tanks: (weights.tanks?.get(one.demand) ?? assigned.tanks.get(one.demand) ?? []).map((
         { tank, volumeL },
-      ) => ({
-        tankId: tanks.ids[tank] ?? "",
-        volumeL,
-      })),
+      ) => ({ tankId: tanks.ids[tank] ?? "", volumeL })),
       grist: one.grist,
       homeShare: Math.floor(homeShare * 1e6 + 1e-6) / 1e6,
       promiseHeld: homeShare + 1e-9 >= demand.promise,
@@ -180,12 +177,6 @@ export function fillBrews(
 function byDay(day: Int32Array): number[] {
   const dated = Array.from(day.keys()).filter((index) => (day[index] as number) >= 0);
   return dated.sort((a, b) => (day[a] as number) - (day[b] as number) || a - b);
-}
-
-/** The tank the weights chose, else the one the first-fit pass gives. */
-function tankOf(weights: Weights, demand: number, volumeL: number, assigned: TankChoice): TankChoice {
-  const tank = weights.tank?.get(demand);
-  return tank === undefined ? assigned : [{ tank, volumeL }];
 }
 
 interface Part {

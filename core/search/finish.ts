@@ -2,7 +2,7 @@ import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
 import { lastRunBefore } from "./crowding.ts";
 import type { Candidate, RunChoice } from "./candidate.ts";
-import type { Evaluation, Evaluator } from "./evaluate.ts";
+import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Demand, Problem } from "./problem.ts";
 import { exactWants, settle } from "./settle.ts";
@@ -10,9 +10,8 @@ import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
-import type { VesselBoard } from "./vessels.ts";
 import type { Source } from "./weigh-sources.ts";
-import { weigh, type Weighs, type Weights } from "./weights.ts";
+import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
 
 /** Choices tried at each fill in the last stowing. */
 const BREADTH = 8;
@@ -28,7 +27,6 @@ export interface Finisher {
   evaluator: Evaluator;
   highs: Highs | null;
   tanks: TankBoard;
-  board: VesselBoard;
   refused: readonly Refusal[];
 }
 
@@ -38,18 +36,30 @@ export interface Finisher {
  */
 export function finish(by: Finisher, candidate: Candidate): PlanBody {
   let kept = candidate;
+  let { problem } = by;
   const noRoomFor = new Set<string>();
   let best = finishOnce(by, kept, noRoomFor);
-  for (let drops = 0; drops < MOST_DROPS && (best.starved.size > 0 || best.over.placeDays > 0); drops++) {
+  for (let drops = 0; drops < MOST_DROPS; drops++) {
     const { days, order } = best.over;
+    if (best.unsold.size === 0 && best.starved.size === 0 && best.over.placeDays === 0) break;
     const run = lastRunBefore(kept.runs, days[0] ?? -Infinity);
-    if (best.starved.size > 0) kept = without(kept, best.starved);
+    if (best.unsold.size > 0) problem = withoutSales(problem, best.unsold);
+    else if (best.starved.size > 0) kept = without(kept, best.starved);
     else if (order && (!run || order.arrives >= run.slot.stripDay)) noRoomFor.add(order.batchId);
     else if (run) kept = without(kept, new Set([run]));
     else break;
-    best = finishOnce(by, kept, noRoomFor);
+    best = finishOnce({ ...by, problem }, kept, noRoomFor);
   }
   return best.explained();
+}
+
+/** As if nothing were due under these grain contracts. */
+function withoutSales(problem: Problem, unsold: ReadonlySet<string>): Problem {
+  return {
+    ...problem,
+    grainSales: problem.grainSales.map((one) => unsold.has(one.contract.id) ? { ...one, day: null } : one),
+    lots: problem.lots.map((lot) => ({ ...lot, firm: lot.firm.filter((firm) => !unsold.has(firm.id)) })),
+  };
 }
 
 function without({ runs, day }: Candidate, dropped: ReadonlySet<RunChoice>): Candidate {
@@ -93,18 +103,19 @@ function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<s
  */
 function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evaluation {
   const { problem, evaluator, highs } = by;
+  if (!highs || isWhole(problem, evaluation, kept.runs)) return evaluation;
   const hoped = evaluation.status.map((is, index) => {
     const { promise, kind, lines } = problem.demands[index] as Demand;
     if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
     if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
     return promise > 0 && evaluator.table.share[index] !== Infinity ? 2 : Math.max(1, is);
   });
-  if (!highs || hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
+  if (hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
   const input = { problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks };
   const cutG = new Float64Array(problem.lots.length);
   const how = { room: 1, tightDays: [], fixedLoads: false };
   const weights = weigh(highs, { ...input, evaluation: { ...evaluation, status: hoped } }, cutG, how);
-  if (!weights || weights.day) return evaluation;
+  if (!weights) return evaluation;
   const lost = weights.status.some((is, index) => is === 0 && (evaluation.status[index] as number) > 0);
   const worth = (status: Uint8Array) =>
     problem.demands.reduce((sum, one) => sum + (one.class < 4 ? status[one.index] as number : 0), 0);
@@ -114,7 +125,7 @@ function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evalu
 }
 
 type Room = Pick<Weighs, "room" | "tightDays"> & { noRoomFor: ReadonlySet<string> };
-type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice> };
+type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice>; unsold: ReadonlySet<string> };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
 function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: Room): Settled {
@@ -154,6 +165,7 @@ function weighAndStow(
   return {
     ...settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor }),
     starved: starvedOf(problem, kept.runs, weights, stowage),
+    unsold: unsoldOf(problem, stowage),
   };
 }
 
@@ -177,6 +189,18 @@ function starvedOf(
     const leastG = run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number;
     return gotG - Math.round(gotG * made.screeningLoss) < leastG;
   }));
+}
+
+/** Grain contracts whose grain is not all there after all, as a harvest found no room. */
+function unsoldOf(problem: Problem, stowage: Stowage): Set<string> {
+  const short = problem.lots.flatMap((lot) =>
+    lot.firm.filter(({ kind, day, massG }, i) => {
+      const key = firmKey(lot.index, i);
+      const gotG = stowage.taken.reduce((sum, one) => one.key === key ? sum + one.massG : sum, 0);
+      return kind === "sale" && day <= problem.endDay && gotG < massG;
+    })
+  );
+  return new Set(short.map((one) => one.id));
 }
 
 /** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
@@ -205,11 +229,10 @@ function weightsOf(
     const second = weigh(highs, { ...input, evaluation: { ...evaluation, status: without } }, cutG, how);
     if (second) return second;
   }
-  const { home } = evaluator.server;
   const { table } = evaluator;
   return {
     ...evaluation.loads,
-    uses: Array.from(home, (extractG, line) => ({
+    uses: Array.from(evaluation.homeG, (extractG, line) => ({
       line,
       source: { ...NO_SOURCE, material: table.material[line] as number },
       extractG,
@@ -221,7 +244,7 @@ function weightsOf(
     orders: how.counted ? evaluation.orders() : null,
     status,
     day: null,
-    tank: null,
+    tanks: null,
   };
 }
 

@@ -3,8 +3,9 @@ import { openRunBookings } from "../book/book.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Vessel } from "../season/malthouse.ts";
 import { CROPS } from "../season/quantity.ts";
+import type { GrainLedger } from "./grain-ledger.ts";
 import type { FixedRun, Problem } from "./problem.ts";
-import { loadLimits, type Slot, stageLimits, standing, type Times, timesFrom } from "./slots.ts";
+import { loadLimits, nightTurns, type Slot, stageLimits, standing, type Times, timesFrom } from "./slots.ts";
 import type { VesselBoard } from "./vessels.ts";
 
 /** What could not be kept of the bookings, with the reason. */
@@ -18,37 +19,37 @@ export interface Refusal {
 export function fixedRuns(problem: Problem, board: VesselBoard): { fixed: FixedRun[]; refused: Refusal[] } {
   const fixed: FixedRun[] = [];
   const refused: Refusal[] = [];
-  const left = new Map(
-    problem.lots.map((
-      lot,
-    ) => [lot.id, new Map(lot.stock.map((one) => [problem.stores[one.store]?.id ?? "", one.massG]))]),
-  );
+  const ledger = problem.booked.ledger.clone();
   for (const run of problem.book.runsUnderWay) {
     const slot = slotOfRecord(problem, run);
     if (!slot) {
       refused.push({ kind: "run", id: run.id, why: "its malt or its vessels are not known any more" });
       continue;
     }
-    board.put(slot, cropOf(problem, run.draws[0]?.lotId), fixed.length);
+    board.put(slot, cropOf(problem, run.draws[0]?.lotId));
     fixed.push({ id: run.id, standing: "under way", slot, draws: drawsOf(problem, run) });
   }
   const bookings = [...openRunBookings(problem.season)].sort((a, b) => a.steepInAt < b.steepInAt ? -1 : 1);
   for (const run of bookings) {
-    const slot = slotOfBooking(problem, run);
-    const crop = cropOf(problem, run.draws[0]?.lotId);
-    const why = slot
-      ? reasonAgainst(problem, run, slot, left) ??
-        (board.fits(slot, crop) ? null : "a vessel is taken or not yet clean")
-      : null;
-    if (!slot || why !== null) {
-      refused.push({ kind: "run", id: run.id, why: why ?? "its hand-overs, vessels or profile do not fit" });
+    const refuse = (why: string) => refused.push({ kind: "run", id: run.id, why });
+    if (instant(problem.season.zone, run.steepInAt) < problem.book.asOfMinute) {
+      refuse("its start is past and nobody wrote that it was made");
       continue;
     }
-    for (const draw of run.draws) {
-      const stores = left.get(draw.lotId);
-      stores?.set(draw.storeId, (stores.get(draw.storeId) ?? 0) - draw.massG);
+    const slot = slotOfBooking(problem, run);
+    if (!slot) {
+      refuse("its hand-overs, vessels or profile do not fit");
+      continue;
     }
-    board.put(slot, crop, fixed.length);
+    const crop = cropOf(problem, run.draws[0]?.lotId);
+    const why = reasonAgainst(problem, run, slot, ledger.clone()) ??
+      (board.fits(slot, crop) ? null : "a vessel is taken or not yet clean");
+    if (why !== null) {
+      refuse(why);
+      continue;
+    }
+    for (const draw of run.draws) ledger.take(draw.lotId, draw.storeId, slot.steepDay, draw.massG);
+    board.put(slot, crop);
     fixed.push({ id: run.id, standing: "booked", slot, draws: drawsOf(problem, run) });
   }
   return { fixed, refused };
@@ -90,10 +91,7 @@ function slotFor(
     steepDay,
     stripDay: localDay(season.zone, times[3]),
     month: monthOf(steepDay),
-    nights: [],
-    nightCents:
-      standing(season, problem.attendance, [steep, bed, kiln], times, problem.book.asOfMinute)?.nightCents ??
-        0,
+    ...nightTurns(season, problem.attendance, bed, times, problem.book.asOfMinute),
     extras,
     ...loadLimits([steep, bed, kiln], made, monthOf(steepDay), CROPS),
   };
@@ -143,7 +141,6 @@ function extrasUsed(problem: Problem, times: Times): number[] | null {
   const handOvers = ["steepIn", "castToBed", "kilnLoading", "strip"] as const;
   for (let i = 0; i < 4; i++) {
     const minute = times[i] as number;
-    if (minute <= problem.book.asOfMinute) continue;
     const inside = problem.attendance.staffed[handOvers[i] as (typeof handOvers)[number]]
       .filter((stretch) => stretch.from <= minute && minute <= stretch.to);
     if (inside.length === 0) return null;
@@ -152,12 +149,12 @@ function extrasUsed(problem: Problem, times: Times): number[] | null {
   return extras;
 }
 
-/** Why a booked run cannot be kept, or null. */
+/** Why a booked run cannot be kept, or null. What it draws is taken from `ledger`. */
 function reasonAgainst(
   problem: Problem,
   run: BookedRun,
   slot: Slot,
-  left: ReadonlyMap<string, ReadonlyMap<string, number>>,
+  ledger: GrainLedger,
 ): string | null {
   const { season } = problem;
   const made = season.maltTypes[slot.malt]?.made;
@@ -183,7 +180,7 @@ function reasonAgainst(
     if (lot.lot.analyses.some((one) => one.resultOn === undefined)) return "the lot awaits a result";
     if (clock.firstDay === null || slot.steepDay < clock.firstDay) return "the lot is not awake by then";
     if (slot.steepDay > clock.lastDay) return "the lot is too old by then";
-    if ((left.get(draw.lotId)?.get(draw.storeId) ?? 0) < draw.massG) return "the grain is not there";
+    if (!ledger.take(draw.lotId, draw.storeId, slot.steepDay, draw.massG)) return "the grain is not there";
     clean += draw.massG - Math.round(draw.massG * made.screeningLoss);
   }
   const crop = cropOf(problem, run.draws[0]?.lotId);

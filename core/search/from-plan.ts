@@ -24,7 +24,7 @@ export function candidateFrom(
 function runsFrom(problem: Problem, fixed: readonly RunChoice[], plan: Plan): RunChoice[] {
   const board = new VesselBoard(problem);
   const runs = [...fixed];
-  runs.forEach((run, i) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0, i));
+  runs.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
   const known = new Set(fixed.map((run) => run.fixed?.id));
   for (const run of [...plan.runs].sort((a, b) => a.steepInAt < b.steepInAt ? -1 : 1)) {
     if (known.has(run.id)) continue;
@@ -32,7 +32,7 @@ function runsFrom(problem: Problem, fixed: readonly RunChoice[], plan: Plan): Ru
     if (!choice) continue;
     const crop = problem.lots[choice.lot]?.crop ?? 0;
     if (!board.fits(choice.slot, crop)) continue;
-    board.put(choice.slot, crop, runs.length);
+    board.put(choice.slot, crop);
     runs.push(choice);
   }
   return runs.sort(byStart);

@@ -3,6 +3,7 @@ import type { Plan } from "../plan/plan.ts";
 import { firmKey } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
 import { loadCents } from "./feed-loads.ts";
+import { uniqueId } from "./settling.ts";
 import type { Stowage } from "./stow-walk.ts";
 
 /** Everything the plan says about grain in stores. */
@@ -12,6 +13,14 @@ export type Grain = Pick<Plan, "fills" | "leftOut" | "moves" | "feedLoads" | "se
 export function grainMovements(problem: Problem, stowage: Stowage): Grain {
   const lotId = (lot: number) => problem.lots[lot]?.id ?? "";
   const storeId = (store: number) => problem.stores[store]?.id ?? "";
+  const { bookings, records } = problem.season;
+  const ids = [...bookings.moves, ...bookings.feedLoads, ...records.moves, ...records.feedLoads]
+    .map((one) => one.id);
+  const named = (wanted: string) => {
+    const id = uniqueId(wanted, ids);
+    ids.push(id);
+    return id;
+  };
   const seedTaken: Plan["seedTaken"] = [];
   const grainDeliveries: Plan["grainDeliveries"] = [];
   for (const lot of problem.lots) {
@@ -41,7 +50,7 @@ export function grainMovements(problem: Problem, stowage: Stowage): Grain {
         standing: "booked" as const,
       })),
       ...stowage.moves.map((one, i) => ({
-        id: `move-${isoDate(one.day)}-${i + 1}`,
+        id: named(`move-${isoDate(one.day)}-${i + 1}`),
         standing: "not booked" as const,
         on: isoDate(one.day),
         lotId: lotId(one.lot),
@@ -62,7 +71,7 @@ export function grainMovements(problem: Problem, stowage: Stowage): Grain {
         };
       }),
       ...stowage.loads.map((load, i) => ({
-        id: `load-${isoDate(load.day)}-${i + 1}`,
+        id: named(`load-${isoDate(load.day)}-${i + 1}`),
         standing: "not booked" as const,
         pickupId: problem.pickups[load.pickup]?.id ?? "",
         on: isoDate(load.day),

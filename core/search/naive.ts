@@ -49,7 +49,7 @@ export function naivePlan(
         const draw = Math.min(left[choice.lot] as number, (choice.slot.greatestG[crop] as number) / loss);
         left[choice.lot] = (left[choice.lot] as number) - draw;
         stock[m] = (stock[m] as number) + draw * 0.8;
-        board.put(choice.slot, crop, runs.length);
+        board.put(choice.slot, crop);
         runs.push(choice);
       }
       stock[m] = Math.max(0, (stock[m] as number) - line.bookMassG);

@@ -39,7 +39,6 @@ export function orderPacks(
   spanDays = Infinity,
 ): { orders: PlannedOrder[]; uncovered: Need[] } {
   const offers = problem.materials[material]?.offers ?? [];
-  const rawGrain = problem.materials[material]?.malt === null;
   const sorted = [...needs].filter((need) => need.extractG > 0).sort((a, b) => a.day - b.day);
   const reachable = sorted.filter((need) => offers.some((offer) => lastArrival(offer, need.day) !== null));
   const uncovered = sorted.filter((need) => !reachable.includes(need));
@@ -54,7 +53,6 @@ export function orderPacks(
       for (const offer of offers) {
         const arrives = lastArrival(offer, need.day);
         if (arrives === null) continue;
-        const perG = rawGrain ? 1 : offer.extract;
         const goodUntil = arrives + offer.shelfDays;
         const spare = label.goodUntil >= need.day ? label.spareG : 0;
         let wanted = -spare;
@@ -65,11 +63,14 @@ export function orderPacks(
           j++
         ) {
           wanted += (reachable[j] as Need).extractG;
-          const packs = Math.max(offer.leastPacks, Math.ceil(Math.max(0, wanted) / (offer.packG * perG)));
+          const packs = Math.max(
+            offer.leastPacks,
+            Math.ceil(Math.max(0, wanted) / (offer.packG * offer.extract)),
+          );
           const costCents = packs * offer.packCents + offer.freightCents;
           keep(labels[j + 1] as Label[], {
             costCents: label.costCents + costCents,
-            spareG: packs * offer.packG * perG - wanted,
+            spareG: packs * offer.packG * offer.extract - wanted,
             goodUntil,
             orders: [...label.orders, { offer, arrives, packs, costCents }],
           });

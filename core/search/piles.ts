@@ -177,12 +177,9 @@ export class Piles {
 
   private take(want: Want): void {
     let left = want.massG;
-    const named = want.store === undefined ? undefined : this.pileOf(want.lot, want.store);
-    const piles = named
-      ? [named]
-      : this.piles.filter((pile) => pile.lot === want.lot).sort((a, b) =>
-        a.massG - b.massG || a.store - b.store
-      );
+    const piles = this.piles
+      .filter((one) => one.lot === want.lot && (want.store === undefined || one.store === want.store))
+      .sort((a, b) => a.massG - b.massG || a.store - b.store);
     for (const pile of this.first === "smallest" ? smallestFirst(piles, want) : largestFirst(piles, want)) {
       const finishing = want.last && pile.massG - left <= ROUNDING_G;
       const massG = finishing ? pile.massG : Math.min(left, pile.massG);

@@ -54,7 +54,9 @@ export function placeOrders(
       const arrives = isoDate(one.arrives);
       const id = uniqueId(
         `o-${one.offer.id.slice(0, 26)}-${arrives}`,
-        [...list, ...problem.season.bookings.orders].map((other) => other.id),
+        [...list, ...problem.season.bookings.orders, ...problem.season.records.orders].map((other) =>
+          other.id
+        ),
       );
       const batchId = `b${id.slice(1)}`;
       if (of.noRoomFor.has(batchId)) continue;
@@ -99,13 +101,15 @@ export function placeOrders(
   return { orders: list, ordersCents: cents, batches };
 }
 
-/** Raw grain that no lot gave, as weight of the offer's bags. */
+/** Raw grain that neither a lot nor a held bag gives the brews that are made. The search counted it by weight. */
 function rawNeeds(of: Settling, material: number): Need[] {
-  const offer = of.problem.materials[material]?.offers[0];
-  if (!offer) return [];
-  return of.evaluation.deficits.filter((one) => one.material === material).map((one) => ({
+  const { table } = of.evaluator;
+  return of.evaluation.deficits.filter((one) =>
+    one.material === material && of.weights.status[table.demand[one.line] as number] !== 0
+  ).map((one) => ({
     day: one.day,
-    extractG: lineOf(of, one.line).extractG / offer.extract + SPARE_EXTRACT_G,
+    extractG: lineOf(of, one.line).extractG * one.extractG / (table.need[one.line] as number) +
+      SPARE_EXTRACT_G,
   }));
 }
 

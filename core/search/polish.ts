@@ -16,7 +16,7 @@ export function signature(candidate: Candidate): string {
 /** A vessel board with a candidate's runs on it. */
 export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
   const board = new VesselBoard(problem);
-  candidate.runs.forEach((run, i) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0, i));
+  candidate.runs.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
   return board;
 }
 
@@ -35,7 +35,7 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
         }
       }
     }
-    if (without) board.put(without.slot, crop(without), 0);
+    if (without) board.put(without.slot, crop(without));
     return found;
   };
   const free = from.runs.filter((run) => !run.fixed);
@@ -89,11 +89,11 @@ function* swaps(problem: Problem, board: VesselBoard, from: Candidate): Generato
           board.remove(one.slot);
           board.remove(other.slot);
           const fits = board.fits(first, problem.lots[other.lot]?.crop ?? 0);
-          if (fits) board.put(first, problem.lots[other.lot]?.crop ?? 0, 0);
+          if (fits) board.put(first, problem.lots[other.lot]?.crop ?? 0);
           const both = fits && board.fits(second, problem.lots[one.lot]?.crop ?? 0);
           if (fits) board.remove(first);
-          board.put(one.slot, problem.lots[one.lot]?.crop ?? 0, 0);
-          board.put(other.slot, problem.lots[other.lot]?.crop ?? 0, 0);
+          board.put(one.slot, problem.lots[one.lot]?.crop ?? 0);
+          board.put(other.slot, problem.lots[other.lot]?.crop ?? 0);
           if (!both) continue;
           const rest = from.runs.filter((run) => run !== one && run !== other);
           const swapped: RunChoice[] = [

@@ -51,11 +51,9 @@ export function demandsOf(
         material: indexOf(need.ingredient),
         extractG: need.extractG,
         bookMassG: need.bookMassG,
-        rawExtract: need.ingredient.kind === "grain" ? need.ingredient.extractAsIs : 0,
         substitutes: beer.substitutes.filter((one) => one.forLine === need.lineId).map((one) => ({
           material: indexOf(one.ingredient),
           mostShare: one.mostShare,
-          rawExtract: one.ingredient.kind === "grain" ? one.ingredient.extractAsIs : 0,
         })),
       })),
       volumeL: brew.volumeL ?? beer.volumeL,
@@ -71,7 +69,9 @@ export function demandsOf(
     });
   }
   for (const contract of season.contracts) {
+    // One that begins after the horizon is the next plan's.
     if (contract.kind !== "sell-malt" || contract.to < dateOf(asOf)) continue;
+    if (contract.from > season.horizonEnd) continue;
     const material = materialOf(contract.maltId, null);
     const days: number[] = [];
     for (
@@ -94,7 +94,6 @@ export function demandsOf(
         material,
         extractG: contract.massG * malt.extractCoarseDb * (1 - malt.maltMoistureWb),
         bookMassG: contract.massG,
-        rawExtract: 0,
         substitutes: [],
       }],
       volumeL: 0,

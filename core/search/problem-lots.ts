@@ -5,6 +5,7 @@ import { forecastFills } from "../season/forecast.ts";
 import { CROPS } from "../season/quantity.ts";
 import { donPpmOf, holdsTreatedSeed, isLocked } from "../season/lock.ts";
 import type { Season } from "../season/season.ts";
+import type { GrainSale } from "./grain-sales.ts";
 import type { Material, ProblemLot } from "./problem.ts";
 
 /** Lots with their stock, clocks, firm wants and worth at the end. */
@@ -14,6 +15,7 @@ export function lotsOf(
   asOf: string,
   endDay: number,
   materials: readonly Material[],
+  sales: readonly GrainSale[],
 ): ProblemLot[] {
   const asOfDay = dayNumber(dateOf(asOf));
   const fills = forecastFills(season, asOf);
@@ -41,16 +43,11 @@ export function lotsOf(
         id: one.id,
         kind: "seed" as const,
       })),
-      ...season.contracts.flatMap((one) => {
-        if (one.kind !== "sell-grain" || one.lotId !== lot.id || dayNumber(one.to) <= asOfDay) return [];
-        const delivered = season.records.deliveries.filter((done) => done.contractId === one.id)
-          .reduce((sum, done) => sum + done.massG, 0);
-        const left = one.massG - delivered;
-        const day = Math.max(dayNumber(one.from), asOfDay + season.roster.heldDays);
-        return left > 0
-          ? [{ day: Math.min(day, dayNumber(one.to)), massG: left, id: one.id, kind: "sale" as const }]
-          : [];
-      }),
+      ...sales.flatMap(({ contract, day, massG }) =>
+        contract.lotId === lot.id && day !== null
+          ? [{ day, massG, id: contract.id, kind: "sale" as const }]
+          : []
+      ),
     ].sort((a, b) => a.day - b.day);
     const fit = clocks.some((clock) => clock !== null && clock.firstDay !== null && clock.lastDay > endDay);
     const best = season.feedPickups.filter((one) =>

@@ -1,4 +1,4 @@
-import { dateOf, dayNumber, localDay } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
 import type { Book, BookBatch } from "../book/book.ts";
 import { bookAt } from "../book/book.ts";
 import type { LotClock } from "../season/clocks.ts";
@@ -12,6 +12,7 @@ import { type Attendance, attendanceOf } from "./attendance.ts";
 import { type Booked, bookedOf } from "./booked.ts";
 import type { Refusal } from "./fixed.ts";
 import { demandsOf } from "./problem-demands.ts";
+import { type GrainSale, grainSalesOf } from "./grain-sales.ts";
 import { lotsOf } from "./problem-lots.ts";
 import { pickupsOf, storesOf } from "./problem-stores.ts";
 import { materialsOf, offersOf } from "./problem-supply.ts";
@@ -108,9 +109,7 @@ export interface Line {
   material: number;
   extractG: number;
   bookMassG: number;
-  /** Extract of the line's own ingredient when it is raw grain. */
-  rawExtract: number;
-  substitutes: readonly { material: number; mostShare: number; rawExtract: number }[];
+  substitutes: readonly { material: number; mostShare: number }[];
 }
 
 /** A share of the grist that must come from some lots; `counts` by lot index. */
@@ -161,6 +160,7 @@ export interface Problem {
   maltCount: number;
   offers: readonly Offer[];
   lots: readonly ProblemLot[];
+  grainSales: readonly GrainSale[];
   stores: readonly ProblemStore[];
   fills: readonly { lot: number; day: number; massG: number }[];
   pickups: readonly Pickup[];
@@ -189,7 +189,8 @@ export function problemOf(season: Season, asOf: string): Problem {
   const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
   booked.refused.push(...brewsNotKept(season, demands));
   const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
-  const lots = lotsOf(season, book, asOf, endDay, materials);
+  const grainSales = grainSalesOf(season, book, booked, forecastFills(season, asOf), endDay);
+  const lots = lotsOf(season, book, asOf, endDay, materials, grainSales);
   return {
     season,
     book,
@@ -203,6 +204,7 @@ export function problemOf(season: Season, asOf: string): Problem {
     maltCount: season.maltTypes.length,
     offers,
     lots,
+    grainSales,
     stores: storesOf(season, book, lots),
     fills: forecastFills(season, asOf).map((fill) => ({
       lot: season.lots.findIndex((lot) => lot.id === fill.lotId),
@@ -231,9 +233,4 @@ function brewsNotKept(season: Season, demands: readonly Demand[]): Refusal[] {
     id: brewId,
     why: "its day is past, the brewhouse is shut on it, or it lies outside the brew's window",
   }));
-}
-
-/** Local day of an epoch minute in the problem's zone. */
-export function dayOfMinute(problem: Problem, minute: number): number {
-  return localDay(problem.season.zone, minute);
 }

@@ -61,7 +61,7 @@ export function addRun(here: Position, evaluation: Evaluation): Undo | null {
       ...(crowded ? { loadShare: chance.pick(LOAD_SHARES) } : {}),
     };
     const before = here.runs;
-    board.put(slot, crop, 0);
+    board.put(slot, crop);
     replace(here, [...before, run]);
     return () => {
       board.remove(slot);
@@ -81,7 +81,7 @@ export function removeRun(here: Position): Undo | null {
   board.remove(run.slot);
   here.runs = before.filter((_, i) => i !== at);
   return () => {
-    board.put(run.slot, cropOf(problem, run), 0);
+    board.put(run.slot, cropOf(problem, run));
     here.runs = before;
   };
 }
@@ -93,14 +93,14 @@ function exchange(here: Position, at: number, changed: RunChoice): Undo | null {
   const run = before[at] as RunChoice;
   board.remove(run.slot);
   if (!board.fits(changed.slot, cropOf(problem, changed))) {
-    board.put(run.slot, cropOf(problem, run), 0);
+    board.put(run.slot, cropOf(problem, run));
     return null;
   }
-  board.put(changed.slot, cropOf(problem, changed), 0);
+  board.put(changed.slot, cropOf(problem, changed));
   replace(here, before.map((one, i) => i === at ? changed : one));
   return () => {
     board.remove(changed.slot);
-    board.put(run.slot, cropOf(problem, run), 0);
+    board.put(run.slot, cropOf(problem, run));
     here.runs = before;
   };
 }
@@ -173,21 +173,21 @@ export function swapRuns(here: Position): Undo | null {
   board.remove(one.slot);
   board.remove(two.slot);
   const restore = () => {
-    board.put(one.slot, cropOf(problem, one), 0);
-    board.put(two.slot, cropOf(problem, two), 0);
+    board.put(one.slot, cropOf(problem, one));
+    board.put(two.slot, cropOf(problem, two));
     here.runs = before;
   };
   if (!board.fits(slotA, cropOf(problem, two))) {
     restore();
     return null;
   }
-  board.put(slotA, cropOf(problem, two), 0);
+  board.put(slotA, cropOf(problem, two));
   if (!board.fits(slotB, cropOf(problem, one))) {
     board.remove(slotA);
     restore();
     return null;
   }
-  board.put(slotB, cropOf(problem, one), 0);
+  board.put(slotB, cropOf(problem, one));
   const first: RunChoice = { ...two, slot: slotA, lot2: -1 };
   const second: RunChoice = { ...one, slot: slotB, lot2: -1 };
   replace(here, before.map((run, i) => i === a ? first : i === b ? second : run));

@@ -5,7 +5,6 @@ import type { Refusal } from "./fixed.ts";
 import type { Problem } from "./problem.ts";
 import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
-import type { VesselBoard } from "./vessels.ts";
 import type { Weights } from "./weights.ts";
 
 /** A plan without the lines that say which season and search it comes from. */
@@ -32,7 +31,6 @@ export interface Settling {
   weights: Weights;
   stowage: Stowage;
   tanks: TankBoard;
-  board: VesselBoard;
   refused: readonly Refusal[];
   /** Batches of orders that are not placed, because the malt store has no room for them. */
   noRoomFor: ReadonlySet<string>;

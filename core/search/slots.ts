@@ -28,7 +28,7 @@ export interface Slot {
 
 const MINUTES = 60;
 
-/** Elapsed limits of the four hand-overs after steep-in, with the month's extra kiln hours. */
+/** Elapsed limits of the three stages after steep-in, with the month's extra kiln hours. */
 export function stageLimits(profile: Profile, made: MadeFromGrain, month: number) {
   const extra = made.monthExtraKilnHours?.[month - 1] ?? 0;
   const kiln = {
@@ -106,14 +106,43 @@ export function farmWeek(day: number, weekStartsOn: number): number {
   return Math.floor((day - ((weekday(day) - weekStartsOn + 7) % 7)) / 7);
 }
 
-/** Whether these times can stand in these vessels: closures, look-ins, firing; with the night turns they need after `from`. */
+/** Night turns of a bed turned by hand, by farm week, and their price. */
+export interface NightTurns {
+  nights: [week: number, turns: number][];
+  nightCents: number;
+}
+
+/** The turns after `from` that fall where nobody is. */
+export function nightTurns(
+  season: Season,
+  attendance: Attendance,
+  bed: Vessel,
+  times: Times,
+  from = -Infinity,
+): NightTurns {
+  const nights: NightTurns["nights"] = [];
+  let nightCents = 0;
+  if (bed.turning?.by !== "hand") return { nights, nightCents };
+  const every = bed.turning.everyHours * MINUTES;
+  for (let turn = times[1] + every; turn < times[2]; turn += every) {
+    const minute = Math.floor(turn);
+    if (minute < from || inWindow(attendance, minute)) continue;
+    const week = farmWeek(localDay(season.zone, minute), season.weekStartsOn);
+    const last = nights[nights.length - 1];
+    if (last && last[0] === week) last[1]++;
+    else nights.push([week, 1]);
+    nightCents += bed.turning.nightTurnCents;
+  }
+  return { nights, nightCents };
+}
+
+/** Whether these times can stand in these vessels: closures, look-ins, firing; with the night turns they need. */
 export function standing(
   season: Season,
   attendance: Attendance,
   vessels: readonly [Vessel, Vessel, Vessel],
   times: Times,
-  from = -Infinity,
-): { nights: [number, number][]; nightCents: number } | null {
+): NightTurns | null {
   const { zone } = season;
   for (let stage = 0; stage < 3; stage++) {
     const vessel = vessels[stage] as Vessel;
@@ -122,23 +151,14 @@ export function standing(
     }
   }
   const bed = vessels[1];
-  const nights: [number, number][] = [];
-  let nightCents = 0;
-  if (bed.turning?.by === "machine") {
-    if (longestAbsence(attendance, times[1], times[2]) > bed.turning.lookInEveryHours * MINUTES) return null;
-  } else if (bed.turning?.by === "hand") {
-    const every = bed.turning.everyHours * MINUTES;
-    for (let turn = times[1] + every; turn < times[2]; turn += every) {
-      const minute = Math.floor(turn);
-      if (minute < from || inWindow(attendance, minute)) continue;
-      const week = farmWeek(localDay(zone, minute), season.weekStartsOn);
-      const last = nights[nights.length - 1];
-      if (last && last[0] === week) last[1]++;
-      else nights.push([week, 1]);
-      nightCents += bed.turning.nightTurnCents;
-    }
+  if (
+    bed.turning?.by === "machine" &&
+    longestAbsence(attendance, times[1], times[2]) > bed.turning.lookInEveryHours * MINUTES
+  ) return null;
+  const atNight = nightTurns(season, attendance, bed, times);
+  if (bed.turning?.by === "hand") {
     const most = bed.turning.mostNightTurnsPerWeek;
-    if (nights.some(([, turns]) => turns > most)) return null;
+    if (atNight.nights.some(([, turns]) => turns > most)) return null;
   }
   if (vessels[2].firedLookInEveryHours !== undefined) {
     const last = localDay(zone, times[3] - 1);
@@ -146,7 +166,7 @@ export function standing(
       if (!attendance.firingDays.has(day)) return null;
     }
   }
-  return { nights, nightCents };
+  return atNight;
 }
 
 const closureCache = new WeakMap<Vessel, readonly { from: number; to: number }[]>();

@@ -68,7 +68,7 @@ function addBrew(
   for (const line of demand.lines) {
     const longer: Way[] = [];
     for (const way of ways) {
-      for (const run of way.added) board.put(run.slot, cropOf(problem, run), 0);
+      for (const run of way.added) board.put(run.slot, cropOf(problem, run));
       let least: Way | null = null;
       for (const run of runsFor(problem, board, line, day[demand.index] as number)) {
         const next = [...way.runs, run].sort(byStart);
@@ -90,7 +90,7 @@ function addBrew(
   }
   const chosen = best as Way | null;
   if (!chosen) return null;
-  for (const run of chosen.added) board.put(run.slot, cropOf(problem, run), 0);
+  for (const run of chosen.added) board.put(run.slot, cropOf(problem, run));
   return { runs: chosen.runs, score: chosen.evaluation.score };
 }
 

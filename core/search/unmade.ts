@@ -3,6 +3,7 @@ import { causeOf, type Free, type Lack, Starts } from "./causes.ts";
 import type { CellarBatch } from "./cellar.ts";
 import { DateBoard } from "./dates.ts";
 import { placesTaken, type Taking } from "./money.ts";
+import { boardOf } from "./polish.ts";
 import type { Settling } from "./settling.ts";
 
 /** What is not made, and why. */
@@ -16,7 +17,7 @@ export function explain(
   free: Free,
 ): Explained {
   const { problem } = settling;
-  const known = { ...settling, free, starts: new Starts(problem, settling.board) };
+  const known = { ...settling, free, starts: new Starts(problem, boardOf(problem, settling.candidate)) };
   const made = new Set(met.map((one) => one.demand));
   const explained: Explained = { unbrewed: [], unsold: [] };
   for (const demand of problem.demands) {
@@ -29,6 +30,11 @@ export function explain(
     );
     if (demand.kind === "sale") explained.unsold.push({ contractId: demand.id, cause, why });
     else explained.unbrewed.push({ id: demand.id, beerId: demand.beerId, cause, why });
+  }
+  for (const { contract, day } of problem.grainSales) {
+    if (day !== null) continue;
+    const why = `lot ${contract.lotId} has not all of it left inside the contract's window`;
+    explained.unsold.push({ contractId: contract.id, cause: "no grain", why });
   }
   return explained;
 }

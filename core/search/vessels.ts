@@ -7,7 +7,6 @@ interface Occupied {
   from: number;
   to: number;
   crop: number;
-  run: number;
 }
 
 /**
@@ -53,7 +52,7 @@ export class VesselBoard {
           end,
           stops[i + 1] === undefined ? end : instant(season.zone, stops[i + 1] as string),
         );
-        this.insert(vessel, { from: instant(season.zone, begun), to, crop, run: -1 });
+        this.insert(vessel, { from: instant(season.zone, begun), to, crop });
       });
     }
   }
@@ -98,9 +97,9 @@ export class VesselBoard {
     return true;
   }
 
-  put(slot: Slot, crop: number, run: number): void {
+  put(slot: Slot, crop: number): void {
     for (const [vessel, from, to] of stretches(slot.vessels, slot.times)) {
-      this.insert(vessel, { from, to, crop, run });
+      this.insert(vessel, { from, to, crop });
     }
     this.countNights(slot, 1);
   }

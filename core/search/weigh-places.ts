@@ -42,7 +42,12 @@ export function limitPlaces(of: Weighing): void {
       model.row(weightT(source) - HALF_GRAM_T, Infinity, entries);
       counts.push([column, 1]);
     }
-    model.row(-Infinity, allowed - raw, counts);
+    // Where what lies there whatever the plan does is too much by itself, that is no breach.
+    const settled = here.filter((one) => one.batchId !== null).reduce(
+      (sum, one) => sum + mostPlaces(of, one) - 1,
+      0,
+    );
+    model.row(-Infinity, Math.max(allowed - raw, settled), counts);
   }
 }
 

@@ -9,14 +9,14 @@ const LACK_PRICE = 1e5;
 
 /** Grist weight of a brew in tonnes, as columns: each use by its own extract, raw grain as a fixed weight. */
 function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; rawHomeT: number } {
-  const { problem, evaluator } = of;
+  const { problem, evaluator, evaluation } = of;
   const from = evaluator.table.first[demand] as number;
   let rawT = 0;
   let rawHomeT = 0;
   problem.demands[demand]?.lines.forEach((line, l) => {
     if (problem.materials[line.material]?.malt) return;
     rawT += line.bookMassG / T;
-    if ((evaluator.server.home[from + l] as number) > 0) rawHomeT += line.bookMassG / T;
+    if ((evaluation.homeG[from + l] as number) > 0) rawHomeT += line.bookMassG / T;
   });
   return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT };
 }

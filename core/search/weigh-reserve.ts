@@ -14,7 +14,10 @@ export function priceReserve(of: Weighing): void {
       of,
       material.floorG / 1e6,
       price,
-      of.sources.filter((source) => source.material === material.index && Number.isFinite(source.ready)),
+      of.sources.filter((source) =>
+        source.material === material.index && Number.isFinite(source.ready) &&
+        source.last > of.problem.asOfDay
+      ),
       of.uses.filter((use) => use.source.material === material.index),
     );
   }
@@ -34,9 +37,7 @@ function steps(
   const days = new Set<number>([first]);
   for (const source of sources) if (source.ready > first && source.ready < end) days.add(source.ready);
   for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
-  const spoiling = sources.filter((source) => source.last + 1 > first && source.last + 1 < end).sort((a, b) =>
-    a.last - b.last
-  );
+  const spoiling = sources.filter((source) => source.last + 1 < end).sort((a, b) => a.last - b.last);
   for (const source of spoiling) days.add(source.last + 1);
   const marks = [...days].sort((a, b) => a - b);
   const incoming = [...sources].sort((a, b) => a.ready - b.ready);

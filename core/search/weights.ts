@@ -1,6 +1,7 @@
 import type { Highs } from "highs";
 import type { RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
+import type { TankChoice } from "./tanks.ts";
 import type { Choice } from "./weigh-days.ts";
 import { limitLoads } from "./weigh-loads.ts";
 import type { Source } from "./weigh-sources.ts";
@@ -21,8 +22,8 @@ export interface Weights {
   status: Uint8Array;
   /** Day of every demand, where the model chose the days itself; -1 for none. */
   day: Int32Array | null;
-  /** The tank of every brew made, where the model chose tanks itself. */
-  tank: ReadonlyMap<number, number> | null;
+  /** The tanks of every brew made, where the model chose tanks itself. */
+  tanks: ReadonlyMap<number, TankChoice> | null;
 }
 
 const T = 1e6;
@@ -50,7 +51,7 @@ const WHOLE_USES = 700;
  */
 export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: Weighs): Weights | null {
   const { problem, evaluation, runs, day } = input;
-  const whole = countUses(problem, evaluation, runs) <= WHOLE_USES;
+  const whole = isWhole(problem, evaluation, runs);
   let loads: number[] = [];
   const weighing = startWeighing(input, whole, how, (model) => {
     loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads);
@@ -97,34 +98,29 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
         .filter((order) => order.packs > 0)
       : null,
     status,
-    ...(whole ? readChoices(problem, day, chosen, value) : { day: null, tank: null }),
+    ...(whole ? readChoices(day, chosen, value) : { day: null, tanks: null }),
   };
 }
 
 function readChoices(
-  problem: Problem,
   day: Int32Array,
   chosen: readonly Choice[],
   value: (column: number) => number,
 ) {
   const days = day.slice();
-  const tank = new Map<number, number>();
+  const tanks = new Map<number, TankChoice>();
   for (const index of new Set(chosen.map((one) => one.demand))) days[index] = -1;
   for (const one of chosen) {
     if (value(one.column) < 0.5) continue;
     days[one.demand] = one.day;
-    if (one.tank >= 0) tank.set(one.demand, one.tank);
+    if (one.tanks.length > 0) tanks.set(one.demand, one.tanks);
   }
-  for (const demand of problem.demands) {
-    if (demand.kind === "sale" && !chosen.some((one) => one.demand === demand.index)) {
-      days[demand.index] = day[demand.index] as number;
-    }
-  }
-  return { day: days, tank };
+  return { day: days, tanks };
 }
 
-function countUses(problem: Problem, evaluation: Evaluation, runs: readonly RunChoice[]): number {
+/** Whether the model also decides by whole numbers: the season is small enough for it. */
+export function isWhole(problem: Problem, evaluation: Evaluation, runs: readonly RunChoice[]): boolean {
   let lines = 0;
   for (const demand of evaluation.order) lines += problem.demands[demand]?.lines.length ?? 0;
-  return lines * (problem.batches.length + runs.length + lines);
+  return lines * (problem.batches.length + runs.length + lines) <= WHOLE_USES;
 }

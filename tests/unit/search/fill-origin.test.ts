@@ -40,7 +40,7 @@ function isMade({ malt, raw = [0, 0] }: Grist, leastShare: number, unmixed = fal
     },
     evaluator: { table: { first: [0, lines.length] } },
     candidate: { day: Int32Array.of(10) },
-    weights: { status: Uint8Array.of(1), uses: [], orders: null, tank: null },
+    weights: { status: Uint8Array.of(1), uses: [], orders: null, tanks: null },
     stowage: { taken: raw.map((massG, lot) => ({ key: rawKey(1), lot, store: 0, massG })) },
     tanks: { ids: [], volumeL: [], turnaround: [], freeDay: [], closed: [], bySize: [] },
   } as unknown as Settling;

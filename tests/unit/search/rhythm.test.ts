@@ -56,7 +56,8 @@ function startsIn56Days(season: Season): number {
   let starts = 0;
   for (const slot of slots) {
     if (slot.steepDay >= first + 56 || !board.fits(slot, 0)) continue;
-    board.put(slot, 0, starts++);
+    board.put(slot, 0);
+    starts++;
   }
   return starts;
 }

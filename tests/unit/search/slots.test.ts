@@ -109,7 +109,11 @@ function mostApart(starts: readonly number[], apart: number): number {
 function greedyStarts(season: Season, slots: readonly Slot[]): number {
   const board = new VesselBoard({ season, book: { runsEnded: [] } } as unknown as Problem);
   let count = 0;
-  for (const slot of slots) if (board.fits(slot, 0)) board.put(slot, 0, count++);
+  for (const slot of slots) {
+    if (!board.fits(slot, 0)) continue;
+    board.put(slot, 0);
+    count++;
+  }
   return count;
 }
 

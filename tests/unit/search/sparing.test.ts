@@ -47,7 +47,7 @@ describe("a plan for a malt store with little room", () => {
           expect(lotFits(problem, slot, lot) && board.fits(slot, problem.lots[lot]!.crop)).toBe(true);
         }
         if (!fixed) free++;
-        board.put(slot, problem.lots[lot]!.crop, 0);
+        board.put(slot, problem.lots[lot]!.crop);
       }
     }
     // The rules were tried on plans that have runs.

@@ -99,7 +99,7 @@ describe("the vessel board", () => {
           const fits = board.fits(load.slot, load.crop);
           expect(fits).toBe(standTogether([...standing, load]));
           if (!fits) continue;
-          board.put(load.slot, load.crop, standing.length);
+          board.put(load.slot, load.crop);
           standing.push(load);
         }
       }),

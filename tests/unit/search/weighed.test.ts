@@ -76,7 +76,7 @@ function made(of: Weighed) {
       line,
       uses: weights.uses.filter((use) => use.line === from + l),
       raw: problem.materials[line.material]!.malt === null,
-      rawIsHome: evaluator.server.home[from + l]! > 0,
+      rawIsHome: of.evaluation.homeG[from + l]! > 0,
     }));
     return { demand, lines, uses: lines.flatMap((one) => one.uses), on: of.day[demand.index]! };
   });
@@ -190,21 +190,22 @@ describe("weights by the allocation model", () => {
         expect(demand.days).toContain(on);
         const same = brews.filter((other) => other.on === on);
         expect(same.length).toBeLessThanOrEqual(season.brewhouse.brewsPerDay);
-        const place = weights.tank?.get(demand.index);
-        if (place === undefined) continue;
-        const tank = season.tanks[place]!, until = on + demand.tankDays + tank.turnaroundDays;
-        expect(tank.volumeL).toBeGreaterThanOrEqual(demand.volumeL);
-        for (const { tankId, freeOn } of season.opening.tanks) {
-          if (tankId === tank.id) expect(on).toBeGreaterThanOrEqual(dayNumber(freeOn));
-        }
-        for (const { from, to } of tank.closures) {
-          const [shut, open] = [from, to].map((time) => dayNumber(dateOf(time)));
-          expect(on >= open! || until <= shut!).toBe(true);
-        }
-        for (const other of brews) {
-          if (other.demand === demand || weights.tank?.get(other.demand.index) !== place) continue;
-          const later = other.on + other.demand.tankDays + tank.turnaroundDays;
-          expect(on >= later || other.on >= until).toBe(true);
+        for (const { tank: place, volumeL } of weights.tanks?.get(demand.index) ?? []) {
+          const tank = season.tanks[place]!, until = on + demand.tankDays + tank.turnaroundDays;
+          expect(tank.volumeL).toBeGreaterThanOrEqual(volumeL);
+          for (const { tankId, freeOn } of season.opening.tanks) {
+            if (tankId === tank.id) expect(on).toBeGreaterThanOrEqual(dayNumber(freeOn));
+          }
+          for (const { from, to } of tank.closures) {
+            const [shut, open] = [from, to].map((time) => dayNumber(dateOf(time)));
+            expect(on >= open! || until <= shut!).toBe(true);
+          }
+          for (const other of brews) {
+            const theirs = weights.tanks?.get(other.demand.index) ?? [];
+            if (other.demand === demand || theirs.every((one) => one.tank !== place)) continue;
+            const later = other.on + other.demand.tankDays + tank.turnaroundDays;
+            expect(on >= later || other.on >= until).toBe(true);
+          }
         }
       }
     },

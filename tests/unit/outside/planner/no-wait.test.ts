@@ -17,7 +17,7 @@ const jobsOf = (least: number, most: number) => fc.array(jobOf, { minLength: lea
 /** The first day after `FIRST`, from `from` on, on which the planner's board still takes a run of the malt; it is put there. */
 function putFirst(board: VesselBoard, slots: readonly Slot[], from: number): Slot {
   const slot = slots.find((one) => one.steepDay >= from && board.fits(one, 0))!;
-  board.put(slot, 0, 0);
+  board.put(slot, 0);
   return slot;
 }
 
