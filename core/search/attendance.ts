@@ -51,7 +51,7 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
 
   const staffed: Record<HandOver, Stretch[]> = { steepIn: [], castToBed: [], kilnLoading: [], strip: [] };
   const windows: Stretch[] = [];
-  const lookIns: Stretch[] = [];
+  const present: Stretch[] = [];
   const firingDays = new Set<number>();
   const maltsters = season.people.filter((person) => person.roles.includes("maltster"));
   const keepers = maltsters.length > 0 ? maltsters : season.people;
@@ -61,11 +61,10 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
     const shut = closed.filter((one) => day >= one.from && day <= one.to);
     const open = (handOver: HandOver) => !shut.some((one) => one.handOvers.has(handOver));
     const put = (from: string, to: string, handOvers: readonly HandOver[], extra: number) => {
-      const stretch = {
-        from: minuteAt(zone, day, from),
-        to: minuteAt(zone, day, to),
-        extra,
-      };
+      const whole = { from: minuteAt(zone, day, from), to: minuteAt(zone, day, to), extra };
+      present.push(whole);
+      // Midnight itself belongs to the next day: what is done at 0:00 needs somebody there on that day.
+      const stretch = to === "24:00" ? { ...whole, to: whole.to - 1 } : whole;
       windows.push(stretch);
       for (const handOver of HAND_OVERS) {
         if (handOvers.includes(handOver) && open(handOver)) staffed[handOver].push(stretch);
@@ -82,7 +81,7 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
       if (!one.weekdays.includes(of) || isAway(one.personId, day)) continue;
       for (const time of one.at) {
         const at = minuteAt(zone, day, time);
-        lookIns.push({ from: at, to: at, extra: -1 });
+        present.push({ from: at, to: at, extra: -1 });
       }
     }
     if (keepers.length === 0 || keepers.some((person) => !isAway(person.id, day))) firingDays.add(day);
@@ -92,7 +91,7 @@ export function attendanceOf(season: Season, firstDay: number, lastDay: number):
   return {
     staffed,
     windows: windows.sort(byStart),
-    present: [...windows, ...lookIns].sort(byStart),
+    present: present.sort(byStart),
     firingDays,
   };
 }

@@ -2,6 +2,7 @@ import { instant, localDay, monthOf } from "../calendar.ts";
 import { openRunBookings } from "../book/book.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Vessel } from "../season/malthouse.ts";
+import { isLocked } from "../season/lock.ts";
 import { CROPS } from "../season/quantity.ts";
 import type { GrainLedger } from "./grain-ledger.ts";
 import type { FixedRun, Problem } from "./problem.ts";
@@ -27,7 +28,13 @@ export function fixedRuns(problem: Problem, board: VesselBoard): { fixed: FixedR
       continue;
     }
     board.put(slot, cropOf(problem, run.draws[0]?.lotId));
-    fixed.push({ id: run.id, standing: "under way", slot, draws: drawsOf(problem, run) });
+    fixed.push({
+      id: run.id,
+      standing: "under way",
+      slot,
+      draws: drawsOf(problem, run),
+      locked: lockedOf(problem, run),
+    });
   }
   const bookings = [...openRunBookings(problem.season)].sort((a, b) => a.steepInAt < b.steepInAt ? -1 : 1);
   for (const run of bookings) {
@@ -50,13 +57,25 @@ export function fixedRuns(problem: Problem, board: VesselBoard): { fixed: FixedR
     }
     for (const draw of run.draws) ledger.take(draw.lotId, draw.storeId, slot.steepDay, draw.massG);
     board.put(slot, crop);
-    fixed.push({ id: run.id, standing: "booked", slot, draws: drawsOf(problem, run) });
+    fixed.push({
+      id: run.id,
+      standing: "booked",
+      slot,
+      draws: drawsOf(problem, run),
+      locked: lockedOf(problem, run),
+    });
   }
   return { fixed, refused };
 }
 
 function drawsOf(problem: Problem, run: BookedRun | RecordedRun): FixedRun["draws"] {
   return run.draws.map((draw) => ({ ...draw, lot: problem.lots.findIndex((lot) => lot.id === draw.lotId) }));
+}
+
+function lockedOf({ season }: Problem, run: BookedRun | RecordedRun): boolean {
+  const malt = season.maltTypes.find((one) => one.id === run.maltId);
+  const lotIds = new Set(run.draws.map((draw) => draw.lotId));
+  return season.lots.some((lot) => lotIds.has(lot.id) && isLocked(season, lot, malt));
 }
 
 function cropOf(problem: Problem, lotId: string | undefined): number {
@@ -108,13 +127,31 @@ function slotOfRecord(problem: Problem, run: RecordedRun): Slot | null {
     instant(season.zone, at)
   );
   const month = monthOf(localDay(season.zone, known[0] as number));
-  const limits = stageLimits(profile, malt.made, month);
+  const limits = overdueLimits(stageLimits(profile, malt.made, month), known, book.asOfMinute);
   const timed = timesFrom(attendance, limits, known, book.asOfMinute);
   // The grain cannot wait: where no staffed timing is left the plan shows the usual hours all the same.
   return timed
     ? slotFor(problem, run, timed.times, timed.extras)
     : slotFor(problem, run, usualTimes(known, limits, book.asOfMinute), []);
 }
+
+/** Grain that has lain too long already lies on until somebody is there. */
+function overdueLimits(
+  limits: ReturnType<typeof stageLimits>,
+  known: readonly number[],
+  now: number,
+): ReturnType<typeof stageLimits> {
+  const stage = known.length - 1;
+  const begun = known[stage] as number;
+  const late = { ...(limits[stage] as (typeof limits)[number]) };
+  if (begun + late.greatest * 60 >= now) return limits;
+  late.greatest = (now - begun) / 60 + LONGEST_WAIT_HOURS;
+  const [steep, bed, kiln] = limits.map((limit, i) => i === stage ? late : limit);
+  return [steep, bed, kiln] as unknown as ReturnType<typeof stageLimits>;
+}
+
+/** Common practice, no source: long enough for anybody to come back. */
+const LONGEST_WAIT_HOURS = 1000;
 
 /** The hand-overs to come after the usual hours of each stage, never before now. */
 function usualTimes(known: readonly number[], limits: ReturnType<typeof stageLimits>, now: number): Times {

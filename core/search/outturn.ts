@@ -73,7 +73,7 @@ export function outturn(
       key: keyOf({ batchId: null, run: index, material: material.index, offer: -1, ready }),
       material: material.index,
       arrives: run.slot.stripDay,
-      ready,
+      ready: run.fixed?.locked ? Infinity : ready,
       last,
       massG,
       leftG: massG,

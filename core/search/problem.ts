@@ -144,6 +144,8 @@ export interface FixedRun {
   standing: "under way" | "booked";
   slot: Slot;
   draws: readonly { lot: number; lotId: string; storeId: string; massG: number }[];
+  /** A lot in it has failed since: its malt stands in the store, and nobody may brew with it. */
+  locked: boolean;
 }
 
 /** Everything the search needs, worked out once. Days are day numbers, weights grams. */

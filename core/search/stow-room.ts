@@ -40,7 +40,11 @@ export function freeRoom(
     if (promised.some((one) => one.lot !== fill.lot && one.day >= then.day)) continue;
     const other = lying.find((pile) => pile.lot !== fill.lot);
     if (other) continue;
-    const same = lying[0]?.massG ?? 0;
+    // What else comes into it on the day counts as there.
+    const same = promised.reduce(
+      (sum, one) => one.lot === fill.lot && one.day > then.day ? sum + one.massG : sum,
+      lying[0]?.massG ?? 0,
+    );
     if (same === 0 && (then.freeDay[store.index] as number) > fill.day) continue;
     // A full one still has room for what is drawn from it on the day.
     if (capacity >= same) room.push({ store: store.index, capacityG: capacity - same, bags: 0 });

@@ -121,7 +121,7 @@ export function gatherSupplies(
       const perG = extractDb * (1 - of.malt.maltMoistureWb);
       supplies[material]?.push({
         arrives: run.slot.stripDay,
-        ready: run.slot.stripDay + of.restDays,
+        ready: run.fixed?.locked ? Infinity : run.slot.stripDay + of.restDays,
         last: run.slot.stripDay + of.shelfDays,
         extractG: maltG * share * perG,
         perG,

@@ -11,27 +11,26 @@ const WAIT_PRICE = 2e-7;
 /** A day's price on bought malt, a tonne: of plans that cost the same, the one that uses home malt first and orders late. */
 const EARLY_PRICE = 0.02;
 
+/** Places of the last goals behind those of the three classes. */
+const PROMISES = 3;
+const TAIL = 4;
+
 /**
  * Every line of a made brew is met in extract on its day, substitutes inside their limits; a brew is made on one day at most,
  * in a tank. Fills the made and kept columns, what lines may lack, and the choices of day and tank.
  */
 export function meetLines(of: Weighing): void {
-  const { problem, evaluator, evaluation, model, made, kept, lacks, chosen } = of;
+  const { problem, evaluator, evaluation, model, made, kept, goals, lacks, chosen } = of;
   const { table } = evaluator;
-  const levels = levelPrices(of);
   if (of.whole) chosen.push(...chooseDays(of));
   for (const index of of.order) {
     const demand = problem.demands[index] as Problem["demands"][number];
     if (!of.whole && evaluation.status[index] === 0) continue;
     if (of.whole) {
-      made[index] = model.column(
-        -(levels.made[demand.class - 1] as number) - demand.saleCents / 100,
-        0,
-        1,
-        true,
-      );
-      const counts = demand.kind === "brew" && demand.class < 4;
-      kept[index] = model.column(counts ? -levels.promise : 0, 0, 1, true);
+      made[index] = model.column(-demand.saleCents / 100, 0, 1, true);
+      kept[index] = model.column(0, 0, 1, true);
+      goals[demand.class < 4 ? demand.class - 1 : TAIL]?.push(made[index] as number);
+      if (demand.kind === "brew" && demand.class < 4) goals[PROMISES]?.push(kept[index] as number);
       model.row(-Infinity, 0, [[kept[index] as number, 1], [made[index] as number, -1]]);
       const days = chosen.filter((one) => one.demand === index);
       model.row(0, 0, [[made[index] as number, -1], ...days.map((one): [number, number] => [one.column, 1])]);
@@ -88,16 +87,6 @@ export function meetLines(of: Weighing): void {
     });
   }
   drawSources(of);
-}
-
-/** Prices that put the goals in order: each level outweighs everything below it. */
-function levelPrices(of: Weighing): { made: number[]; promise: number } {
-  const brews = of.order.length + 1;
-  const money = 20_000;
-  const tail = money;
-  const promise = tail * brews;
-  const third = promise * brews;
-  return { made: [third * brews * brews, third * brews, third, tail], promise };
 }
 
 /** No source gives more than it holds. */

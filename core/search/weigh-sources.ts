@@ -96,7 +96,7 @@ export function sourcesOf(
       sources.push({
         material,
         arrives: run.slot.stripDay,
-        ready: run.slot.stripDay + malt.restDays,
+        ready: run.fixed?.locked ? Infinity : run.slot.stripDay + malt.restDays,
         last: run.slot.stripDay + malt.shelfLifeDays,
         fixedT: givenT * share * givenPerG,
         column,

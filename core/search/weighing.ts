@@ -39,6 +39,8 @@ export interface Weighing extends WeighInput {
   /** By demand: 0-or-1 columns of brews made and promises kept; -1 where that is given. */
   made: Int32Array;
   kept: Int32Array;
+  /** The same columns by goal: brews made of class 1, 2 and 3, promises kept, brews made of the tail. */
+  goals: number[][];
   /** What lines may lack, where brews are given. */
   lacks: { demand: number; column: number }[];
   /** What promises that are to be kept may lack of home-grown grain, tonnes, where promises are given. */
@@ -81,6 +83,7 @@ export function startWeighing(
     uses: [],
     made: new Int32Array(problem.demands.length).fill(-1),
     kept: new Int32Array(problem.demands.length).fill(-1),
+    goals: [[], [], [], [], []],
     lacks: [],
     shortPromises: [],
     chosen: [],
@@ -95,25 +98,28 @@ export function startWeighing(
   return weighing;
 }
 
-/** Solves it; null when there is no answer. */
-export function solveWeighing(highs: Highs, { model, whole, made, kept }: Weighing): Float64Array | null {
-  const limits = whole ? { nodes: 3000, seconds: 20 } : { seconds: 60 };
-  const { values } = solveLinear(highs, model, limits);
-  if (!whole || !values) return values;
-  // The promises' prices drown the cents: with the promises fixed, money is weighed again alone.
-  fixPromises(model, values, [...made, ...kept]);
-  return solveLinear(highs, model, limits).values ?? values;
-}
+const WHOLE_LIMITS = { nodes: 3000, seconds: 20 };
 
-/** Holds 0-or-1 columns at what they are, at no price. */
-function fixPromises(model: LinearModel, values: Float64Array, columns: readonly number[]): void {
-  for (const column of columns) {
-    if (column < 0) continue;
-    const value = Math.round(values[column] as number);
-    model.lower[column] = value;
-    model.upper[column] = value;
-    model.cost[column] = 0;
+/** Solves it; null when there is no answer. Where the model decides what is made, the goals come first and money within them. */
+export function solveWeighing(highs: Highs, { model, whole, goals }: Weighing): Float64Array | null {
+  if (!whole) return solveLinear(highs, model, { seconds: 60 }).values;
+  const money = model.cost.slice();
+  const levels = goals.filter((level) => level.length > 0);
+  let price = 1;
+  model.cost.fill(0);
+  // Each level outweighs all below it.
+  for (const level of [...levels].reverse()) {
+    for (const column of level) model.cost[column] = -price;
+    price *= 1 + level.length;
   }
+  const { values } = solveLinear(highs, model, { ...WHOLE_LIMITS, absoluteGap: 0.5 });
+  if (!values) return null;
+  money.forEach((cents, column) => model.cost[column] = cents);
+  for (const level of levels) {
+    const reached = level.reduce((sum, column) => sum + Math.round(values[column] as number), 0);
+    model.row(reached, level.length, level.map((column) => [column, 1]));
+  }
+  return solveLinear(highs, model, WHOLE_LIMITS).values ?? values;
 }
 
 /** Days a demand may be made on: in a small season all of its window, unless it takes raw grain, which is handed out before. */

@@ -59,6 +59,7 @@ export interface LinearAnswer {
 export interface SolveLimits {
   nodes?: number;
   relativeGap?: number;
+  absoluteGap?: number;
   seconds?: number;
 }
 
@@ -88,7 +89,9 @@ export function solveLinear(highs: Highs, model: LinearModel, limits: SolveLimit
     solver.options.set("random_seed", 0);
     solver.options.set("mip_feasibility_tolerance", 1e-7);
     solver.options.set("mip_rel_gap", limits.relativeGap ?? 0);
-    solver.options.set("mip_abs_gap", 1e-6);
+    solver.options.set("mip_abs_gap", limits.absoluteGap ?? 1e-6);
+    // Cuts that do not bind go soon: with many of them each step of a small season's model was seen to take three times as long.
+    solver.options.set("mip_lp_age_limit", 3);
     solver.options.set("time_limit", limits.seconds ?? 20);
     if (limits.nodes !== undefined) solver.options.set("mip_max_nodes", limits.nodes);
     solver.run();

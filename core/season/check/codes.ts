@@ -23,6 +23,7 @@ export const FINDING_LEVELS = {
   "tail-id-too-long": "error",
   "tail-id-taken": "error",
   "run-id-too-long": "error",
+  "malt-before-strip": "error",
   "unknown-reference": "error",
   "wrong-vessel": "error",
   "window-upside-down": "error",

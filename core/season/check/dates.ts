@@ -180,6 +180,13 @@ export function checkRecordDates({ season, asOf, tell }: Checking): void {
   );
   records.runs.forEach((run, i) => {
     const over = run.stripAt ?? run.endedAt;
+    if (run.outputs.length > 0 && run.stripAt === undefined) {
+      tell("malt-before-strip", ["records", "runs", i, "stripAt"], {
+        limit: "the minute at which the kiln was stripped",
+        message: "The malt of this run is weighed, but nobody wrote when it was stripped.",
+        wayOut: "Enter the time of stripping, or take the weights out.",
+      });
+    }
     for (const name of ["steepInAt", "castAt", "kilnAt"] as const) {
       fact(["records", "runs", i, name], run[name], true);
     }

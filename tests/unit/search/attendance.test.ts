@@ -53,6 +53,17 @@ describe("a kiln may be fired", () => {
   });
 });
 
+test("a window to 24:00 ends the day: midnight itself is the next day's, and no stretch without anybody lies between", () => {
+  const weekly = [
+    { weekdays: [1], from: "07:00", to: "24:00", handOvers: ["strip" as const] },
+    { weekdays: [2], from: "00:30", to: "18:00", handOvers: ["strip" as const] },
+  ];
+  const there = attendance({ weekly });
+  expect([at(1, 0) - 1, at(1, 0)].map((minute) => inWindow(there, minute))).toEqual([true, false]);
+  expect(nearestStaffed(there, "strip", at(1, 0), at(1, 0), at(1, 12))?.minute).toBe(at(1, 0) + 30);
+  expect(longestAbsence(there, at(0, 12), at(1, 12))).toBe(30);
+});
+
 test("a turn is in a window from its first minute to its last", () => {
   const weekly = [{ weekdays: [1, 3], from: "07:00", to: "18:00", handOvers: ["strip" as const] }];
   const there = attendance({ weekly, lookIns: [{ weekdays: [2], at: ["12:00"] }] });

@@ -97,6 +97,22 @@ describe("a run under way", () => {
   });
 });
 
+describe("a run that is overdue", () => {
+  test("waits until somebody is there", () => {
+    // 100 h in the bed were over on Wednesday; now it is Sunday, and nobody comes before seven on Monday.
+    const { fixed, problem } = fixedOf((season) => {
+      season.asOf = "2027-01-24T09:00";
+      season.bookings.runs = [];
+    });
+    expect(fixed[0]!.slot.times[2]).toBe(instant(problem.season.zone, "2027-01-25T07:00"));
+  });
+
+  test("gives locked malt when its lot has failed since", () => {
+    const { fixed } = fixedOf((season) => lotA(season).treatedSeed = true);
+    expect(fixed.map((run) => [run.id, run.locked])).toEqual([["r1", true]]);
+  });
+});
+
 describe("booked orders, moves and feed loads", () => {
   const bookedOf = (change: (season: Season) => void) => fixedOf(change).problem.booked;
   const order = (on: string, arrivesOn: string, packs = 4) => ({
@@ -144,6 +160,6 @@ describe("booked orders, moves and feed loads", () => {
       season.bookings.orders = [];
       season.bookings.moves = [move("m1", 1_500_000), move("m2", 500_001), move("m3", 1, "2027-01-17")];
     });
-    expect([moves, refused].map((list) => list.map((one) => one.id))).toEqual([["m1"], ["m2", "m3"]]);
+    expect([moves, refused].map((list) => list.map((one) => one.id))).toEqual([["m1"], ["m3", "m2"]]);
   });
 });

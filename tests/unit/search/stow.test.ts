@@ -276,6 +276,23 @@ describe("piles", () => {
     );
   });
 
+  test("take in two loads of one lot on one day no bin fuller than it is", () => {
+    const farm = {
+      bins: [{ capacityG: 1500, turnaround: 1, heldG: 0 }, { capacityG: 1500, turnaround: 1, heldG: 0 }],
+      ...{ bags: 0, fills: [{ day: 5, massG: 1000 }], wants: [], pickups: [], moveLoss: 0 },
+    };
+    const problem = problemOf(farm);
+    const fills = [...problem.fills, ...problem.fills];
+    for (const thorough of [false, true]) {
+      const { fills: put, leftOut } = stow({ ...problem, fills }, [], [], 3, thorough);
+      const held = farm.bins.map((_, store) =>
+        put.reduce((sum, one) => one.store === store ? sum + one.massG : sum, 0)
+      );
+      expect([leftOut, held.reduce((sum, one) => sum + one, 0)]).toEqual([[], 2000]);
+      for (const massG of held) expect(massG).toBeLessThanOrEqual(1500);
+    }
+  });
+
   test("empty the smallest pile first, and tell when its bin is clean again", () => {
     const problem = {
       asOfDay: 0,

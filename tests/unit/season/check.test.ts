@@ -95,6 +95,11 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
   "tail-id-too-long": (s) => s.brews[0].id = "b".repeat(36),
   "tail-id-taken": (s) => s.brews[0].id = `tail-${s.brews[1].id}`,
   "run-id-too-long": (s) => s.bookings.runs.push({ ...bookedRun(7), id: "r".repeat(37) }),
+  "malt-before-strip": (s) => {
+    opened(s);
+    const outputs = [{ batchId: "early-malt", maltId: RUN.maltId, massG: 1000 }];
+    s.records.runs.push({ ...RUN, steepInAt: `${day(-3)}T08:00`, outputs });
+  },
   "unknown-reference": (s) => s.brews[0].beerId = "beer-on",
   "wrong-vessel": (s) =>
     s.bookings.runs.push({ ...bookedRun(7), vesselIds: { steep: "kiln", bed: "bed", kiln: "kiln" } }),
