@@ -125,8 +125,11 @@ export interface StoreRow {
   readonly mustLeave: readonly MustLeave[];
 }
 
-/** Asleep: not yet awake. Ready: may be used. Past: its last malting day is over. Feed: feed only. Awaiting: a result or a decision. */
-export type LotState = "asleep" | "ready" | "past" | "feed" | "awaiting";
+/**
+ * Asleep: not yet awake. Ready: may be used. Past: its last malting day is over. Feed: feed only. Awaiting: a result or a
+ * decision. Locked: neither malt nor mash nor feed as things stand.
+ */
+export type LotState = "asleep" | "ready" | "past" | "feed" | "awaiting" | "locked";
 
 /** One lot lying in one store without a break. `levelsG[i]` is the weight at the end of day `from + i`. */
 export interface LotStay extends Days {

@@ -56,6 +56,22 @@ describe("the section of the demo year", () => {
     expect(Math.min(...sizes)).toBeGreaterThanOrEqual(11);
   });
 
+  test("dressed seed is called locked in words and in its mark, and nowhere feed", () => {
+    const lots = season.lots.map((lot) => lot.use === "feed" ? { ...lot, treatedSeed: true } : lot);
+    const letters = lots.filter(({ treatedSeed }) => treatedSeed).map(({ letter }) => letter);
+    expect(letters.length).toBeGreaterThan(0);
+    const year = yearOf({ ...season, lots }, null);
+    const said = sectionLabels(year, layoutSection(year, 1310)).filter(({ letter }) =>
+      letter !== undefined && letters.includes(letter)
+    );
+    expect(said.some(({ text }) => text.endsWith(", locked"))).toBe(true);
+    expect(said.filter(({ text }) => text.includes("feed"))).toEqual([]);
+    const html = draw(year);
+    expect(html).toContain("locked (neither malt, mash nor feed)");
+    expect(html).not.toContain("feed only");
+    expect(html).toMatch(/class="signs \w+ locked"/);
+  });
+
   test("every mark is a thing of the trace and has a name of more than one word", () => {
     const nodes = new Set(planned.graph.nodes.map(({ id }) => id));
     const marks = [...drawn.matchAll(/<g class="mark[^>]*>/g)].map(([tag]) => tag);
