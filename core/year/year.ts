@@ -273,6 +273,7 @@ export interface RunOutput {
   readonly maltId: string;
   readonly maltName: string;
   readonly massG: number;
+  /** Infinity for malt that is held, or of which a lot has failed since. */
   readonly readyDay: number;
   readonly lastDay: number;
 }

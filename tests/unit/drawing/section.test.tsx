@@ -72,6 +72,13 @@ describe("the section of the demo year", () => {
     expect(html).toMatch(/class="signs \w+ locked"/);
   });
 
+  test("malt of a run that failed is said to be held back, without a day", () => {
+    const ended = season.records.runs.find((one) => one.stripAt !== undefined && one.outputs.length > 0)!;
+    const runs = season.records.runs.map((one) => one === ended ? { ...one, outcome: "held" as const } : one);
+    const html = draw(yearOf({ ...season, records: { ...season.records, runs } }, null));
+    expect(html.match(/, held back/g)).toHaveLength(ended.outputs.length);
+  });
+
   test("every mark is a thing of the trace and has a name of more than one word", () => {
     const nodes = new Set(planned.graph.nodes.map(({ id }) => id));
     const marks = [...drawn.matchAll(/<g class="mark[^>]*>/g)].map(([tag]) => tag);

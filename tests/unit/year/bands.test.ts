@@ -257,6 +257,40 @@ describe("malt", () => {
     expect(pale!.readyBoughtG[at("2027-02-04")]).toBe(500_000);
   });
 
+  test("of a lot that failed since is in store and never ready, made before the opening or after", () => {
+    const season = farm();
+    const analyses = [{ id: "toxin", sampledOn: "2027-01-12", resultOn: "2027-01-15", donPpm: 3 }];
+    const [a, ...rest] = season.lots;
+    const made = run("r1", "2027-01-04");
+    const records = {
+      ...season.records,
+      runs: [{
+        id: "r1",
+        draws: made.draws,
+        maltId: made.maltId,
+        profileId: made.profileId,
+        vesselIds: made.vesselIds,
+        steepInAt: made.steepInAt,
+        castAt: made.castAt,
+        kilnAt: made.kilnAt,
+        stripAt: made.stripAt,
+        outputs: [{ batchId: "malt-r1", maltId: "pale", massG: MALT_G }],
+      }],
+    };
+    const readyAt = (lots: typeof season.lots) => {
+      const year = yearOf({ ...season, lots, records }, null);
+      const [pale] = year.malt.rows;
+      return [pale!.readyHomeG, pale!.restingG, year.malthouse.runs[0]!.outputs[0]!.readyDay] as const;
+    };
+    const [home, resting] = readyAt(season.lots);
+    expect([home[at("2027-01-20")], resting[at("2027-01-20")]]).toEqual([1_000_000, MALT_G]);
+    expect(home[at("2027-03-01")]).toBe(1_000_000 + MALT_G);
+    const [failedHome, failedResting, readyDay] = readyAt([{ ...a!, analyses }, ...rest]);
+    expect(Math.max(...failedHome)).toBe(0);
+    expect(failedResting[at("2027-03-01")]).toBe(1_000_000 + MALT_G);
+    expect(readyDay).toBe(Infinity);
+  });
+
   test("fills places by batch", () => {
     // 300 kg old (1), 20 kg bought (1), 800 kg new (2).
     expect(year.malt.placesUsed[at("2027-03-02")]).toBe(4);
