@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
+import { shortfallsOf } from "../../../core/year/shortfalls.ts";
 import { yearOf } from "../../../core/year/year.ts";
 import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
 
@@ -73,6 +74,28 @@ describe("fields", () => {
     const leftOut = [{ on: "2027-07-08", lotId: "lot-g", massG: 2_500_000 }];
     const [old, coming] = yearOf(farm(), planWith({ leftOut })).fields.plantings;
     expect([old!.leftOutG, coming!.leftOutG]).toEqual([0, 2_500_000]);
+  });
+
+  test("share what finds no store of one lot among the plantings that come on its day, by weight", () => {
+    const [old, coming] = farm().plantings;
+    const other = (id: string, likely: string, areaM2: number) => ({
+      ...coming!,
+      id,
+      areaM2,
+      harvest: { early: "2027-07-01", likely, late: "2027-08-30" },
+    });
+    const season = farm({
+      plantings: [old!, coming!, other("beside", "2027-07-08", 25_000), other("later", "2027-08-02", 50_000)],
+    });
+    const leftOut = [
+      { on: "2027-07-08", lotId: "lot-g", massG: 3_000_000 },
+      { on: "2027-08-02", lotId: "lot-g", massG: 1_000_000 },
+    ];
+    const plan = planWith({ leftOut });
+    expect(yearOf(season, plan).fields.plantings.map((one) => one.leftOutG))
+      .toEqual([0, 2_000_000, 1_000_000, 1_000_000]);
+    const told = shortfallsOf(season, plan).filter(({ kind }) => kind === "no room");
+    expect(told.reduce((sum, { massG }) => sum + massG, 0)).toBe(4_000_000);
   });
 
   test("show a break only where no grain is planted that year", () => {
