@@ -252,6 +252,34 @@ describe("shortfalls", () => {
     expect(causeOf(farm({ brews, opening }), fed).cause).toBe("no grain");
   });
 
+  test("ask for a load of the smallest line, not of the greatest vessel, screenings included", () => {
+    const lines = ["small", "large"].flatMap((line) =>
+      farm().vessels.map((one) => ({
+        ...one,
+        id: `${one.id}-${line}`,
+        line,
+        loadLimits: [
+          line === "small"
+            ? { crop: "barley" as const, leastG: 500_000, greatestG: 1_000_000 }
+            : { crop: "barley" as const, leastG: 2_000_000, greatestG: 4_000_000 },
+        ],
+      }))
+    );
+    const withGrain = (massG: number) =>
+      causeOf(
+        farm({
+          brews,
+          vessels: lines,
+          opening: { grain: [{ lotId: "lot-a", storeId: "bin-1", massG }], malt: [] },
+        }),
+        short(),
+      ).cause;
+    expect(withGrain(800_000)).toBe("bought by choice");
+    // A twenty-fifth is screened out: 520 kg leave 499.2 kg for a vessel that asks for 500.
+    expect(withGrain(520_000)).toBe("no grain");
+    expect(withGrain(521_000)).toBe("bought by choice");
+  });
+
   test("name people, held days, late calls and a full malt store", () => {
     const season = farm({ brews, opening });
     const { roster } = season;
