@@ -100,3 +100,57 @@ describe("tracing", () => {
     expect(traceOf(JSON.parse(JSON.stringify(year.graph)), "brew:b0").sentence).toContain("lot A");
   });
 });
+
+describe("a grain contract", () => {
+  const contract = {
+    kind: "sell-grain" as const,
+    id: "bakers",
+    party: "A baker",
+    lotId: "lot-a",
+    massG: 2_000_000,
+    from: "2027-01-10",
+    to: "2027-03-31",
+    perTonneCents: 20_000,
+  };
+  const delivery = (on: string, massG: number) => ({
+    id: `delivery-${on}`,
+    on,
+    contractId: "bakers",
+    lotId: "lot-a",
+    storeId: "bin-1",
+    massG,
+  });
+  const part = (on: string, massG: number) => ({
+    contractId: "bakers",
+    on,
+    lotId: "lot-a",
+    storeId: "bin-1",
+    massG,
+  });
+  const soldIn = (deliveries: ReturnType<typeof delivery>[]) => {
+    const season = farm({ contracts: [contract], records: { deliveries } });
+    const one = yearOf(season, planWith({ grainDeliveries: [part("2027-02-10", 2_000_000)] }));
+    return one.stores[0]!.departures.filter(({ kind }) => kind === "sold")
+      .map(({ standing, massG }) => [standing, massG]);
+  };
+
+  test("is drawn once when it was delivered after the plan was made, and its rest when in part", () => {
+    expect(soldIn([])).toEqual([["not booked", 2_000_000]]);
+    expect(soldIn([delivery("2027-01-17", 2_000_000)])).toEqual([["done", 2_000_000]]);
+    expect(soldIn([delivery("2027-01-17", 1_500_000)])).toEqual([["done", 1_500_000], [
+      "not booked",
+      500_000,
+    ]]);
+  });
+
+  test("delivered in two parts is one sale of their whole weight", () => {
+    const grainDeliveries = [part("2027-02-10", 1_200_000), part("2027-02-17", 800_000)];
+    const { graph } = yearOf(farm({ contracts: [contract] }), planWith({ grainDeliveries }));
+    expect(graph.nodes.filter(({ kind }) => kind === "sale")).toMatchObject([{
+      massG: 2_000_000,
+      label: "sold to a baker 10 Feb to 17 Feb",
+    }]);
+    expect(graph.edges.filter(({ to }) => to === "sale:bakers").map(({ massG }) => massG))
+      .toEqual([1_200_000, 800_000]);
+  });
+});
