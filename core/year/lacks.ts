@@ -109,7 +109,8 @@ function lackOf(
     one.key === `malt:${maltId}` && one.forecast && one.readyDay <= firstDay
   );
   const back = backDay === null ? "not back in this plan" : `back ${onDayWords(backDay, forecast)}`;
-  const words = `home ${maltWords(maltName)} runs short ${onDayWords(firstDay, forecast)}, ${back}`;
+  const when = `${onDayWords(firstDay, forecast)}, ${back}`;
+  const words = `home ${maltWords(maltName)} runs short ${when}`;
   const weight = `${partOfWeightWords(massG, askedG, journal.season.readerUnits)} lacking`;
   return {
     maltId,
@@ -123,6 +124,7 @@ function lackOf(
     days,
     brewIds: wants.map((one) => one.brewId),
     forecast,
+    when,
     words,
     weight,
     text: `${words}: ${weight}`,

@@ -3,9 +3,8 @@ import {
   countWords,
   dayWords,
   listWords,
-  lowerFirst,
-  nameWords,
   spokenCount,
+  storeWords,
   stretchWords,
   tonneWords,
 } from "./words.ts";
@@ -128,14 +127,9 @@ function breaking(year: Year): SentencePart[] {
     ).length;
   return [
     told(first!.words, true),
-    ...again.map((one) => told(againWords(one))),
+    ...again.map((one) => told(`, again ${one.when}`)),
     ...(more === 0 ? [] : [told(more === 1 ? ", and once more" : `, and ${spokenCount(more, "time")} more`)]),
   ];
-}
-
-/** ", again on 3 May, back on 20 May" of a later shortage of the same malt. */
-function againWords({ words }: Lack): string {
-  return words.slice(words.indexOf(" runs short ")).replace(" runs short ", ", again ");
 }
 
 /** A shortage this small beside the worst one does not belong into the sentence of the year. */
@@ -192,7 +186,7 @@ const HARVEST_DAYS = 75;
 function places(year: Year, notes: readonly MustLeave[]): string {
   const names = [...new Map(notes.map((one) => [one.storeId, one.storeName]))].map(([id, name]) => ({
     isBin: year.stores.find((row) => row.id === id)?.kind !== "bags",
-    name: /^(Bin|Bulk)\b/.test(name) ? lowerFirst(name) : nameWords(name),
+    name: storeWords(name),
   }));
   const bins = names.filter(({ isBin }) => isBin);
   const told = bins.length > 1 ? [spokenCount(bins.length, "bin")] : bins.map(({ name }) => name);

@@ -377,6 +377,8 @@ export interface Lack {
   readonly brewIds: readonly string[];
   /** Home malt up to here came of forecast grain, so the days are "about". */
   readonly forecast: boolean;
+  /** Such as "on 11 Mar, back on 30 Mar". */
+  readonly when: string;
   /** Such as "home pale malt runs short on 11 Mar, back on 30 Mar". */
   readonly words: string;
   /** Such as "1,690 of 3,200 kg lacking". */
