@@ -54,6 +54,17 @@ describe("tracing", () => {
     );
   });
 
+  test("a brew with a trace of bought malt in it is never all home-grown, nor 100 %", () => {
+    const almost = yearOf(
+      farm({ brews: [asked("b0", "2027-03-01")] }),
+      planWith({
+        orders: [order("2027-01-25", 20)],
+        brews: [brewed("b0", "2027-03-01", { "old-pale": 400_000, bought: 100 })],
+      }),
+    );
+    expect(traceOf(almost, "brew:b0").sentence).toMatch(/, 99 % home-grown$/);
+  });
+
   test("a field leads on to every brew and away to feed, with the field's own part of the load", () => {
     const trace = traceOf(year, "planting:barley-2026");
     expect(trace.nodes.has("brew:b1")).toBe(true);
