@@ -7,6 +7,8 @@ import type { Journal } from "./journal.ts";
 import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./year.ts";
 
 const M2_PER_HA = 10_000;
+/** What stands on this day of its harvest year has come through the winter: common practice, no source. */
+const WINTER_ENDS = "04-01";
 
 /** The fields band: every planting, and the fields that carry no grain in a harvest year that is shown. */
 export function fieldsBand(journal: Journal): FieldsBand {
@@ -30,7 +32,7 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
   const days = tickets.map((one) => dayNumber(one.on));
   const lotId = tickets[0]?.lotId ?? planting.lotId;
   const weighed = tickets.length > 0;
-  const winterEnds = dayNumber(`${planting.harvestYear}-04-01`);
+  const winterEnds = dayNumber(`${planting.harvestYear}-${WINTER_ENDS}`);
   const standing = planting.state === "planned" || planting.state === "sown";
   const binG = weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting);
   return {

@@ -16,7 +16,10 @@ export interface FoundCause {
   readonly why: string;
 }
 
-/** Grain that ran out longer than this before the last useful start did not fail for want of a vessel. */
+/**
+ * Grain that ran out longer than this before the last useful start did not fail for want of a vessel: in four weeks a
+ * malthouse that runs weekly starts several times. Common practice, no source.
+ */
 const LATE_DAYS = 28;
 
 /**

@@ -19,7 +19,7 @@ export interface NextLine {
   readonly text: string;
 }
 
-/** Moves further ahead than this are not yet something to do. */
+/** Moves further ahead than these four weeks are not yet something to do: common practice, no source. */
 const MOVE_AHEAD_DAYS = 28;
 
 /** The line under the section. */

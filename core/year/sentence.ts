@@ -132,7 +132,7 @@ function breaking(year: Year): SentencePart[] {
   ];
 }
 
-/** A shortage this small beside the worst one does not belong into the sentence of the year. */
+/** A shortage smaller than this part of the worst one does not belong into the year's sentence: common practice, no source. */
 const WORTH_TELLING = 0.1;
 
 /** Shortages of the same malt that come before its worst one, the two largest in order of day. */
@@ -179,7 +179,7 @@ function leaving(year: Year): SentencePart[] {
 }
 
 const TENTH_G = 1e5;
-/** From the first winter grain to the last oats a harvest takes two months. */
+/** From the first winter grain to the last oats a harvest takes up to two months and a half: common practice, no source. */
 const HARVEST_DAYS = 75;
 
 /** "bin 2", "four bins and bulk bags": the drawing and the lists name each with its lot and its day. */
