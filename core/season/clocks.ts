@@ -64,9 +64,8 @@ export function lotClock(season: Season, lot: Lot, malt: MaltType, asOf: string)
   const { acceptance } = malt.made;
   const fitUntil = lastMaltingDay(season, lot, acceptance, results, end);
   const lastDay = Math.min(fitUntil, end);
-  if (isSpent(results, acceptance)) {
-    return never("too old", Math.min(lastDay, latest(results, "germinativeEnergy")!.day - 1));
-  }
+  const spentOn = isSpent(results, acceptance) ? latest(results, "germinativeEnergy")!.day : null;
+  if (spentOn !== null) return never("too old", Math.min(lastDay, spentOn - 1));
   const awakeOn = firstAwakeDay(season, lot, acceptance, results, asOf);
   if (awakeOn === null) return never("not awake", lastDay);
   if (awaited.length > 0 && awaitedUntil === null) return never("awaiting result", lastDay);
