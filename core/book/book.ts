@@ -1,5 +1,5 @@
 import { dateOf, dayNumber, instant } from "../calendar.ts";
-import { isLocked } from "../season/lock.ts";
+import { maltIsLocked } from "../season/lock.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 
@@ -150,11 +150,6 @@ export function bookAt(season: Season, asOf: string): Book {
 
 function batchesAt(season: Season, asOfDay: number, runsEnded: readonly RecordedRun[]): BookBatch[] {
   const batches = new Map<string, BookBatch>();
-  /** Malt of a lot that has failed since stands in the store like held malt, and nobody may brew with it. */
-  const failed = (maltId: string | null, lotIds: readonly string[]) => {
-    const malt = season.maltTypes.find((one) => one.id === maltId);
-    return season.lots.some((lot) => lotIds.includes(lot.id) && isLocked(season, lot, malt));
-  };
   for (const one of season.opening.malt) {
     const maltId = one.ingredient.kind === "malt" ? one.ingredient.maltId : null;
     batches.set(one.id, {
@@ -165,7 +160,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
       home: one.home,
       lotIds: one.lotIds,
       arrivesDay: dayNumber(one.madeOn),
-      readyDay: failed(maltId, one.lotIds) ? Infinity : dayNumber(one.readyOn),
+      readyDay: maltIsLocked(season, maltId, one.lotIds) ? Infinity : dayNumber(one.readyOn),
       lastDay: dayNumber(one.bestBefore),
       extractAsIs: one.extractAsIs,
     });
@@ -190,7 +185,8 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
         lotIds: run.draws.map((draw) => draw.lotId),
         arrivesDay: stripDay,
         // Held malt stands in the store, but nobody may brew with it.
-        readyDay: run.outcome === "held" || failed(run.maltId, run.draws.map((draw) => draw.lotId))
+        readyDay: run.outcome === "held" ||
+            maltIsLocked(season, run.maltId, run.draws.map((draw) => draw.lotId))
           ? Infinity
           : stripDay + malt.restDays,
         lastDay: stripDay + malt.shelfLifeDays,

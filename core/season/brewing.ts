@@ -15,7 +15,7 @@ export const ingredientSchema = z.discriminatedUnion("kind", [
 
 /**
  * A beer. The grist is written in weight shares at book extracts; what a brew must get is *extract*, so a lot with
- * more extract needs fewer kilograms (see `extractNeeded` in ../physics or the brew's need in ../book).
+ * more extract needs fewer kilograms (see `gristNeed` in need.ts).
  */
 export const beerSchema = z.strictObject({
   id,

@@ -17,7 +17,7 @@ export interface LotClock {
   readonly firstDay: number | null;
   /**
    * Last steep-in day. Where nothing sets one in or before the plan it is the day after the plan's end, or the first day if
-   * that is later: "still fit when the plan ends".
+   * that is later: "still fit when the plan ends". Of a spent lot it is the day before the result that showed it.
    */
   readonly lastDay: number;
   readonly blockedBy: null | "not awake" | "awaiting result" | "too old" | "not suitable";
@@ -64,7 +64,8 @@ export function lotClock(season: Season, lot: Lot, malt: MaltType, asOf: string)
   const { acceptance } = malt.made;
   const fitUntil = lastMaltingDay(season, lot, acceptance, results, end);
   const lastDay = Math.min(fitUntil, end);
-  if (isSpent(results, acceptance)) return never("too old", lastDay);
+  const spentOn = isSpent(results, acceptance) ? latest(results, "germinativeEnergy")!.day : null;
+  if (spentOn !== null) return never("too old", Math.min(lastDay, spentOn - 1));
   const awakeOn = firstAwakeDay(season, lot, acceptance, results, asOf);
   if (awakeOn === null) return never("not awake", lastDay);
   if (awaited.length > 0 && awaitedUntil === null) return never("awaiting result", lastDay);
@@ -76,6 +77,12 @@ export function lotClock(season: Season, lot: Lot, malt: MaltType, asOf: string)
     blockedBy: null,
     awaitedUntil,
   };
+}
+
+/** Since when a lot is awake for a malt, or will be, whether it is still fit by then or not; null when nothing says so. */
+export function awakeSince(season: Season, lot: Lot, malt: MaltType, asOf: string): number | null {
+  if (malt.made.from !== "grain") return null;
+  return firstAwakeDay(season, lot, malt.made.acceptance, resultsOf(lot), asOf);
 }
 
 /** Whether crop, use, owner and every measured value let the lot be made into the malt at all. */

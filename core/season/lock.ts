@@ -34,6 +34,15 @@ function latestDonPpm(lot: Lot): number | undefined {
   return latest?.donPpm;
 }
 
+/**
+ * Whether a lot that malt was made of has failed for it since: such malt stands in the store like held malt, and nobody may
+ * brew with it. `maltId` is null for bagged grain.
+ */
+export function maltIsLocked(season: Season, maltId: string | null, lotIds: readonly string[]): boolean {
+  const malt = season.maltTypes.find((one) => one.id === maltId);
+  return season.lots.some((lot) => lotIds.includes(lot.id) && isLocked(season, lot, malt));
+}
+
 /** Whether a lot has failed for a malt, or as raw grain where `malt` is left out, with all that is in it. */
 export function isLocked(season: Season, lot: Lot, malt?: MaltType): boolean {
   const most = malt?.made.from === "grain" ? malt.made.acceptance.donPpmMost : RAW_DON_PPM_MOST;

@@ -1,7 +1,9 @@
 import { homeExtractAsIs } from "../book/book.ts";
 import { dateOf, dayNumber } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
+import { maltIsLocked } from "../season/lock.ts";
 import { bookExtractAsIs } from "../season/need.ts";
+import type { Batch } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 import type { OrderFact } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
@@ -16,6 +18,7 @@ export interface BatchFact {
   readonly inDay: number;
   /** Day stripped or received. */
   readonly madeDay: number;
+  /** Infinity for malt that is held, or of which a lot has failed since: it is not ready on any day. */
   readonly readyDay: number;
   readonly lastDay: number;
   readonly home: boolean;
@@ -71,13 +74,14 @@ export function batchesOf(
 
 function openingBatches(season: Season): BatchFact[] {
   const inDay = dayNumber(dateOf(season.positionAt));
+  const maltOf = ({ ingredient }: Batch) => ingredient.kind === "malt" ? ingredient.maltId : null;
   return season.opening.malt.map((one) => ({
     id: one.id,
     key: ingredientKey(one.ingredient),
     massG: one.massG,
     inDay,
     madeDay: dayNumber(one.madeOn),
-    readyDay: dayNumber(one.readyOn),
+    readyDay: maltIsLocked(season, maltOf(one), one.lotIds) ? Infinity : dayNumber(one.readyOn),
     lastDay: dayNumber(one.bestBefore),
     home: one.home,
     forecast: false,

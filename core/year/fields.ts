@@ -1,12 +1,14 @@
 import { dayNumber, yearOf } from "../calendar.ts";
 import { intakeClean } from "../physics/shrink.ts";
-import { forecastMassG } from "../season/forecast.ts";
+import { forecastHarvestDay, forecastMassG, plantingsToCome } from "../season/forecast.ts";
 import type { Planting } from "../season/land.ts";
 import type { Season } from "../season/season.ts";
 import type { Journal } from "./journal.ts";
 import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./year.ts";
 
 const M2_PER_HA = 10_000;
+/** What stands on this day of its harvest year has come through the winter: common practice, no source. */
+const WINTER_ENDS = "04-01";
 
 /** The fields band: every planting, and the fields that carry no grain in a harvest year that is shown. */
 export function fieldsBand(journal: Journal): FieldsBand {
@@ -30,7 +32,7 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
   const days = tickets.map((one) => dayNumber(one.on));
   const lotId = tickets[0]?.lotId ?? planting.lotId;
   const weighed = tickets.length > 0;
-  const winterEnds = dayNumber(`${planting.harvestYear}-04-01`);
+  const winterEnds = dayNumber(`${planting.harvestYear}-${WINTER_ENDS}`);
   const standing = planting.state === "planned" || planting.state === "sown";
   const binG = weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting);
   return {
@@ -55,16 +57,25 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
     cutG: weighed ? even(tickets.reduce((sum, one) => sum + one.massG, 0)) : forecastCutG(planting),
     binG,
     weighed,
-    leftOutG: weighed ? 0 : Math.min(binG.likely, leftOutG(journal, lotId)),
+    leftOutG: weighed ? 0 : Math.min(binG.likely, leftOutG(journal, planting)),
     lotId,
     letter: season.lots.find((one) => one.id === lotId)?.letter ?? "",
     lotNode: `lot:${lotId}`,
   };
 }
 
-/** What the plan finds no store for when the lot comes. */
-function leftOutG({ plan }: Journal, lotId: string): number {
-  return (plan?.leftOut ?? []).filter((one) => one.lotId === lotId).reduce((sum, one) => sum + one.massG, 0);
+/** What the plan finds no store for of a planting: its share, by likely weight, of what its lot leaves out on its day. */
+function leftOutG({ season, plan }: Journal, planting: Planting): number {
+  if (plan === null) return 0;
+  // The plan dated what comes by its own as-of.
+  const dayOf = (one: Planting) => forecastHarvestDay(one, plan.asOf);
+  const together = plantingsToCome(season, planting.lotId).filter((one) => dayOf(one) === dayOf(planting));
+  if (!together.includes(planting)) return 0;
+  const comesG = together.reduce((sum, one) => sum + forecastMassG(one), 0);
+  const leftG = plan.leftOut
+    .filter((one) => one.lotId === planting.lotId && dayNumber(one.on) === dayOf(planting))
+    .reduce((sum, one) => sum + one.massG, 0);
+  return comesG === 0 ? 0 : Math.round(leftG * forecastMassG(planting) / comesG);
 }
 
 function even(massG: number): Spread {

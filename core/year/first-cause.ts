@@ -1,7 +1,7 @@
 import type { Cause } from "../plan/plan.ts";
 import { type LotClock, lotClock, suitsMalt } from "../season/clocks.ts";
 import type { Lot } from "../season/grain.ts";
-import type { Stage } from "../season/malthouse.ts";
+import type { MaltType, Stage } from "../season/malthouse.ts";
 import type { YearParts } from "./draw.ts";
 import { vesselInTheWay } from "./vessel-limit.ts";
 import { maltWords, stretchWords, vesselWords } from "./words.ts";
@@ -16,7 +16,10 @@ export interface FoundCause {
   readonly why: string;
 }
 
-/** Grain that ran out longer than this before the last useful start did not fail for want of a vessel. */
+/**
+ * Grain that ran out longer than this before the last useful start did not fail for want of a vessel: in four weeks a
+ * malthouse that runs weekly starts several times. Common practice, no source.
+ */
 const LATE_DAYS = 28;
 
 /**
@@ -47,7 +50,7 @@ export function firstCauseOf(
       };
   }
 
-  const lots = lotsOf(parts, malt.id);
+  const lots = lotsOf(parts, malt);
   const days: number[] = [];
   for (let day = firstFree; day <= lastStart; day++) if (grainAt(parts, lots, day)) days.push(day);
   if (!days.some((day) => day > lastStart - LATE_DAYS)) return grainCause(parts, lack, lots, lastStart);
@@ -87,20 +90,19 @@ function grainAt(parts: YearParts, lots: readonly Candidate[], day: number): boo
 interface Candidate {
   readonly lot: Lot;
   readonly clock: LotClock;
+  /** Least of it that has to lie in store for a run, screenings included. */
   readonly leastG: number;
 }
 
 /** Lots the malt may be made of, with the least load their crop needs. */
-function lotsOf({ journal: { season } }: YearParts, maltId: string): Candidate[] {
-  const malt = season.maltTypes.find((one) => one.id === maltId)!;
-  return season.lots.filter((lot) => suitsMalt(season, lot, malt)).map((lot) => {
-    const limits = season.vessels.flatMap((one) => one.loadLimits.filter((limit) => limit.crop === lot.crop));
-    return {
-      lot,
-      clock: lotClock(season, lot, malt, season.asOf),
-      leastG: limits.length === 0 ? 0 : Math.max(...limits.map((one) => one.leastG)),
-    };
-  });
+function lotsOf({ journal: { season }, slots }: YearParts, malt: MaltType): Candidate[] {
+  // Vessels are loaded with clean grain; in store it still lies with its screenings.
+  const clean = malt.made.from === "grain" ? 1 - malt.made.screeningLoss : 1;
+  return season.lots.filter((lot) => suitsMalt(season, lot, malt)).map((lot) => ({
+    lot,
+    clock: lotClock(season, lot, malt, season.asOf),
+    leastG: slots.leastLoadG(lot.crop) / clean,
+  }));
 }
 
 function grainCause(parts: YearParts, lack: Lack, lots: readonly Candidate[], day: number): FoundCause {

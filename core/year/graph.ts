@@ -1,7 +1,7 @@
 import { dayNumber } from "../calendar.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { Edge, Graph, Node, NodeKind } from "./trace.ts";
-import { dayWords, listWords, nameWords, shortMaltWords } from "./words.ts";
+import { dayWords, listWords, nameWords, shortMaltWords, stretchWords } from "./words.ts";
 
 /** Collects nodes and edges; an edge to something unknown makes no node. */
 class GraphMaker {
@@ -191,20 +191,25 @@ function putLeavings(journal: Journal, maker: GraphMaker): void {
     maker.put("seed", seed.refId, { ...plain, day, label: `seed ${dayWords(day)}`, massG });
     maker.join(nodeId("lot", seed.lotId), nodeId("seed", seed.refId), massG, day);
   }
-  const party = (contractId: string) =>
-    season.contracts.find((one) => one.id === contractId)?.party ?? "a customer";
-  for (const sale of journal.grainSales) {
-    const { day, massG, refId } = sale;
-    const label = `sold to ${nameWords(party(refId))} ${dayWords(day)}`;
-    maker.put("sale", refId, { ...plain, day, label, massG });
-    maker.join(nodeId("lot", sale.lotId), nodeId("sale", refId), massG, day);
-  }
-  for (const sale of journal.maltSales) {
-    const massG = sale.from.reduce((sum, one) => sum + one.massG, 0);
-    const label = `sold to ${nameWords(party(sale.contractId))} ${dayWords(sale.day)}`;
-    maker.put("sale", sale.contractId, { ...plain, day: sale.day, label, massG });
-    for (const one of sale.from) {
-      maker.join(nodeId("batch", one.batchId), nodeId("sale", sale.contractId), one.massG, sale.day);
-    }
+  const parts = [
+    ...journal.grainSales.map(({ refId, day, lotId, massG }) => ({
+      contractId: refId,
+      day,
+      from: nodeId("lot", lotId),
+      massG,
+    })),
+    ...journal.maltSales.flatMap(({ contractId, day, from }) =>
+      from.map(({ batchId, massG }) => ({ contractId, day, from: nodeId("batch", batchId), massG }))
+    ),
+  ].toSorted((a, b) => a.day - b.day);
+  for (const contractId of new Set(parts.map((one) => one.contractId))) {
+    // A contract may be met in parts, out of several stores or on several days: it is one sale.
+    const own = parts.filter((one) => one.contractId === contractId);
+    const { day } = own[0]!;
+    const party = season.contracts.find((one) => one.id === contractId)?.party ?? "a customer";
+    const label = `sold to ${nameWords(party)} ${stretchWords(day, own.at(-1)!.day)}`;
+    const massG = own.reduce((sum, one) => sum + one.massG, 0);
+    maker.put("sale", contractId, { ...plain, day, label, massG });
+    for (const one of own) maker.join(one.from, nodeId("sale", contractId), one.massG, one.day);
   }
 }

@@ -1,6 +1,7 @@
 import { addDays, addElapsedHours, dateOf, dayNumber, monthOf } from "../calendar.ts";
 import { totalLossDm } from "../physics/malting-balance.ts";
 import type { Plan, PlanRun } from "../plan/plan.ts";
+import { maltIsLocked } from "../season/lock.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { BookedRun, Draw, RecordedRun, VesselIds } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
@@ -36,6 +37,7 @@ export interface RunOut {
   readonly batchId: string;
   readonly maltId: string;
   readonly massG: number;
+  /** Infinity for malt that is held, or of which a lot has failed since. */
   readonly readyDay: number;
   readonly lastDay: number;
 }
@@ -103,13 +105,14 @@ function recordedFact(season: Season, run: RecordedRun, planned: PlanRun | undef
   const endAt = run.endedAt ?? stripAt ?? run.steepInAt;
   const book = bookWeights(season, run.maltId, run.draws);
   const lost = run.endedAt !== undefined || run.outcome === "dumped" || run.outcome === "feed";
-  const outputs = lost
+  const expects = lost
     ? []
     : run.stripAt !== undefined
     ? run.outputs.map((one) => datedOutput(season, one, dateOf(run.stripAt!), run.outcome === "held"))
     : planned !== undefined
     ? planFact(season, planned, "under way").outputs
     : expectedOutputs(season, run.id, run.maltId, book.maltG, endAt);
+  const failed = maltIsLocked(season, run.maltId, run.draws.map((draw) => draw.lotId));
   return {
     id: run.id,
     standing: run.endedAt !== undefined || run.outcome === "dumped"
@@ -130,7 +133,7 @@ function recordedFact(season: Season, run: RecordedRun, planned: PlanRun | undef
     screeningsG: book.screeningsG,
     cleanG: book.cleanG,
     culmsG: book.culmsG,
-    outputs,
+    outputs: failed ? expects.map((one) => ({ ...one, readyDay: Infinity })) : expects,
     stripsAfterOpening: endAt >= season.positionAt,
     note: run.note ?? "",
   };

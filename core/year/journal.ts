@@ -239,9 +239,18 @@ function seedOf(season: Season, plan: Plan | null): GrainFact[] {
   return [...past, ...(plan?.seedTaken ?? []).map((one) => grainFact(one.reserveId, one, "booked"))];
 }
 
+/** What was delivered, and what the plan delivers of the rest: a plan older than a delivery still holds the whole of it. */
 function grainSalesOf(season: Season, plan: Plan | null): GrainFact[] {
-  return [
-    ...season.records.deliveries.map((one) => grainFact(one.contractId, one, "done")),
-    ...(plan?.grainDeliveries ?? []).map((one) => grainFact(one.contractId, one, "not booked")),
-  ];
+  const leftG = new Map(
+    season.contracts.flatMap((one) => one.kind === "sell-grain" ? [[one.id, one.massG] as const] : []),
+  );
+  const take = (contractId: string, massG: number) =>
+    leftG.set(contractId, (leftG.get(contractId) ?? 0) - massG);
+  for (const one of season.records.deliveries) take(one.contractId, one.massG);
+  const planned = (plan?.grainDeliveries ?? []).flatMap((one) => {
+    const massG = Math.min(one.massG, leftG.get(one.contractId) ?? 0);
+    take(one.contractId, massG);
+    return massG > 0 ? [grainFact(one.contractId, { ...one, massG }, "not booked")] : [];
+  });
+  return [...season.records.deliveries.map((one) => grainFact(one.contractId, one, "done")), ...planned];
 }

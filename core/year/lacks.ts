@@ -4,9 +4,15 @@ import type { Journal } from "./journal.ts";
 import { maltWords, onDayWords, partOfWeightWords } from "./words.ts";
 import type { Lack } from "./year.ts";
 
-/** Lacking days at most this far apart are one episode: brews of one malt may well skip a week. */
+/**
+ * Lacking days at most this far apart are one episode: brews of one malt may well skip a week. Common practice, no
+ * source.
+ */
 const JOIN_DAYS = 10;
-/** Home malt is back when as much as this part of a usual brew of it lies ready: less is a bag's rest. */
+/**
+ * Home malt is back when as much as this part of a usual brew of it lies ready: less is a bag's rest. Common practice, no
+ * source.
+ */
 const BACK_SHARE = 0.5;
 
 /** What home malt failed to give one brew. */
@@ -24,7 +30,7 @@ export interface ReadyMalt {
   readonly boughtG: readonly number[];
 }
 
-/** Malts of which home malt can fall short: those made on the farm from its grain. */
+/** The episodes in which home malt of one malt did not cover what the brews asked of it, in order of day. */
 export function lacksOf(journal: Journal, maltId: string, maltName: string, ready: ReadyMalt): Lack[] {
   const wants = wantsOf(journal, maltId, ready);
   const episodes: Want[][] = [];
@@ -109,7 +115,8 @@ function lackOf(
     one.key === `malt:${maltId}` && one.forecast && one.readyDay <= firstDay
   );
   const back = backDay === null ? "not back in this plan" : `back ${onDayWords(backDay, forecast)}`;
-  const words = `home ${maltWords(maltName)} runs short ${onDayWords(firstDay, forecast)}, ${back}`;
+  const when = `${onDayWords(firstDay, forecast)}, ${back}`;
+  const words = `home ${maltWords(maltName)} runs short ${when}`;
   const weight = `${partOfWeightWords(massG, askedG, journal.season.readerUnits)} lacking`;
   return {
     maltId,
@@ -123,6 +130,7 @@ function lackOf(
     days,
     brewIds: wants.map((one) => one.brewId),
     forecast,
+    when,
     words,
     weight,
     text: `${words}: ${weight}`,

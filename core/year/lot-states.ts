@@ -1,31 +1,35 @@
 import { dayNumber } from "../calendar.ts";
-import { lotClock, suitsMalt } from "../season/clocks.ts";
+import { awakeSince, lotClock, suitsMalt } from "../season/clocks.ts";
 import type { Lot } from "../season/grain.ts";
+import { donPpmOf, holdsTreatedSeed, isLocked } from "../season/lock.ts";
 import type { Season } from "../season/season.ts";
 import type { LotState, LotStretch } from "./year.ts";
 
-/** A lot's year as it is drawn: over all malts it may become, the earliest first day and the latest last day. */
+/** A lot's year as it is drawn, over all malts it may become: it is ready while it may be steeped for one of them. */
 export interface LotYear {
   readonly state: (day: number) => LotState;
   /** Its last malting day, when that falls before the end of the plan. */
   readonly lastMaltingDay: { readonly day: number; readonly reason: string } | null;
 }
 
-/** When a lot sleeps, is ready, is past its date, waits for a result or is for feed only. */
+/** When a lot sleeps, is ready, is past its date, waits for a result, is for feed only or is locked. */
 export function lotYear(season: Season, lot: Lot, planEnd: number): LotYear {
-  if (lot.treatedSeed || lot.use === "feed") return always("feed");
+  if (holdsTreatedSeed(season, lot)) return always("locked");
+  if (lot.use === "feed") return always("feed");
   if (lot.use === "held") return always("awaiting");
-  if (lot.use === "raw") return always("ready");
+  if (lot.use === "raw") return always(isLocked(season, lot) ? "locked" : "ready");
   const malts = season.maltTypes.filter((malt) => suitsMalt(season, lot, malt));
-  // Nothing can be made from it: either its results failed every malt, or no malt takes its crop.
-  if (malts.length === 0) return always("feed");
+  // Nothing can be made from it: its results failed every malt, no malt takes its crop, or its owner has not ordered any.
+  if (malts.length === 0) return always(mayBeFed(season, lot) ? "feed" : "locked");
 
   const tested = { ...lot, analyses: lot.analyses.filter((one) => one.resultOn !== undefined) };
-  const clocks = malts.map((malt) => lotClock(season, tested, malt, season.asOf));
-  const awakeOn = Math.min(
-    ...clocks.map((clock) => clock.firstDay ?? (clock.blockedBy === "too old" ? -Infinity : Infinity)),
-  );
-  const lastDay = Math.max(...clocks.map((clock) => clock.lastDay));
+  const clocks = malts.map((malt) => {
+    const { firstDay, blockedBy, lastDay } = lotClock(season, tested, malt, season.asOf);
+    // What is too old today may have been ready before.
+    const since = blockedBy === "too old" ? awakeSince(season, tested, malt, season.asOf) : firstDay;
+    return { from: since ?? Infinity, to: lastDay };
+  });
+  const lastDay = Math.max(...clocks.map(({ to }) => to));
   const awaited = lot.analyses.filter((one) => one.resultOn === undefined);
   const sampledOn = Math.min(...awaited.map((one) => dayNumber(one.sampledOn)));
   const expectedOn = Math.max(
@@ -35,10 +39,18 @@ export function lotYear(season: Season, lot: Lot, planEnd: number): LotYear {
     state: (day) => {
       if (day > lastDay) return "past";
       if (day >= sampledOn && day < expectedOn) return "awaiting";
-      return day < awakeOn ? "asleep" : "ready";
+      return clocks.some(({ from, to }) => from <= day && day <= to) ? "ready" : "asleep";
     },
     lastMaltingDay: lastDay > planEnd ? null : { day: lastDay, reason: reasonOf(lot, lastDay) },
   };
+}
+
+/** Whether some buyer of feed takes grain like this, and it is the farm's to sell. */
+function mayBeFed(season: Season, lot: Lot): boolean {
+  return lot.owner === "farm" &&
+    season.feedPickups.some((one) =>
+      one.crops.includes(lot.crop) && (donPpmOf(season, lot) ?? 0) <= one.donPpmMost
+    );
 }
 
 function always(state: LotState): LotYear {

@@ -2,7 +2,7 @@ import { dayNumber } from "../calendar.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { Journal } from "./journal.ts";
 import { placesFor } from "./store-room.ts";
-import { doubtfulDay, lowerFirst, tonneWords } from "./words.ts";
+import { doubtfulDay, storeWords, tonneWords } from "./words.ts";
 import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./year.ts";
 
 /**
@@ -110,8 +110,8 @@ function note(
     nextMassG,
     words: {
       by,
-      go: `${tonneWords(event.massG)} must leave ${lowerFirst(row.name)} ${by}`,
-      where: kind === "feed" ? "to feed" : `over to ${lowerFirst(toStore?.name ?? "another store")}`,
+      go: `${tonneWords(event.massG)} must leave ${storeWords(row.name)} ${by}`,
+      where: kind === "feed" ? "to feed" : `over to ${storeWords(toStore?.name ?? "another store")}`,
       comes: `${next.letter} ${tonneWords(nextMassG)} comes ${doubtfulDay(next.from, nextForecast)}`,
     },
   };

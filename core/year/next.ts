@@ -1,6 +1,6 @@
 import type { HandOver } from "../season/malthouse.ts";
 import { formatMass } from "../units.ts";
-import { countWords, dayWords, listWords, lowerFirst, shortMaltWords, tonneWords } from "./words.ts";
+import { countWords, dayWords, listWords, shortMaltWords, storeWords, tonneWords } from "./words.ts";
 import type { RunMark, StoreEvent, Year } from "./year.ts";
 
 /** One thing to do next. */
@@ -19,7 +19,7 @@ export interface NextLine {
   readonly text: string;
 }
 
-/** Moves further ahead than this are not yet something to do. */
+/** Moves further ahead than these four weeks are not yet something to do: common practice, no source. */
 const MOVE_AHEAD_DAYS = 28;
 
 /** The line under the section. */
@@ -114,7 +114,7 @@ function move(year: Year): NextJob[] {
     at: first.day,
     refId: first.refId,
     text: `move ${tonneWords(first.massG)} of ${first.letter} to ${
-      lowerFirst(store?.name ?? "the other store")
+      storeWords(store?.name ?? "the other store")
     } on ${dayWords(first.day)}`,
   }];
 }

@@ -1,4 +1,7 @@
 import { dayNumber, isoDate } from "../calendar.ts";
+import { OLDEST_BREW_DAYS } from "../season/check/dates.ts";
+import { forecastHarvestDay } from "../season/forecast.ts";
+import type { Planting } from "../season/land.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Contract, FeedPickup } from "../season/brewing.ts";
 import type { Lot } from "../season/grain.ts";
@@ -81,15 +84,15 @@ export function reopenAt(season: Season, plan: Plan | null, date: string): Seaso
   };
 }
 
-/** Brews made before the day that would otherwise be asked for again, because their window is still open. */
-/** A brew whose days were over this long before the position is taken for a slip of the pen, unless it is recorded. */
-const LONG_OVER_DAYS = 364;
-
+/**
+ * Brews made before the day that would otherwise be asked for again, because their window is still open, or be taken for
+ * slips of the pen, because it was over too long ago.
+ */
 function madeButOpen(journal: Journal, day: number): RecordedBrew[] {
   return journal.brews
     .filter((fact) => {
       const latest = dayNumber(fact.brew.latest);
-      return fact.made && !fact.tail && fact.day < day && (latest >= day || latest < day - LONG_OVER_DAYS);
+      return fact.made && !fact.tail && fact.day < day && (latest >= day || latest < day - OLDEST_BREW_DAYS);
     })
     .map((fact) => ({
       brewId: fact.brew.id,
@@ -123,16 +126,27 @@ function weighedLot(journal: Journal, lot: Lot, harvested: ReadonlySet<string>, 
   if (plantings.some((one) => !harvested.has(one.id) && one.state !== "harvested" && one.state !== "lost")) {
     return lot;
   }
+  const grown = plantings.filter((one) => one.state !== "lost");
   const wakes = (which: "early" | "likely" | "late") =>
-    isoDate(Math.max(...plantings.map((one) => came.day + one.restAfterHarvestDays[which])));
+    isoDate(Math.max(...grown.map((one) => cutDay(journal, one) + one.restAfterHarvestDays[which])));
   return {
     ...lot,
     forecast: false,
     formedOn: isoDate(came.day),
-    ...(lot.wakesOn === undefined && plantings.length > 0
+    ...(lot.wakesOn === undefined && grown.length > 0
       ? { wakesOn: { early: wakes("early"), likely: wakes("likely"), late: wakes("late") } }
       : {}),
   };
+}
+
+/** The day from which a planting's rest counts: that of its forecast, or the last one on which it was weighed. */
+function cutDay({ season }: Journal, planting: Planting): number {
+  if (planting.state === "planned" || planting.state === "sown") {
+    return forecastHarvestDay(planting, season.asOf);
+  }
+  const weighed = season.weighTickets.filter((one) => one.plantingId === planting.id)
+    .map((one) => dayNumber(one.on));
+  return weighed.length === 0 ? dayNumber(planting.harvest.likely) : Math.max(...weighed);
 }
 
 /** A contract that needs no more looking after: delivered, or its last day is over. */

@@ -3,9 +3,8 @@ import {
   countWords,
   dayWords,
   listWords,
-  lowerFirst,
-  nameWords,
   spokenCount,
+  storeWords,
   stretchWords,
   tonneWords,
 } from "./words.ts";
@@ -128,17 +127,12 @@ function breaking(year: Year): SentencePart[] {
     ).length;
   return [
     told(first!.words, true),
-    ...again.map((one) => told(againWords(one))),
+    ...again.map((one) => told(`, again ${one.when}`)),
     ...(more === 0 ? [] : [told(more === 1 ? ", and once more" : `, and ${spokenCount(more, "time")} more`)]),
   ];
 }
 
-/** ", again on 3 May, back on 20 May" of a later shortage of the same malt. */
-function againWords({ words }: Lack): string {
-  return words.slice(words.indexOf(" runs short ")).replace(" runs short ", ", again ");
-}
-
-/** A shortage this small beside the worst one does not belong into the sentence of the year. */
+/** A shortage smaller than this part of the worst one does not belong into the year's sentence: common practice, no source. */
 const WORTH_TELLING = 0.1;
 
 /** Shortages of the same malt that come before its worst one, the two largest in order of day. */
@@ -185,14 +179,14 @@ function leaving(year: Year): SentencePart[] {
 }
 
 const TENTH_G = 1e5;
-/** From the first winter grain to the last oats a harvest takes two months. */
+/** From the first winter grain to the last oats a harvest takes up to two months and a half: common practice, no source. */
 const HARVEST_DAYS = 75;
 
 /** "bin 2", "four bins and bulk bags": the drawing and the lists name each with its lot and its day. */
 function places(year: Year, notes: readonly MustLeave[]): string {
   const names = [...new Map(notes.map((one) => [one.storeId, one.storeName]))].map(([id, name]) => ({
     isBin: year.stores.find((row) => row.id === id)?.kind !== "bags",
-    name: /^(Bin|Bulk)\b/.test(name) ? lowerFirst(name) : nameWords(name),
+    name: storeWords(name),
   }));
   const bins = names.filter(({ isBin }) => isBin);
   const told = bins.length > 1 ? [spokenCount(bins.length, "bin")] : bins.map(({ name }) => name);

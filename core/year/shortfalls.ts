@@ -37,7 +37,7 @@ export interface Shortfall {
   readonly sentence: string;
 }
 
-/** Unmade brews of one beer this many days apart or less, with one cause, are one shortfall. */
+/** Unmade brews of one beer this many days apart or less, with one cause, are one shortfall: common practice, no source. */
 const JOIN_DAYS = 21;
 
 /** Every shortfall, by day; the plan's own first causes for unmade brews, replayed ones for home malt. */

@@ -103,6 +103,20 @@ export class Slots {
     };
   }
 
+  /** Least clean grain, in grams, with which some steep, bed and kiln that go together can all be run; 0 when none do. */
+  leastLoadG(crop: Crop): number {
+    const loads = this.#chains(crop).map(({ steep, bed, kiln }) => {
+      const limits = [steep, bed, kiln].flatMap((one) =>
+        one.loadLimits.filter((limit) => limit.crop === crop)
+      );
+      return {
+        leastG: Math.max(...limits.map((one) => one.leastG)),
+        greatestG: Math.min(...limits.map((one) => one.greatestG)),
+      };
+    }).filter(({ leastG, greatestG }) => leastG <= greatestG);
+    return loads.length === 0 ? 0 : Math.min(...loads.map(({ leastG }) => leastG));
+  }
+
   /** Over the recipes of these malts: fewest hours in a stage, and fewest and most hours from steep-in to its beginning. */
   stageHours(
     maltIds: readonly string[],

@@ -1,4 +1,5 @@
 import type { ReaderUnits } from "../units.ts";
+import { percentWords } from "./sentence.ts";
 import { listWords, maltWeightWords, stretchWords } from "./words.ts";
 
 export type NodeKind =
@@ -137,9 +138,9 @@ function brewChain(index: Index, brew: Node): string {
   }
   const share = brew.homeShare === null
     ? ""
-    : brew.homeShare > 0.9995
+    : percentWords(brew.homeShare) === "100"
     ? ", all home-grown"
-    : `, ${Math.round(brew.homeShare * 100)} % home-grown`;
+    : `, ${percentWords(brew.homeShare)} % home-grown`;
   const said = [...parts.values()].sort((a, b) => b.massG - a.massG).map((part) => {
     const up = new Set<string>();
     for (const id of part.from) {

@@ -6,13 +6,22 @@ import { type Beside, Slots, stageTimes } from "./slots.ts";
 import { listWords, lowerFirst } from "./words.ts";
 import type { GapCause, Span, VesselGap } from "./year.ts";
 
-/** A steep before the load and a kiln after it last no longer, so what bears on a gap lies no further away. */
+/**
+ * A steep before the load and a kiln after it last no longer, so what bears on a gap lies no further away. Common practice,
+ * no source.
+ */
 const REACH_DAYS = 4;
+
+/** A vessel's empty time, and at how many of its ends a load is cleaned away. */
+interface Gap extends Span {
+  readonly loadsBeside: number;
+}
 
 /**
  * Why a vessel stands empty between its loads. Each gap is asked whether one more run could have its load in it: beside
- * the runs there are; then as if no vessel were closed, as if people were always there, as if the other vessels stood
- * empty. What has to be thought away first is what blocks it. A gap in which a run could be started is left out.
+ * the runs there are; then as if no vessel were closed, as if nobody were away and no day closed (the weekly hours stay),
+ * as if the other vessels stood empty. What has to be thought away first is what blocks it. A gap in which a run could be
+ * started is left out.
  */
 export class VesselGaps {
   readonly #journal: Journal;
@@ -31,16 +40,17 @@ export class VesselGaps {
     if (this.#maltIds.length === 0) return [];
     return emptyTime(this.#journal, vessel.id).flatMap((gap) => {
       const found = this.#blockedBy(vessel, gap);
-      return found === null ? [] : [{ ...gap, ...found }];
+      return found === null ? [] : [{ start: gap.start, end: gap.end, ...found }];
     });
   }
 
-  #blockedBy(vessel: Vessel, gap: Span): { cause: GapCause; reason: string } | null {
+  #blockedBy(vessel: Vessel, gap: Gap): { cause: GapCause; reason: string } | null {
     const { season } = this.#journal;
     const hours = vessel.stages.map((stage) => this.#asIs.stageHours(this.#maltIds, stage));
     const least = Math.min(...hours.map((one) => one.least));
     // Most gaps are two days between a weekly run and the next: nothing but more time would help them.
-    if ((gap.end - gap.start) * 24 < least + 2 * vessel.cleaningHours) return TOO_SHORT;
+    const cleaning = Math.min(vessel.cleaningHours, ...vessel.changeOver.map((one) => one.hours));
+    if ((gap.end - gap.start) * 24 < least + gap.loadsBeside * cleaning) return TOO_SHORT;
     const inside = { vesselId: vessel.id, from: minuteIn(season, gap.start), to: minuteIn(season, gap.end) };
     const first = Math.floor(gap.start - Math.max(...hours.map((one) => one.mostBefore)) / 24);
     const last = gap.end - Math.min(...hours.map((one) => one.leastBefore + one.least)) / 24;
@@ -79,18 +89,22 @@ export class VesselGaps {
 const TOO_SHORT = { cause: "too short", reason: "" } as const;
 
 /** Time between the loads of a vessel, and before the first and after the last of them. */
-function emptyTime(journal: Journal, vesselId: string): Span[] {
+function emptyTime(journal: Journal, vesselId: string): Gap[] {
   const loads = journal.runs.flatMap((run) =>
     stageTimes(run).filter((stage) => stage.vesselId === vesselId)
       .map(({ from, to }) => ({ start: clockDay(from), end: clockDay(to) }))
   ).sort((a, b) => a.start - b.start);
-  const gaps: Span[] = [];
-  let free = journal.firstDay;
+  const gaps: Gap[] = [];
+  let free = journal.firstDay, before = 0;
   for (const { start, end } of loads) {
-    if (start > free && free <= journal.lastDay) gaps.push({ start: free, end: start });
-    free = Math.max(free, end);
+    if (start > free && free <= journal.lastDay) {
+      gaps.push({ start: free, end: start, loadsBeside: before + 1 });
+    }
+    if (end <= free) continue;
+    free = end;
+    before = 1;
   }
-  if (free <= journal.lastDay) gaps.push({ start: free, end: journal.lastDay + 1 });
+  if (free <= journal.lastDay) gaps.push({ start: free, end: journal.lastDay + 1, loadsBeside: before });
   return gaps;
 }
 

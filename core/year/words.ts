@@ -104,6 +104,14 @@ export function nameWords(name: string): string {
   return name.replace(/^(A|An|The) /, (article) => article.toLowerCase());
 }
 
+/**
+ * A store's name inside a sentence: "bin 2" of "Bin 2", "bulk bags" of "Bulk bags". One with a further capital, such as
+ * "North Silo", is a proper name and keeps its own.
+ */
+export function storeWords(name: string): string {
+  return /^\p{Lu}\P{Lu}*$/u.test(name) ? lowerFirst(name) : nameWords(name);
+}
+
 /** A sentence's first letter in capitals. */
 export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);

@@ -109,7 +109,7 @@ export interface StoreRow {
   readonly id: string;
   readonly name: string;
   readonly kind: "bin" | "bags";
-  /** What it holds of the lot with which it holds most over the year, or of barley at 62 kg/hl when it is never used. */
+  /** What it holds of the lot with which it holds most over the year, or of barley at 61.8 kg/hl when it is never used. */
   readonly capacityG: number;
   /** Bag rows: places, and places used at each day's end. Null for a bin. */
   readonly places: number | null;
@@ -125,8 +125,11 @@ export interface StoreRow {
   readonly mustLeave: readonly MustLeave[];
 }
 
-/** Asleep: not yet awake. Ready: may be used. Past: its last malting day is over. Feed: feed only. Awaiting: a result or a decision. */
-export type LotState = "asleep" | "ready" | "past" | "feed" | "awaiting";
+/**
+ * Asleep: not yet awake. Ready: may be used. Past: its last malting day is over. Feed: feed only. Awaiting: a result or a
+ * decision. Locked: neither malt nor mash nor feed as things stand.
+ */
+export type LotState = "asleep" | "ready" | "past" | "feed" | "awaiting" | "locked";
 
 /** One lot lying in one store without a break. `levelsG[i]` is the weight at the end of day `from + i`. */
 export interface LotStay extends Days {
@@ -270,6 +273,7 @@ export interface RunOutput {
   readonly maltId: string;
   readonly maltName: string;
   readonly massG: number;
+  /** Infinity for malt that is held, or of which a lot has failed since. */
   readonly readyDay: number;
   readonly lastDay: number;
 }
@@ -361,7 +365,7 @@ export interface Lack {
   readonly firstDay: number;
   /** Day of the last one. */
   readonly lastDay: number;
-  /** First day after `lastDay` at whose end home malt is ready; null when it does not come back before `lastDay` of the year. */
+  /** First day after `lastDay` at whose end home malt for half a usual brew lies ready; null when there is none up to `planEnd`. */
   readonly backDay: number | null;
   readonly massG: number;
   /** All that brews asked of this malt from `firstDay` to `lastDay`; home malt covers what of it is not lacking. */
@@ -373,6 +377,8 @@ export interface Lack {
   readonly brewIds: readonly string[];
   /** Home malt up to here came of forecast grain, so the days are "about". */
   readonly forecast: boolean;
+  /** Such as "on 11 Mar, back on 30 Mar". */
+  readonly when: string;
   /** Such as "home pale malt runs short on 11 Mar, back on 30 Mar". */
   readonly words: string;
   /** Such as "1,690 of 3,200 kg lacking". */
@@ -450,7 +456,7 @@ export interface TankClash extends Days {
   /** Of these, what the plan does otherwise: another day, or not at all. Empty without a plan. */
   readonly moved: readonly { readonly brewId: string; readonly fromDay: number; readonly toDay: number }[];
   readonly unbrewed: readonly string[];
-  /** Such as "11 tanks of 9 are asked 8 to 19 Sep: Yard Lager moves from 4 Sep to 24 Aug". */
+  /** Such as "11 tanks of 9 are asked for, 8 Sep to 19 Sep: Yard Lager of 4 Sep goes to 24 Aug". */
   readonly text: string;
 }
 

@@ -50,6 +50,7 @@ export function Key({ year, still }: { year: Year; still?: boolean }): VNode {
         <Grain state="done" says="ready, recorded" />
         <Grain state="planned" says="ready, planned" />
         <Grain state="feed" says="feed only" />
+        {hasLocked(year) && <Grain state="locked" says="locked: neither malt, mash nor feed" />}
         <Sign says="a load that must leave" width={12} name="load">
           <g class="load must not-booked">
             <path d="M2 .8v4h8v-4" />
@@ -155,6 +156,13 @@ export function Key({ year, still }: { year: Year; still?: boolean }): VNode {
         ))}
       </Group>
     </div>
+  );
+}
+
+/** Whether some lot is locked on some day; most farms never have one. */
+function hasLocked({ stores }: Year): boolean {
+  return stores.some(({ stays }) =>
+    stays.some(({ stretches }) => stretches.some(({ state }) => state === "locked"))
   );
 }
 

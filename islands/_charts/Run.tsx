@@ -126,7 +126,9 @@ function fit(letters: string, width: number): string {
 function says(run: RunMark, units: ReaderUnits): string {
   const first = run.stages[0], last = run.stages.at(-1);
   const made = run.outputs.map(({ maltName, massG, readyDay }) =>
-    `${malt(massG, units)} of ${maltName.toLowerCase()}, ready ${shortDay(readyDay)}`
+    `${malt(massG, units)} of ${maltName.toLowerCase()}, ${
+      Number.isFinite(readyDay) ? `ready ${shortDay(readyDay)}` : "held back"
+    }`
   );
   const days = first === undefined || last === undefined
     ? ""

@@ -99,6 +99,7 @@ function pieces(left: number, right: number, now: number): [number, number][] {
 function fillOf(state: LotState, recorded: boolean): GrainState {
   if (state === "asleep" || state === "awaiting") return "asleep";
   if (state === "feed" || state === "past") return "feed";
+  if (state === "locked") return "locked";
   return recorded ? "done" : "planned";
 }
 
@@ -108,6 +109,7 @@ const sayState: Record<LotState, string> = {
   past: "past its last malting day",
   feed: "feed only",
   awaiting: "awaiting a result",
+  locked: "locked (neither malt, mash nor feed)",
 };
 
 function says(stay: LotStay, store: string, units: ReaderUnits): string {

@@ -5,7 +5,7 @@ import { STICK, type Stick as StickPlace } from "./brews-layout.ts";
 import { c } from "./frame.ts";
 import { standingClass } from "./Leaving.tsx";
 import { Mark } from "./Mark.tsx";
-import { beer, malt, percent, shortDay } from "./words.ts";
+import { beer, homePercent, malt, percent, shortDay } from "./words.ts";
 
 /** A brew as a dipstick: its home share inked from the foot, a second rim when it is promised. */
 export function Stick(
@@ -49,6 +49,6 @@ function says(brew: BrewMark, units: ReaderUnits): string {
   if (brew.standing === "awaited") return `${head}; not planned yet`;
   if (brew.unbrewed !== null) return `${head}; not made: ${brew.unbrewed.why}`;
   const held = brew.promiseHeld ? "" : `, below the ${percent(brew.promise)} promised`;
-  return `${head}; ${malt(brew.gristG, units)} of grist, ${percent(brew.homeShare)} home-grown${held}; ` +
+  return `${head}; ${malt(brew.gristG, units)} of grist, ${homePercent(brew.homeShare)} home-grown${held}; ` +
     `out of the tank ${shortDay(brew.packagedDay)}; ${brew.standing}`;
 }

@@ -1,4 +1,4 @@
-import type { LotStay, LotStretch } from "../../core/year/year.ts";
+import type { LotState, LotStay, LotStretch } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
 import { type Spot, TYPE, type Wording } from "./label-placement.ts";
 import { heightOf, type StorePlace } from "./stores-layout.ts";
@@ -40,7 +40,8 @@ export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height
   const { letter } = stay;
   const from = Math.max(stay.from, frame.fromDay);
   const weight = tonnes(stay.levelsG[from - stay.from] ?? 0);
-  const feedOnly = stay.stretches.every(({ state }) => state === "feed");
+  const always = (state: LotState) => stay.stretches.every((one) => one.state === state);
+  const bound = always("feed") ? ", feed only" : always("locked") ? ", locked" : "";
   const name = plainName(stay);
   const full = `${name}, ${weight}`, least = `${stay.crop} ${weight}`;
   const wish = (
@@ -61,7 +62,7 @@ export function lotWishes(stay: LotStay, place: StorePlace, frame: Frame, height
   const sleeping = stay.stretches.find((one) => one.from <= from && one.to >= from && isSleeping(one));
   const ready = stay.stretches.find(({ state, from: start }) => state === "ready" && start > from);
   if (sleeping === undefined || ready === undefined || ready.from >= frame.toDay) {
-    const state = sleeping === undefined ? feedOnly ? ", feed only" : "" : `, ${sleepWord(sleeping)}`;
+    const state = sleeping === undefined ? bound : `, ${sleepWord(sleeping)}`;
     return [wish(full + state, [full, least + state, least, weight], from, stay.to, true)];
   }
   const room = frame.x(sleeping.to + 1) - frame.x(from) - 10;

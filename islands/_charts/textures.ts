@@ -7,8 +7,8 @@ import type { Step } from "./steps.ts";
  * printer turns into mush; strokes stay strokes, and no sign is ever cut in half by a level line.
  */
 
-/** How grain is drawn in a bin: not yet awake, ready and recorded, ready and planned, or good for feed only. */
-export const GRAIN_STATES = ["asleep", "done", "planned", "feed"] as const;
+/** How grain is drawn in a bin: not yet awake, ready and recorded, ready and planned, good for feed only, or locked. */
+export const GRAIN_STATES = ["asleep", "done", "planned", "feed", "locked"] as const;
 export type GrainState = (typeof GRAIN_STATES)[number];
 
 /** The ground that a texture fills: from its level lines down to `floor`, between two places of the axis. */
@@ -34,27 +34,31 @@ const SIGNS: Record<Crop, Sign> = {
   rye: { d: "m-1 1.5 2-3", reach: 1.2, rise: 1.6, pitch: 9 },
   oats: { d: "m1.4 0a1.4 1.4 0 1 1 0-.01Z", reach: 1.8, rise: 1.6, pitch: 11 },
 };
-const CROSS: Sign = { d: "m-1.8-1.8 3.6 3.6m0-3.6-3.6 3.6", reach: 2, rise: 1.9, pitch: 7 };
+/** What a lot is barred to be stands over what it is: crosses for feed only, upright bars as of a gate for locked. */
+const BARRED: Partial<Record<GrainState, Sign>> = {
+  feed: { d: "m-1.8-1.8 3.6 3.6m0-3.6-3.6 3.6", reach: 2, rise: 1.9, pitch: 7 },
+  locked: { d: "m0-2.2v4.4", reach: 0.9, rise: 2.2, pitch: 3.5 },
+};
 
 /** Rows of signs stand this far apart. */
 const ROW = 4.4;
 
 /**
- * The signs of a crop wherever one fits whole, each second row moved by half a pitch; close crosses, row over row, where
- * grain is good for feed only.
+ * The signs of a crop wherever one fits whole, each second row moved by half a pitch; close crosses or bars, row over row,
+ * where grain is good for feed only or locked.
  */
 export function signs(ground: Ground, crop: Crop, state: GrainState): string {
-  const isFeed = state === "feed";
-  const { d, reach, rise, pitch } = isFeed ? CROSS : SIGNS[crop];
+  const barred = BARRED[state];
+  const { d, reach, rise, pitch } = barred ?? SIGNS[crop];
   const { left, right, floor } = ground;
   const height = sampler(ground);
-  const column = isFeed ? pitch : pitch / 2;
+  const column = barred ? pitch : pitch / 2;
   let path = "";
   for (let x = Math.ceil((left + reach) / column) * column; x <= right - reach; x += column) {
-    const odd = isFeed ? 0 : Math.round(x / column) % 2;
+    const odd = barred ? 0 : Math.round(x / column) % 2;
     const room = Math.min(height(x - reach), height(x), height(x + reach));
     // The first row is low enough for the shallowest grain; the others stand over it on their own line.
-    for (let row = odd;; row += isFeed ? 1 : 2) {
+    for (let row = odd;; row += barred ? 1 : 2) {
       const up = rise + 0.7 + row * ROW;
       if (up + rise + 0.6 > room) break;
       path += `M${c(x)} ${c(floor - up)}${d}`;

@@ -19,7 +19,7 @@ export function traceData(year: Year, layout: SectionLayout): TraceData {
         Math.round(node.day * 100) / 100,
         node.label,
         Math.round(node.massG),
-        node.homeShare === null ? null : Math.round(node.homeShare * 1000) / 1000,
+        node.homeShare === null ? null : perMille(node.homeShare),
         ...(place === undefined ? [] : [place.band, ...place.knot] as const),
       ];
     }),
@@ -28,4 +28,10 @@ export function traceData(year: Year, layout: SectionLayout): TraceData {
       return a === undefined || b === undefined ? [] : [[a, b, Math.round(massG), day] as const];
     }),
   };
+}
+
+/** A share to three places, in which nearly all does not become all, nor a trace nothing. */
+function perMille(share: number): number {
+  if (share <= 1e-9 || share >= 1 - 1e-9) return Math.round(share);
+  return Math.min(0.999, Math.max(0.001, Math.round(share * 1000) / 1000));
 }

@@ -1,5 +1,6 @@
 import { formatDay, isoDate } from "../../core/calendar.ts";
 import type { Crop } from "../../core/season/quantity.ts";
+import { percentWords } from "../../core/year/sentence.ts";
 import { maltWeightWords, tonneWords } from "../../core/year/words.ts";
 import {
   acresFromM2,
@@ -71,6 +72,11 @@ export function areaFigure(areaM2: number, units: ReaderUnits): string {
 /** A share in whole per cent: "93 %", which no line breaks in two. */
 export function percent(share: number): string {
   return `${Math.round(share * 100)}\u00a0%`;
+}
+
+/** A home-grown share in whole per cent: never all of it, nor none, unless it is. */
+export function homePercent(share: number): string {
+  return `${percentWords(share)}\u00a0%`;
 }
 
 /** Money of whole cents without its parts: "USD 1,240". */

@@ -2,7 +2,7 @@ import type { VNode } from "preact";
 import { cautionsFor, type HazardousKind } from "../../core/cautions.ts";
 import { formatDay, isoDate } from "../../core/calendar.ts";
 import { beerCoverage } from "../../core/year/summary.ts";
-import { capital, fromTo, grain, percent, shortDay } from "../../islands/_charts/words.ts";
+import { capital, fromTo, grain, homePercent, percent, shortDay } from "../../islands/_charts/words.ts";
 import { hazardOf } from "./cautions.tsx";
 import { LEAVE_COLUMNS, leaves } from "./loads.tsx";
 import { ORDER_COLUMNS, orderRows } from "./orders.tsx";
@@ -115,7 +115,7 @@ function Beers({ view: { year } }: { view: YearView }): VNode {
       rows={beerCoverage(year).map((one) => [
         one.name,
         one.made === one.asked ? one.made : `${one.made} of ${one.asked}`,
-        one.homeShare === null ? "" : percent(one.homeShare),
+        one.homeShare === null ? "" : homePercent(one.homeShare),
         one.promise > 0 ? percent(one.promise) : "",
         one.promise > 0 ? `${one.promisesHeld} of ${one.made}` : "",
         one.coveredUntil === null ? "the end" : shortDay(one.coveredUntil),

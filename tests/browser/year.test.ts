@@ -1,6 +1,7 @@
 import type { Browser, Locator } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { openPage, startBrowser, violations } from "../_support/browser.ts";
+import { signs } from "../../islands/_charts/textures.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
 
 let folder: string;
@@ -78,6 +79,16 @@ describe("the year on a grey printer", () => {
     });
     const page = await context.newPage();
     await page.goto(`${server.origin}/seasons/tern-and-furrow/print`);
+    // The demo farm has no locked grain, so its key has no sample of it: one is put beside that of feed.
+    const bars = signs({ steps: [{ x: 1, y: 1 }], left: 1, right: 21, floor: 10 }, "barley", "locked");
+    await page.locator('svg[data-state="grain feed"]').first().evaluate((feed, d) => {
+      const locked = feed.cloneNode(true) as Element;
+      locked.setAttribute("data-state", "grain locked");
+      locked.querySelector(".grain")!.setAttribute("class", "grain barley locked");
+      locked.querySelector(".signs")!.setAttribute("class", "signs barley locked");
+      locked.querySelector(".signs")!.setAttribute("d", d);
+      feed.after(locked);
+    }, bars);
     const scale = await context.newPage();
     const found: Grey[] = [];
     for (const sample of await page.locator("svg.sample[data-state]").all()) {
@@ -108,7 +119,7 @@ describe("the year on a grey printer", () => {
   test("every state of grain, run and malt keeps a grey or a grain of its own", async () => {
     const all = await greySamples();
     const families = [
-      ["grain asleep", "grain done", "grain planned", "grain feed"],
+      ["grain asleep", "grain done", "grain planned", "grain feed", "grain locked"],
       ["crop barley", "crop wheat", "crop rye", "crop oats"],
       ["done", "under way", "booked", "not booked"],
       ["malt ready", "malt resting", "malt bought", "lacking"],

@@ -10,7 +10,7 @@ const YEARS = [1990, 2100] as const;
 const LONGEST_DAYS = 3 * 365 + 1;
 
 /** A calendar may begin a year before the opening position: last year's brews are what the weeks after the horizon repeat. */
-const OLDEST_BREW_DAYS = 366;
+export const OLDEST_BREW_DAYS = 366;
 
 /** Keys that hold free text which may look like a date. */
 const TEXT_KEYS: ReadonlySet<string> = new Set(["name", "about", "reason", "note", "by", "what", "letter"]);

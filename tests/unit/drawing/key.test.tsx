@@ -7,11 +7,18 @@ import { demoSeason } from "../../_support/demo.ts";
 
 let year: Year;
 let html: string;
+/** The key of a farm on which dressed seed lies in a bin. */
+let lockedHtml: string;
 
 beforeAll(async () => {
   const season = demoSeason();
   year = yearOf(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
   html = renderToString(<Key year={year} />);
+  const stores = year.stores.map((row) => ({
+    ...row,
+    stays: row.stays.map((stay) => ({ ...stay, stretches: [{ ...stay, state: "locked" as const }] })),
+  }));
+  lockedHtml = renderToString(<Key year={{ ...year, stores }} />);
 });
 
 describe("the key", () => {
@@ -34,8 +41,14 @@ describe("the key", () => {
     (words) => expect(html).toMatch(new RegExp(`</svg>${words}`)),
   );
 
+  test("explains locked grain where some is drawn, and only there", () => {
+    const words = /<\/svg>locked: neither malt, mash nor feed/;
+    expect(html).not.toMatch(words);
+    expect(lockedHtml).toMatch(words);
+  });
+
   test("draws every state in its own way: no two samples have the same strokes and looks", () => {
-    const samples = [...html.matchAll(/data-state="([^"]*)">(.*?)<\/svg>/gs)].map((
+    const samples = [...lockedHtml.matchAll(/data-state="([^"]*)">(.*?)<\/svg>/gs)].map((
       [, name = "", ink = ""],
     ) => ({ name, ink }));
     expect(samples.length).toBeGreaterThan(20);

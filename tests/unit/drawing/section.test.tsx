@@ -8,6 +8,7 @@ import { type Year, yearOf } from "../../../core/year/year.ts";
 import { Section } from "../../../islands/_charts/Section.tsx";
 import { sectionLabels } from "../../../islands/_charts/section-labels.ts";
 import { fitSheet, fitView, layoutSection } from "../../../islands/_charts/section-layout.ts";
+import { traceData } from "../../../islands/_charts/trace-data.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { stressed } from "./stress-year.ts";
 import emptyFile from "../../../data-demo/empty-farm.json" with { type: "json" };
@@ -54,6 +55,52 @@ describe("the section of the demo year", () => {
   test("no type is set under eleven units", () => {
     const sizes = [...drawn.matchAll(/font-size="([\d.]+)"/g)].map(([, size]) => Number(size));
     expect(Math.min(...sizes)).toBeGreaterThanOrEqual(11);
+  });
+
+  test("dressed seed is called locked in words and in its mark, and nowhere feed", () => {
+    const lots = season.lots.map((lot) => lot.use === "feed" ? { ...lot, treatedSeed: true } : lot);
+    const letters = lots.filter(({ treatedSeed }) => treatedSeed).map(({ letter }) => letter);
+    expect(letters.length).toBeGreaterThan(0);
+    const year = yearOf({ ...season, lots }, null);
+    const said = sectionLabels(year, layoutSection(year, 1310)).filter(({ letter }) =>
+      letter !== undefined && letters.includes(letter)
+    );
+    expect(said.some(({ text }) => text.endsWith(", locked"))).toBe(true);
+    expect(said.filter(({ text }) => text.includes("feed"))).toEqual([]);
+    const html = draw(year);
+    expect(html).toContain("locked (neither malt, mash nor feed)");
+    expect(html).not.toContain("feed only");
+    expect(html).toMatch(/class="signs \w+ locked"/);
+  });
+
+  test("a home share of nearly all is never said to be all, neither on the stick nor in the trace", () => {
+    const [brew] = planned.brews.filter(({ gristG }) => gristG > 0);
+    const of = (homeShare: number): Year => ({
+      ...planned,
+      brews: [{ ...brew!, homeShare }],
+      graph: {
+        ...planned.graph,
+        nodes: planned.graph.nodes.filter(({ id }) => id === brew!.node).map((one) => ({
+          ...one,
+          homeShare,
+        })),
+      },
+    });
+    const said = (homeShare: number) =>
+      draw(of(homeShare)).replaceAll("\u00a0", " ").match(/\d+ % home-grown/g)![0];
+    expect([1, 0.996, 0.93, 0.0004, 0].map(said)).toEqual(
+      [100, 99, 93, 1, 0].map((share) => `${share} % home-grown`),
+    );
+    const kept = (homeShare: number) =>
+      traceData(of(homeShare), layoutSection(of(homeShare), 1310)).nodes[0]![6];
+    expect([1, 0.9997, 0.9314, 0.0004, 0].map(kept)).toEqual([1, 0.999, 0.931, 0.001, 0]);
+  });
+
+  test("malt of a run that failed is said to be held back, without a day", () => {
+    const ended = season.records.runs.find((one) => one.stripAt !== undefined && one.outputs.length > 0)!;
+    const runs = season.records.runs.map((one) => one === ended ? { ...one, outcome: "held" as const } : one);
+    const html = draw(yearOf({ ...season, records: { ...season.records, runs } }, null));
+    expect(html.match(/, held back/g)).toHaveLength(ended.outputs.length);
   });
 
   test("every mark is a thing of the trace and has a name of more than one word", () => {

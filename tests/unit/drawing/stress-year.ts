@@ -182,6 +182,7 @@ function shortMalt(row: MaltRow, year: Year): MaltRow {
       days: [{ day: firstDay, massG: 100_000 }, { day: lastDay, massG: 150_000 }],
       brewIds: [],
       forecast: true,
+      when: `about ${shortDay(firstDay)}, back about ${shortDay(lastDay + 5)}`,
       words: `home ${long(row.name)} runs short about ${shortDay(firstDay)}, back about ${
         shortDay(lastDay + 5)
       }`,

@@ -40,6 +40,18 @@ describe("signs on grain", () => {
       expect(signs(ground, crop, "asleep")).not.toBe(signs(ground, crop, "feed"));
     }
   });
+
+  test("locked is barred whatever the crop, closer than feed is crossed, and never like a crop or feed", () => {
+    const locked = signs(ground, "barley", "locked");
+    expect(signs(ground, "oats", "locked")).toBe(locked);
+    expect(middles(locked).length).toBeGreaterThan(1.5 * middles(signs(ground, "barley", "feed")).length);
+    for (const { y } of middles(locked)) expect(y).toBeLessThan(100);
+    const shape = (path: string) => path.split("M").at(1)!.replace(/^[\d.]+ [\d.]+/, "");
+    const others = (["barley", "wheat", "rye", "oats"] as const).flatMap((crop) =>
+      (["asleep", "done", "planned", "feed"] as const).map((state) => shape(signs(ground, crop, state)))
+    );
+    expect(others).not.toContain(shape(locked));
+  });
 });
 
 describe("lines in malt", () => {

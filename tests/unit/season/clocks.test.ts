@@ -141,6 +141,12 @@ describe("when a lot wakes", () => {
     expect(clock(lot({ analyses, wakesOn }))).toMatchObject({ firstDay: null, blockedBy: "too old" });
   });
 
+  test("a spent lot was fit until the day before its last result, or until its date if that came earlier", () => {
+    const analyses = [tested(-9, { germinativeEnergy: 0.97 }), tested(-1, { germinativeEnergy: 0.94 })];
+    expect(clock(lot({ analyses })).lastDay).toBe(at(-2));
+    expect(clock(lot({ analyses, useBy: { on: on(-5), reason: "sprouted" } })).lastDay).toBe(at(-5));
+  });
+
   function planting(id: string, after: number, late: number): Season["plantings"][number] {
     return {
       id,

@@ -5,7 +5,7 @@ import { descends, madeFrom } from "../../../core/season/ancestry.ts";
 import { checkSeason } from "../../../core/season/check.ts";
 import { lotClock } from "../../../core/season/clocks.ts";
 import type { Analysis, Lot } from "../../../core/season/grain.ts";
-import { donPpmOf, holdsTreatedSeed, isLocked } from "../../../core/season/lock.ts";
+import { donPpmOf, holdsTreatedSeed, isLocked, maltIsLocked } from "../../../core/season/lock.ts";
 import type { Season } from "../../../core/season/season.ts";
 
 const base = microSeason(13, "plain");
@@ -92,6 +92,16 @@ describe("the toxin that counts against a lot", () => {
     const of = season(lot("a", [result(9, 1.6)]));
     expect(donPpmOf(of, lot("a", [result(9, 0.1)]))).toBe(0.1);
   });
+});
+
+test("malt of a lot that failed since is locked by its own malt's limit, bagged grain by that of the mash", () => {
+  const of = season(lot("bad", [result(9, 1.2)]), lot("good", [result(9, 0.1)]));
+  const { id, made } = of.maltTypes[0]!;
+  expect(maltIsLocked(of, id, ["good"])).toBe(false);
+  expect(maltIsLocked(of, id, ["good", "bad"])).toBe(true);
+  if (made.from === "grain") made.acceptance.donPpmMost = 1.2;
+  expect(maltIsLocked(of, id, ["good", "bad"])).toBe(false);
+  expect(maltIsLocked(of, null, ["good", "bad"])).toBe(true);
 });
 
 test("treated seed stays treated in whatever it is tipped into", () => {

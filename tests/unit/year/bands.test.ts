@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
+import { shortfallsOf } from "../../../core/year/shortfalls.ts";
 import { yearOf } from "../../../core/year/year.ts";
 import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
 
@@ -73,6 +74,28 @@ describe("fields", () => {
     const leftOut = [{ on: "2027-07-08", lotId: "lot-g", massG: 2_500_000 }];
     const [old, coming] = yearOf(farm(), planWith({ leftOut })).fields.plantings;
     expect([old!.leftOutG, coming!.leftOutG]).toEqual([0, 2_500_000]);
+  });
+
+  test("share what finds no store of one lot among the plantings that come on its day, by weight", () => {
+    const [old, coming] = farm().plantings;
+    const other = (id: string, likely: string, areaM2: number) => ({
+      ...coming!,
+      id,
+      areaM2,
+      harvest: { early: "2027-07-01", likely, late: "2027-08-30" },
+    });
+    const season = farm({
+      plantings: [old!, coming!, other("beside", "2027-07-08", 25_000), other("later", "2027-08-02", 50_000)],
+    });
+    const leftOut = [
+      { on: "2027-07-08", lotId: "lot-g", massG: 3_000_000 },
+      { on: "2027-08-02", lotId: "lot-g", massG: 1_000_000 },
+    ];
+    const plan = planWith({ leftOut });
+    expect(yearOf(season, plan).fields.plantings.map((one) => one.leftOutG))
+      .toEqual([0, 2_000_000, 1_000_000, 1_000_000]);
+    const told = shortfallsOf(season, plan).filter(({ kind }) => kind === "no room");
+    expect(told.reduce((sum, { massG }) => sum + massG, 0)).toBe(4_000_000);
   });
 
   test("show a break only where no grain is planted that year", () => {
@@ -255,6 +278,40 @@ describe("malt", () => {
     expect(pale!.readyHomeG[at("2027-03-15")]).toBe(300_000);
     expect(pale!.readyHomeG[at("2027-03-16")]).toBe(MALT_G + 300_000);
     expect(pale!.readyBoughtG[at("2027-02-04")]).toBe(500_000);
+  });
+
+  test("of a lot that failed since is in store and never ready, made before the opening or after", () => {
+    const season = farm();
+    const analyses = [{ id: "toxin", sampledOn: "2027-01-12", resultOn: "2027-01-15", donPpm: 3 }];
+    const [a, ...rest] = season.lots;
+    const made = run("r1", "2027-01-04");
+    const records = {
+      ...season.records,
+      runs: [{
+        id: "r1",
+        draws: made.draws,
+        maltId: made.maltId,
+        profileId: made.profileId,
+        vesselIds: made.vesselIds,
+        steepInAt: made.steepInAt,
+        castAt: made.castAt,
+        kilnAt: made.kilnAt,
+        stripAt: made.stripAt,
+        outputs: [{ batchId: "malt-r1", maltId: "pale", massG: MALT_G }],
+      }],
+    };
+    const readyAt = (lots: typeof season.lots) => {
+      const year = yearOf({ ...season, lots, records }, null);
+      const [pale] = year.malt.rows;
+      return [pale!.readyHomeG, pale!.restingG, year.malthouse.runs[0]!.outputs[0]!.readyDay] as const;
+    };
+    const [home, resting] = readyAt(season.lots);
+    expect([home[at("2027-01-20")], resting[at("2027-01-20")]]).toEqual([1_000_000, MALT_G]);
+    expect(home[at("2027-03-01")]).toBe(1_000_000 + MALT_G);
+    const [failedHome, failedResting, readyDay] = readyAt([{ ...a!, analyses }, ...rest]);
+    expect(Math.max(...failedHome)).toBe(0);
+    expect(failedResting[at("2027-03-01")]).toBe(1_000_000 + MALT_G);
+    expect(readyDay).toBe(Infinity);
   });
 
   test("fills places by batch", () => {

@@ -158,6 +158,18 @@ describe("the time between two loads of the bed", () => {
     expect(gaps(["2027-02-01", "2027-02-08"])).toEqual([["2027-02-08", "2027-02-10", "too short", ""]]);
   });
 
+  test("is cleaned only where a load lies beside it: once after the last one, never where none lies", () => {
+    // A load takes 5 days of the bed, and cleaning nearly 2: from 8 Feb 8:00 to the end of the 15th is too short for both ends.
+    const vessels = [steep!, { ...bed!, cleaningHours: 40 }, kiln!];
+    const bedGaps = (season: Parameters<typeof farm>[0], dates: string[]) =>
+      yearOf(farm({ vessels, ...season }), planWith({ runs: runs(...dates) })).malthouse.vessels
+        .find(({ id }) => id === "bed")!.gaps.map(({ start, cause }) => [isoDate(Math.floor(start)), cause]);
+    expect(bedGaps({ horizonEnd: "2027-02-15" }, ["2027-02-01"])).toEqual([]);
+    expect(bedGaps({ horizonEnd: "2027-02-14" }, ["2027-02-01"])).toEqual([["2027-02-08", "too short"]]);
+    // From Monday 4 January to the end of the 11th nothing lies there: a load of the 6th fits, for it needs no cleaning.
+    expect(bedGaps({ asOf: "2027-01-05T07:00", horizonEnd: "2027-01-11" }, [])).toEqual([]);
+  });
+
   test("is open, and so no gap, where a run could be started", () => {
     expect(gaps(["2027-02-01", "2027-02-15"])).toEqual([]);
   });

@@ -140,6 +140,51 @@ describe("a season reopened on a later day", () => {
     );
   });
 
+  test("a lot of two harvests wakes by the rest of the later one, and what was lost keeps nothing asleep", () => {
+    const [old, first] = farm().plantings;
+    const second = {
+      ...first!,
+      id: "second",
+      harvest: { early: "2027-07-20", likely: "2027-07-28", late: "2027-08-05" },
+    };
+    const lost = {
+      ...first!,
+      id: "lost",
+      state: "lost" as const,
+      restAfterHarvestDays: { early: 200, likely: 210, late: 220 },
+    };
+    const fills = ["2027-07-08", "2027-07-28"].map((on) => ({
+      on,
+      lotId: "lot-g",
+      storeId: "bin-2",
+      massG: 9_000_000,
+    }));
+    const later = reopenAt(
+      farm({ plantings: [old!, first!, second, lost] }),
+      planWith({ fills }),
+      "2027-08-10",
+    );
+    expect(later.lots.find((one) => one.id === "lot-g")!.wakesOn).toEqual({
+      early: addDays("2027-07-28", 21),
+      likely: addDays("2027-07-28", 42),
+      late: addDays("2027-07-28", 56),
+    });
+  });
+
+  test("records of brews long over the very ones that the season check would ask about", () => {
+    const from = "2027-12-20";
+    const days = [367, 366, 365].map((ago) => addDays(from, -ago));
+    const brews = days.map((on) => asked(on, on, { earliest: on, latest: on }));
+    const made = days.map((on) => brewed(on, on, { "old-pale": 100_000 }));
+    const early = farm({ brews, positionAt: "2026-12-01T00:00", asOf: "2026-12-02T07:00" });
+    const later = reopenAt(early, planWith({ asOf: early.asOf, brews: made }), from);
+    expect(later.records.brews.map(({ brewId }) => brewId)).toEqual([days[0]]);
+    const codes = checkSeason(later, { asOf: later.asOf }).findings.map(({ code }) => code);
+    expect(codes).not.toContain("outside-horizon");
+    const bare = checkSeason({ ...later, records: { ...later.records, brews: [] } }, { asOf: later.asOf });
+    expect(bare.findings.filter(({ code }) => code === "outside-horizon")).toHaveLength(1);
+  });
+
   test("is refused for a day that is past", () => {
     expect(() => reopenAt(season, plan, "2027-01-18")).toThrow(/from 2027-01-19/);
   });

@@ -54,6 +54,17 @@ describe("tracing", () => {
     );
   });
 
+  test("a brew with a trace of bought malt in it is never all home-grown, nor 100 %", () => {
+    const almost = yearOf(
+      farm({ brews: [asked("b0", "2027-03-01")] }),
+      planWith({
+        orders: [order("2027-01-25", 20)],
+        brews: [brewed("b0", "2027-03-01", { "old-pale": 400_000, bought: 100 })],
+      }),
+    );
+    expect(traceOf(almost, "brew:b0").sentence).toMatch(/, 99 % home-grown$/);
+  });
+
   test("a field leads on to every brew and away to feed, with the field's own part of the load", () => {
     const trace = traceOf(year, "planting:barley-2026");
     expect(trace.nodes.has("brew:b1")).toBe(true);
@@ -98,5 +109,59 @@ describe("tracing", () => {
   test("an unknown node traces to nothing, and the graph survives as JSON", () => {
     expect(traceOf(year, "brew:none")).toEqual({ nodes: new Set(), edges: [], sentence: "" });
     expect(traceOf(JSON.parse(JSON.stringify(year.graph)), "brew:b0").sentence).toContain("lot A");
+  });
+});
+
+describe("a grain contract", () => {
+  const contract = {
+    kind: "sell-grain" as const,
+    id: "bakers",
+    party: "A baker",
+    lotId: "lot-a",
+    massG: 2_000_000,
+    from: "2027-01-10",
+    to: "2027-03-31",
+    perTonneCents: 20_000,
+  };
+  const delivery = (on: string, massG: number) => ({
+    id: `delivery-${on}`,
+    on,
+    contractId: "bakers",
+    lotId: "lot-a",
+    storeId: "bin-1",
+    massG,
+  });
+  const part = (on: string, massG: number) => ({
+    contractId: "bakers",
+    on,
+    lotId: "lot-a",
+    storeId: "bin-1",
+    massG,
+  });
+  const soldIn = (deliveries: ReturnType<typeof delivery>[]) => {
+    const season = farm({ contracts: [contract], records: { deliveries } });
+    const one = yearOf(season, planWith({ grainDeliveries: [part("2027-02-10", 2_000_000)] }));
+    return one.stores[0]!.departures.filter(({ kind }) => kind === "sold")
+      .map(({ standing, massG }) => [standing, massG]);
+  };
+
+  test("is drawn once when it was delivered after the plan was made, and its rest when in part", () => {
+    expect(soldIn([])).toEqual([["not booked", 2_000_000]]);
+    expect(soldIn([delivery("2027-01-17", 2_000_000)])).toEqual([["done", 2_000_000]]);
+    expect(soldIn([delivery("2027-01-17", 1_500_000)])).toEqual([["done", 1_500_000], [
+      "not booked",
+      500_000,
+    ]]);
+  });
+
+  test("delivered in two parts is one sale of their whole weight", () => {
+    const grainDeliveries = [part("2027-02-10", 1_200_000), part("2027-02-17", 800_000)];
+    const { graph } = yearOf(farm({ contracts: [contract] }), planWith({ grainDeliveries }));
+    expect(graph.nodes.filter(({ kind }) => kind === "sale")).toMatchObject([{
+      massG: 2_000_000,
+      label: "sold to a baker 10 Feb to 17 Feb",
+    }]);
+    expect(graph.edges.filter(({ to }) => to === "sale:bakers").map(({ massG }) => massG))
+      .toEqual([1_200_000, 800_000]);
   });
 });

@@ -5,7 +5,7 @@ import { type Shortfall, shortfallsOf } from "../../../core/year/shortfalls.ts";
 import { yearOf } from "../../../core/year/year.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
-import type { Season } from "../../../core/season/season.ts";
+import type { Season, SeasonFile } from "../../../core/season/season.ts";
 import { asked, brewed, farm, mondays, order, planWith, run } from "./hand-made.ts";
 
 const say = (season: Season, plan: Plan | null) => sentenceText(yearSentence(yearOf(season, plan)));
@@ -124,12 +124,44 @@ describe("what must leave", () => {
   });
 });
 
+test("what must leave keeps a store's proper name and lowers any other, whatever stores are called", () => {
+  const told = (name: string) => {
+    const [first, second] = farm().stores;
+    const season = farm({ stores: [first!, { ...second!, name }], brews: [asked("b0", "2027-02-01")] });
+    const plan = planWith({
+      feedLoads: [{
+        id: "load-1",
+        standing: "not booked",
+        pickupId: "cattle",
+        on: "2027-06-21",
+        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
+        revenueCents: 1,
+      }],
+      fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 18_000_000 }],
+    });
+    const words = yearOf(season, plan).stores[1]!.mustLeave[0]!.words.go;
+    const said = say(season, plan);
+    return [words, said.slice(said.indexOf("3.0 t"), -1)];
+  };
+  for (
+    const [name, inside] of [
+      ["Bin 2", "bin 2"],
+      ["Tall silo", "tall silo"],
+      ["Bin Hill", "Bin Hill"],
+      ["The Old Barn", "the Old Barn"],
+    ] as const
+  ) {
+    const words = `3.0 t must leave ${inside} by about 5 Jul`;
+    expect(told(name)).toEqual([words, words]);
+  }
+});
+
 describe("the year's sentence, where malt runs short more than once", () => {
   /** One brew a month: those of the days named are made of bought malt, for so much of their grist. */
   const monthly = ["2027-02-01", "2027-03-01", "2027-04-05", "2027-05-03", "2027-06-07"];
-  const shortOn = (boughtG: Record<string, number>) =>
+  const shortOn = (boughtG: Record<string, number>, other: Partial<SeasonFile> = {}) =>
     yearOf(
-      farm({ brews: monthly.map((on, i) => asked(`b${i}`, on)) }),
+      farm({ brews: monthly.map((on, i) => asked(`b${i}`, on)), ...other }),
       planWith({
         orders: [order("2027-01-18", 40)],
         brews: monthly.map((on, i) =>
@@ -146,6 +178,15 @@ describe("the year's sentence, where malt runs short more than once", () => {
     expect(yearSentence(year).filter(({ strong }) => strong).map(({ text }) => text)).toEqual([
       "home pale malt runs short on 1 Mar, back on 2 Mar",
     ]);
+  });
+
+  test("says again of a malt whose name holds the sentence's own words", () => {
+    const [pale] = farm().maltTypes;
+    const maltTypes = [{ ...pale!, name: "Never runs short pale" }];
+    const year = shortOn({ "2027-03-01": 60_000, "2027-05-03": 150_000 }, { maltTypes });
+    expect(sentenceText(yearSentence(year))).toContain(
+      "; home never runs short pale malt runs short on 1 Mar, back on 2 Mar, again on 3 May, not back in this plan.",
+    );
   });
 
   test("counts what comes after the worst", () => {
@@ -250,6 +291,34 @@ describe("shortfalls", () => {
       }],
     });
     expect(causeOf(farm({ brews, opening }), fed).cause).toBe("no grain");
+  });
+
+  test("ask for a load of the smallest line, not of the greatest vessel, screenings included", () => {
+    const lines = ["small", "large"].flatMap((line) =>
+      farm().vessels.map((one) => ({
+        ...one,
+        id: `${one.id}-${line}`,
+        line,
+        loadLimits: [
+          line === "small"
+            ? { crop: "barley" as const, leastG: 500_000, greatestG: 1_000_000 }
+            : { crop: "barley" as const, leastG: 2_000_000, greatestG: 4_000_000 },
+        ],
+      }))
+    );
+    const withGrain = (massG: number) =>
+      causeOf(
+        farm({
+          brews,
+          vessels: lines,
+          opening: { grain: [{ lotId: "lot-a", storeId: "bin-1", massG }], malt: [] },
+        }),
+        short(),
+      ).cause;
+    expect(withGrain(800_000)).toBe("bought by choice");
+    // A twenty-fifth is screened out: 520 kg leave 499.2 kg for a vessel that asks for 500.
+    expect(withGrain(520_000)).toBe("no grain");
+    expect(withGrain(521_000)).toBe("bought by choice");
   });
 
   test("name people, held days, late calls and a full malt store", () => {
