@@ -2,7 +2,7 @@ import { instant, localDay, monthOf } from "../calendar.ts";
 import { openRunBookings } from "../book/book.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Vessel } from "../season/malthouse.ts";
-import { isLocked } from "../season/lock.ts";
+import { maltIsLocked } from "../season/lock.ts";
 import { CROPS } from "../season/quantity.ts";
 import type { GrainLedger } from "./grain-ledger.ts";
 import type { FixedRun, Problem } from "./problem.ts";
@@ -72,10 +72,8 @@ function drawsOf(problem: Problem, run: BookedRun | RecordedRun): FixedRun["draw
   return run.draws.map((draw) => ({ ...draw, lot: problem.lots.findIndex((lot) => lot.id === draw.lotId) }));
 }
 
-function lockedOf({ season }: Problem, run: BookedRun | RecordedRun): boolean {
-  const malt = season.maltTypes.find((one) => one.id === run.maltId);
-  const lotIds = new Set(run.draws.map((draw) => draw.lotId));
-  return season.lots.some((lot) => lotIds.has(lot.id) && isLocked(season, lot, malt));
+function lockedOf({ season }: Problem, { maltId, draws }: BookedRun | RecordedRun): boolean {
+  return maltIsLocked(season, maltId, draws.map((draw) => draw.lotId));
 }
 
 function cropOf(problem: Problem, lotId: string | undefined): number {
