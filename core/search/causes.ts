@@ -1,7 +1,7 @@
 import type { Cause } from "../plan/plan.ts";
 import { lotFits } from "./candidate.ts";
 import { drawnFor } from "./loads.ts";
-import type { Demand, Problem } from "./problem.ts";
+import type { Demand, Problem, ProblemLot } from "./problem.ts";
 import type { Slot } from "./slots.ts";
 import type { VesselBoard } from "./vessels.ts";
 
@@ -50,7 +50,7 @@ export class Starts {
     if (known) return known;
     const { problem, board } = this;
     const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
-    const able = problem.lots.filter((lot) => lot.clocks[material] && lot.totalG > 0);
+    const able = ableLots(problem, material);
     const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
       const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
         lot: lot.index,
@@ -66,6 +66,14 @@ export class Starts {
     this.known.set(material, starts);
     return starts;
   }
+}
+
+/** Lots that there is or will be something of and that a malt may be made of. */
+function ableLots(problem: Problem, material: number): readonly ProblemLot[] {
+  const of = problem.materials[material];
+  return problem.lots.filter((one) =>
+    one.clocks[of?.maltIndex ?? -1] && one.lot.owner === of?.owner && one.totalG > 0
+  );
 }
 
 /** A first cause for a demand that is not made, in the trade's words. `noRoom` when an order was left out for want of room. */
@@ -146,7 +154,7 @@ function maltCause(
     };
   }
   const inTime = starts.of(material).filter(({ slot }) => slot.stripDay + of.restDays <= day);
-  const able = problem.lots.filter((lot) => lot.clocks[material] && lot.totalG > 0);
+  const able = ableLots(problem, material);
   if (able.length === 0) return { cause: "no grain", why: `no lot can be made into ${name}` };
   if (inTime.length === 0) {
     const first = problem.slotsByMalt[material]?.[0];
@@ -159,7 +167,7 @@ function maltCause(
   }
   const fitting = inTime.filter((one) => one.lots.length > 0);
   if (fitting.length === 0) {
-    const clocks = able.map((lot) => lot.clocks[material]);
+    const clocks = able.map((lot) => lot.clocks[of.maltIndex]);
     const blocked = (["awaiting result", "not awake", "too old"] as const).find((by) =>
       clocks.some((clock) => clock?.blockedBy === by)
     );

@@ -30,7 +30,10 @@ export function naivePlan(
       (sum, batch) => sum + batch.massG,
       0,
     ) +
-    fixed.filter((one) => one.slot.malt === material.index).reduce(
+    fixed.filter((one) =>
+      one.slot.malt === material.maltIndex &&
+      problem.lots[one.draws[0]?.lot ?? -1]?.lot.owner === material.owner
+    ).reduce(
       (sum, one) => sum + one.draws.reduce((grams, draw) => grams + draw.massG, 0) * 0.8,
       0,
     )
@@ -69,9 +72,8 @@ function firstLegal(
   const slots = problem.slotsByMalt[malt] ?? [];
   const material = problem.materials[malt];
   if (!material?.made) return null;
-  const oldestFirst = problem.lots.map((lot) => lot.index).sort((a, b) =>
-    (problem.lots[a]?.lot.formedOn ?? "") < (problem.lots[b]?.lot.formedOn ?? "") ? -1 : 1
-  );
+  const oldestFirst = problem.lots.filter((one) => one.lot.owner === material.owner).map((lot) => lot.index)
+    .sort((a, b) => (problem.lots[a]?.lot.formedOn ?? "") < (problem.lots[b]?.lot.formedOn ?? "") ? -1 : 1);
   for (; (cursor[malt] as number) < slots.length; cursor[malt] = (cursor[malt] as number) + 1) {
     const slot = slots[cursor[malt] as number];
     if (!slot || slot.stripDay + material.restDays > brewDay) return null;

@@ -50,7 +50,7 @@ export function outturn(
   const batches: CellarBatch[] = [];
   const outputs: PlanRun["outputs"] = [];
   let given = 0;
-  const all = outputsOf(problem, run.slot.malt);
+  const all = outputsOf(problem, run);
   all.slice(1).concat(all.slice(0, 1)).forEach((output, i) => {
     const material = problem.materials[output.material];
     if (!material?.malt) return;

@@ -5,6 +5,7 @@ import { gristNeed } from "../season/need.ts";
 import type { Season } from "../season/season.ts";
 import { allBrewsToPlan } from "../season/tail.ts";
 import type { Demand } from "./problem.ts";
+import { customerOf } from "./problem-supply.ts";
 
 /** Brews to plan, those of the tail, and malt contracts. */
 export function demandsOf(
@@ -12,7 +13,7 @@ export function demandsOf(
   asOf: string,
   freeDay: number,
   endDay: number,
-  materialOf: (maltId: string | null, crop: string | null) => number,
+  materialOf: (maltId: string | null, crop: string | null, owner?: string) => number,
 ): Demand[] {
   const demands: Demand[] = [];
   const indexOf = (ingredient: Ingredient) =>
@@ -72,15 +73,15 @@ export function demandsOf(
     // One that begins after the horizon is the next plan's.
     if (contract.kind !== "sell-malt" || contract.to < dateOf(asOf)) continue;
     if (contract.from > season.horizonEnd) continue;
-    const material = materialOf(contract.maltId, null);
+    const material = materialOf(contract.maltId, null, customerOf(season, contract) ?? "farm");
     const days: number[] = [];
     for (
       let day = Math.max(dayNumber(contract.from), freeDay);
       day <= Math.min(dayNumber(contract.to), endDay);
       day++
     ) days.push(day);
-    const malt = season.maltTypes[material];
-    if (!malt) continue;
+    const malt = season.maltTypes.find((one) => one.id === contract.maltId);
+    if (!malt || material < 0) continue;
     demands.push({
       index: demands.length,
       id: contract.id,

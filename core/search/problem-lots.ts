@@ -64,7 +64,7 @@ export function lotsOf(
       totalG: held + coming.reduce((sum, one) => sum + one.massG, 0),
       fromDay: held > 0 ? asOfDay : Math.max(asOfDay, ...coming.map((one) => one.day)),
       clocks,
-      raw: lot.use === "raw" && !isLocked(season, lot),
+      raw: lot.use === "raw" && lot.owner === "farm" && !isLocked(season, lot),
       endCentsPerG: fit ? best / 1e6 : 0,
       energy: latestEnergy(lot),
       firm,

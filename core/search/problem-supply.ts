@@ -1,4 +1,5 @@
 import { dayNumber, weekday } from "../calendar.ts";
+import type { Contract } from "../season/brewing.ts";
 import { reserveFloorG } from "../season/need.ts";
 import { CROPS } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
@@ -31,11 +32,13 @@ export function offersOf(season: Season, asOfDay: number, endDay: number): Offer
   });
 }
 
-/** Malts, then crops. */
+/** The farm's malts, then crops, then the malts that customers have made of their own lots: each a material of its own. */
 export function materialsOf(season: Season, offers: readonly Offer[]): Material[] {
   const malts = season.maltTypes.map((malt, index): Material => ({
     index,
     maltId: malt.id,
+    maltIndex: index,
+    owner: "farm",
     crop: null,
     malt,
     made: malt.made.from === "grain" ? malt.made : null,
@@ -48,6 +51,8 @@ export function materialsOf(season: Season, offers: readonly Offer[]): Material[
   const grains = CROPS.map((crop, i): Material => ({
     index: malts.length + i,
     maltId: null,
+    maltIndex: -1,
+    owner: "farm",
     crop,
     malt: null,
     made: null,
@@ -57,5 +62,17 @@ export function materialsOf(season: Season, offers: readonly Offer[]): Material[
     floorG: 0,
     offers: offers.filter((offer) => offer.material === malts.length + i),
   }));
-  return [...malts, ...grains];
+  const customers = [...new Set(season.contracts.flatMap((one) => customerOf(season, one) ?? []))];
+  const made = customers.flatMap((owner) => malts.map((malt) => ({ ...malt, owner, floorG: 0, offers: [] })));
+  return [
+    ...malts,
+    ...grains,
+    ...made.map((one, i) => ({ ...one, index: malts.length + grains.length + i })),
+  ];
+}
+
+/** Whose lots a contract has malt made of; null where they are the farm's, or any will do. */
+export function customerOf(season: Season, contract: Contract): string | null {
+  if (contract.kind !== "sell-malt" || contract.lotIds === undefined) return null;
+  return season.lots.find((lot) => contract.lotIds?.includes(lot.id) && lot.owner !== "farm")?.owner ?? null;
 }

@@ -22,6 +22,10 @@ import { legalSlots, type Slot } from "./slots.ts";
 export interface Material {
   index: number;
   maltId: string | null;
+  /** Place of its malt type in the season's list; -1 for grain. */
+  maltIndex: number;
+  /** "farm", or the customer of whose lots it is made and who alone gets it. */
+  owner: string;
   crop: string | null;
   malt: MaltType | null;
   made: MadeFromGrain | null;
@@ -168,6 +172,7 @@ export interface Problem {
   pickups: readonly Pickup[];
   demands: readonly Demand[];
   slots: readonly Slot[];
+  /** By material. */
   slotsByMalt: readonly (readonly Slot[])[];
   batches: readonly (BookBatch & { material: number })[];
   booked: Booked;
@@ -184,13 +189,17 @@ export function problemOf(season: Season, asOf: string): Problem {
   const attendance = attendanceOf(season, asOfDay - 1, endDay + 1);
   const offers = offersOf(season, asOfDay, endDay);
   const materials = materialsOf(season, offers);
-  const materialOf = (maltId: string | null, crop: string | null) =>
+  const materialOf = (maltId: string | null, crop: string | null, owner = "farm") =>
     materials.findIndex((one) =>
-      maltId !== null ? one.maltId === maltId : one.maltId === null && one.crop === crop
+      one.owner === owner &&
+      (maltId !== null ? one.maltId === maltId : one.maltId === null && one.crop === crop)
     );
+  const ownerOf = (lotIds: readonly string[]) =>
+    season.lots.find((lot) => lotIds.includes(lot.id))?.owner ?? "farm";
   const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
   booked.refused.push(...brewsNotKept(season, demands));
   const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
+  const slotsOf = season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt));
   const grainSales = grainSalesOf(season, book, booked, forecastFills(season, asOf), endDay);
   const lots = lotsOf(season, book, asOf, endDay, materials, grainSales);
   return {
@@ -216,11 +225,11 @@ export function problemOf(season: Season, asOf: string): Problem {
     pickups: pickupsOf(season, freeDay, endDay, lots),
     demands,
     slots,
-    slotsByMalt: season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt)),
+    slotsByMalt: materials.map(({ maltIndex }) => slotsOf[maltIndex] ?? []),
     booked,
     batches: [...book.batches, ...booked.batches].map((batch) => ({
       ...batch,
-      material: materialOf(batch.maltId, batch.crop),
+      material: materialOf(batch.maltId, batch.crop, ownerOf(batch.lotIds)),
     })),
   };
 }

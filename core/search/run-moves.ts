@@ -14,10 +14,12 @@ function freeRun({ runs, chance }: Position): number {
   return (runs[at] as RunChoice).fixed ? -1 : at;
 }
 
-/** One lot that may be steeped in the slot, by chance, the ones that end first more often. */
-function lotFor(here: Position, slot: Slot): number {
+/** One lot (of an owner, where that is asked) that may be steeped in the slot, by chance, the ones that end first more often. */
+function lotFor(here: Position, slot: Slot, owner?: string): number {
   const { problem, chance } = here;
-  const fitting = problem.lots.filter((lot) => lotFits(problem, slot, lot.index));
+  const fitting = problem.lots.filter((lot) =>
+    (owner === undefined || lot.lot.owner === owner) && lotFits(problem, slot, lot.index)
+  );
   if (fitting.length === 0) return -1;
   if (chance.int(0, 2) > 0) {
     const last = (index: number) => problem.lots[index]?.clocks[slot.malt]?.lastDay ?? Infinity;
@@ -49,7 +51,7 @@ export function addRun(here: Position, evaluation: Evaluation): Undo | null {
   for (let tries = 0; tries < 12; tries++, at++) {
     const slot = slots[at];
     if (!slot) break;
-    const lot = lotFor(here, slot);
+    const lot = lotFor(here, slot, problem.materials[malt]?.owner);
     if (lot < 0) continue;
     const crop = problem.lots[lot]?.crop ?? 0;
     if (!board.fits(slot, crop)) continue;

@@ -108,7 +108,7 @@ function runsFor(problem: Problem, board: VesselBoard, line: Line, brewDay: numb
     if (slot.stripDay + material.restDays > brewDay || slot.stripDay >= lastStrip) continue;
     seen++;
     const lots = problem.lots.filter((lot) =>
-      lotFits(problem, slot, lot.index) && board.fits(slot, lot.crop)
+      lot.lot.owner === material.owner && lotFits(problem, slot, lot.index) && board.fits(slot, lot.crop)
     );
     if (lots.length === 0) continue;
     fitting++;
@@ -141,7 +141,7 @@ export function chanceRunFor(
     const slot = slots[at] as Slot;
     if (ready(slot) > brewDay) continue;
     const lots = problem.lots.filter((lot) =>
-      lotFits(problem, slot, lot.index) && board.fits(slot, lot.crop)
+      lot.lot.owner === material.owner && lotFits(problem, slot, lot.index) && board.fits(slot, lot.crop)
     );
     if (lots.length === 0) continue;
     const lot = chance.pick(lots).index;

@@ -81,15 +81,16 @@ export function drawsOf(
   return run.fixed?.draws ?? [{ lot: run.lot, massG: drawG }, { lot: run.lot2, massG: draw2G }];
 }
 
-/** Share of a run's malt that comes out as each material. */
-export function outputsOf(problem: Problem, malt: number): { material: number; share: number }[] {
-  const made = problem.materials[malt]?.made;
-  if (!made) return [];
-  const also = made.alsoGives.map((one) => ({
-    material: problem.materials.findIndex((material) => material.maltId === one.maltId),
-    share: one.share,
-  }));
-  return [{ material: malt, share: 1 - also.reduce((sum, one) => sum + one.share, 0) }, ...also];
+/** Share of a run's malt that comes out as each material: a customer's lot gives that customer's malt. */
+export function outputsOf(problem: Problem, run: RunChoice): { material: number; share: number }[] {
+  const of = problem.materials[run.slot.malt];
+  if (!of?.made) return [];
+  const owner = problem.lots[run.fixed?.draws[0]?.lot ?? run.lot]?.lot.owner ?? "farm";
+  const materialOf = (maltId: string | null) =>
+    problem.materials.findIndex((one) => one.maltId === maltId && one.owner === owner);
+  const also = of.made.alsoGives.map((one) => ({ material: materialOf(one.maltId), share: one.share }));
+  const share = 1 - also.reduce((sum, one) => sum + one.share, 0);
+  return [{ material: materialOf(of.maltId), share }, ...also];
 }
 
 /** Fills `supplies` with the held batches and what the runs give, by readiness. */
@@ -110,7 +111,7 @@ export function gatherSupplies(
     const draw2G = loads.draw2G[i] as number;
     if (drawG + draw2G <= 0) continue;
     const maltG = maltOf(problem, run, drawG, draw2G);
-    for (const { material, share } of outputsOf(problem, run.slot.malt)) {
+    for (const { material, share } of outputsOf(problem, run)) {
       const of = problem.materials[material];
       if (!of?.malt || share <= 0) continue;
       const { home, extractDb, share: lots } = blendOf(

@@ -78,7 +78,7 @@ export function sourcesOf(
       ? maltOf(problem, run, first, 0) / 1e6
       : 0;
     const perDraw = second > 0 ? maltOf(problem, run, 0, 1e6) / 1e6 : maltOf(problem, run, 1e6, 0) / 1e6;
-    for (const { material, share } of outputsOf(problem, run.slot.malt)) {
+    for (const { material, share } of outputsOf(problem, run)) {
       const malt = problem.materials[material]?.malt;
       if (!malt || share <= 0) continue;
       const { home, extractDb, share: lots } = blendOf(

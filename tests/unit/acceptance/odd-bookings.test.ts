@@ -82,6 +82,41 @@ describe("acceptance: grain under contract", () => {
   });
 });
 
+describe("acceptance: malt made of a customer's lot", () => {
+  const tolled = (massG: number) => (season: Season) => {
+    Object.assign(season.lots[1]!, { owner: "A small brewery", wakesOn: undefined });
+    season.lots[1]!.analyses[0]!.germinativeEnergy = 0.98;
+    season.seedReserves = [];
+    season.contracts = season.contracts.filter((one) => one.kind !== "sell-grain");
+    const contract = season.contracts.find((one) => one.kind === "sell-malt")!;
+    Object.assign(contract, { lotIds: ["b"], massG });
+  };
+
+  test("goes to the customer alone, and the farm's beers are made of the farm's", async () => {
+    const season = handSeason();
+    const plan = await planAfter(tolled(600_000));
+    const of = new Map(
+      plan.runs.flatMap((run) => run.outputs.map((out) => [out.batchId, run.draws[0]!.lotId])),
+    );
+    const sold = plan.maltDeliveries.flatMap((one) => one.from.map((part) => of.get(part.batchId)));
+    expect(new Set(sold)).toEqual(new Set(["b"]));
+    const brewed = plan.brews.flatMap((brew) =>
+      brew.grist.flatMap((use) => use.from.kind === "batch" ? of.get(use.from.batchId) ?? [] : [])
+    );
+    expect(brewed).not.toContain("b");
+    expect(plan.brews.length).toBeGreaterThan(0);
+    expect(season.brews.length).toBeGreaterThan(plan.unbrewed.length);
+  });
+
+  test("is not made up from the farm's grain when the lot is too small", async () => {
+    const plan = await planAfter((season) => {
+      tolled(900_000)(season);
+      season.opening.grain.find((one) => one.lotId === "b")!.massG = 700_000;
+    });
+    expect([plan.maltDeliveries, plan.unsold.map((one) => one.contractId)]).toEqual([[], ["sell-pale"]]);
+  });
+});
+
 describe("acceptance: contracts and bookings at the edge", () => {
   test("malt sold from after the horizon is the next plan's", async () => {
     const plan = await planAfter((season) => {

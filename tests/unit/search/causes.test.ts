@@ -21,15 +21,16 @@ interface Plan {
 
 /** Why a brew of 150 g of each malt is not made, when only what is said is in its way. Invented. */
 function why({ day = -1, lack = null, noRoom = false, free = {}, refused = [], malts = [0] }: Plan) {
-  const material = { made: null, restDays: 4, offers: [] };
+  const material = { owner: "farm", made: null, restDays: 4, offers: [] };
   const problem = {
     materials: [
-      { ...material, malt: { name: "pale" }, made: { screeningLoss: 0 } },
-      { ...material, malt: { name: "dark" } },
-      { ...material, malt: { name: "smoked" }, offers: [{}] },
+      { ...material, maltIndex: 0, malt: { name: "pale" }, made: { screeningLoss: 0 } },
+      { ...material, maltIndex: 1, malt: { name: "dark" } },
+      { ...material, maltIndex: 2, malt: { name: "smoked" }, offers: [{}] },
     ],
     lots: [{
       index: 0,
+      lot: { owner: "farm" },
       crop: 0,
       fromDay: 0,
       totalG: 900,

@@ -13,7 +13,7 @@ import {
 const problem = {
   materials: [
     {
-      maltId: "pale",
+      ...{ maltId: "pale", owner: "farm" },
       malt: { extractCoarseDb: 0.8, maltMoistureWb: 0.5 },
       made: {
         screeningLoss: 0,
@@ -26,7 +26,7 @@ const problem = {
       shelfDays: 100,
     },
     {
-      maltId: "dark",
+      ...{ maltId: "dark", owner: "farm" },
       malt: { extractCoarseDb: 0.6, maltMoistureWb: 0.5 },
       made: null,
       restDays: 20,
@@ -34,8 +34,8 @@ const problem = {
     },
   ],
   lots: [
-    { index: 0, home: true, lot: { moistureWb: 0.2 } },
-    { index: 1, home: false, lot: { moistureWb: 0.2, maltExtractDb: 0.9 } },
+    { index: 0, home: true, lot: { owner: "farm", moistureWb: 0.2 } },
+    { index: 1, home: false, lot: { owner: "farm", moistureWb: 0.2, maltExtractDb: 0.9 } },
   ],
   batches: [{
     material: 0,

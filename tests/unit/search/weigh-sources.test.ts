@@ -8,7 +8,7 @@ const problem = {
   batches: [],
   materials: [
     {
-      maltId: "pale",
+      ...{ maltId: "pale", owner: "farm" },
       malt: { extractCoarseDb: 0.8, maltMoistureWb: 0.5, restDays: 7, shelfLifeDays: 100 },
       made: {
         ...{ screeningLoss: 0, steepLossDm: 0, respirationLossDm: 0, rootletLossDm: 0.2 },
@@ -16,15 +16,15 @@ const problem = {
       },
     },
     {
-      maltId: "dark",
+      ...{ maltId: "dark", owner: "farm" },
       malt: { extractCoarseDb: 0.6, maltMoistureWb: 0.5, restDays: 20, shelfLifeDays: 50 },
       made: null,
     },
   ],
   lots: [
-    { index: 0, home: true, lot: { moistureWb: 0.2 } },
-    { index: 1, home: false, lot: { moistureWb: 0.2, maltExtractDb: 0.9 } },
-    { index: 2, home: true, lot: { moistureWb: 0.2, maltExtractDb: 0.9 } },
+    { index: 0, home: true, lot: { owner: "farm", moistureWb: 0.2 } },
+    { index: 1, home: false, lot: { owner: "farm", moistureWb: 0.2, maltExtractDb: 0.9 } },
+    { index: 2, home: true, lot: { owner: "farm", moistureWb: 0.2, maltExtractDb: 0.9 } },
   ],
 };
 

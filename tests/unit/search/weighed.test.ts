@@ -53,7 +53,7 @@ function batchesOf({ problem, runs, weights, season }: Weighed) {
       gives: (source: Source) => source.batchId === batch.id,
     })),
     ...runs.flatMap((run, i) =>
-      outputsOf(problem, run.slot.malt).map(({ material, share }) => ({
+      outputsOf(problem, run).map(({ material, share }) => ({
         arrives: run.slot.stripDay,
         massG: share * maltOf(problem, run, weights.drawG[i]!, weights.draw2G[i]!),
         gives: (source: Source) => source.run === i && source.material === material,
