@@ -1,4 +1,4 @@
-/** Feed loads: day, weight, number, crop, safety and price. */
+/** Feed loads: day, weight, number, crop, owner, safety and price. */
 import { dayNumber, weekday } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { FeedPickup } from "../season/brewing.ts";
@@ -33,6 +33,10 @@ function oneLoad(ctx: Context, load: Plan["feedLoads"][number], pickup: FeedPick
         pickup.crops.join(", "),
         `holds ${lot.crop}, which the buyer does not take.`,
       );
+    }
+    if (lot.owner !== "farm") {
+      // A contract that lists the lot has its malt made; no contract gives the farm somebody else's grain to sell as feed.
+      say("feed-owner", lot.owner, "farm", `holds lot ${lotId}, which belongs to ${lot.owner}.`);
     }
     if (holdsTreatedSeed(ctx, lotId)) {
       say("feed-treated", "treated seed", "untreated", `holds lot ${lotId}, which is treated seed.`);

@@ -120,11 +120,12 @@ function rawLots(ctx: Context, brew: PlanBrew): Breach[] {
     if (lot === undefined) return [];
     const don = donPpm(ctx, lotId), wrong: string[] = [];
     if (lot.use !== "raw") wrong.push(`is kept as "${lot.use}"`);
+    if (lot.owner !== "farm") wrong.push(`belongs to ${lot.owner}`);
     if (holdsTreatedSeed(ctx, lotId)) wrong.push("is treated seed");
     if (don !== undefined && don > RAW_DON_PPM_MOST) wrong.push(`has ${don} mg/kg of deoxynivalenol`);
     if (wrong.length === 0) return [];
     const message = `Brew ${brew.id} mashes lot ${lotId}, which ${wrong.join(" and ")}.`;
-    const limit = `raw, untreated, at most ${RAW_DON_PPM_MOST} mg/kg`;
+    const limit = `raw, the farm's own, untreated, at most ${RAW_DON_PPM_MOST} mg/kg`;
     return [breach("brew-raw-lot", brew.id, dayNumber(brew.on), wrong.join(", "), limit, message)];
   });
 }

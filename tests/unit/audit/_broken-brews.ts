@@ -135,6 +135,13 @@ export const BROKEN_BREWS: readonly Variant[] = [
     },
   },
   {
+    what: "a customer's raw grain in the farm's own beer",
+    rules: ["brew-raw-lot", "brew-raw-lot"],
+    breaks: (season) => {
+      of(season.lots, "w").owner = "A neighbour";
+    },
+  },
+  {
     what: "raw grain a shade over the limit for toxin",
     rules: ["brew-raw-lot", "brew-raw-lot"],
     breaks: (season) => {

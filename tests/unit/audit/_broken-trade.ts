@@ -66,6 +66,25 @@ export const BROKEN_TRADE: readonly Variant[] = [
     },
   },
   {
+    what: "a customer's grain as feed, though a malt contract lists it",
+    rules: ["feed-owner"],
+    breaks: (season) => {
+      of(season.lots, "c").owner = "A neighbour";
+      season.contracts.push({
+        kind: "sell-malt",
+        id: "sell-c",
+        party: "A neighbour",
+        maltId: "pale",
+        massG: 1,
+        from: "2026-01-01",
+        to: "2026-02-01",
+        perTonneCents: 0,
+        class: 1,
+        lotIds: ["c"],
+      });
+    },
+  },
+  {
     what: "treated seed as feed",
     rules: ["feed-treated"],
     breaks: (season) => {
