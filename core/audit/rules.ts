@@ -15,6 +15,7 @@ export const RULES = [
   { id: "stage-hours", says: "Elapsed hours of each stage lie in the profile's limits." },
   { id: "first-free-day", says: "What is not booked lies on or after the first free day." },
   { id: "in-the-past", says: "What has not been recorded cannot lie before as-of." },
+  { id: "after-plan-end", says: "Nothing but seed is dated after the plan's end." },
   { id: "bin-one-lot", says: "A bin holds one lot." },
   { id: "bin-turnaround", says: "A bin stands empty for its turnaround days before another lot enters." },
   { id: "bin-capacity", says: "A bin holds no more than its volume at the lot's test weight." },

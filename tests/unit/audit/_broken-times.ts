@@ -60,6 +60,16 @@ export const BROKEN_TIMES: readonly Variant[] = [
     },
   },
   {
+    what: "grain is moved on the day after the plan's end",
+    rules: ["after-plan-end"],
+    breaks: (_, plan) => {
+      // The plan ends 84 days after 30 April, on 23 July.
+      const [move] = plan.moves;
+      plan.moves.push({ ...move!, id: "mv2", on: "2027-07-24", massG: 1000, lossG: 5 });
+      pay(plan, "movesCents", plan.goals.money.movesCents + 501);
+    },
+  },
+  {
     what: "the steep-in is a minute after the window closes",
     rules: ["hand-over-staffed"],
     breaks: (season) => {
@@ -110,9 +120,9 @@ export const BROKEN_TIMES: readonly Variant[] = [
   },
   {
     what: "sixteen hours on the clock, seventeen in truth, when clocks go back",
-    rules: ["look-in-gap"],
+    rules: ["look-in-gap", "after-plan-end"],
     breaks: (season, plan) => {
-      // Saturday 30 October 17:00 to Sunday 09:00. The stage itself ends at 07:00, 96 h after Thursday 08:00.
+      // Saturday 30 October 17:00 to Sunday 09:00, in the autumn after the plan's end. The stage itself ends at 07:00, 96 h after Thursday 08:00.
       season.maltStore.places = 99;
       season.opening.grain[2]!.massG += 1_000_000;
       plan.runs.push(run(
