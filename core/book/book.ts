@@ -28,9 +28,9 @@ export interface Book {
   runsUnderWay: RecordedRun[];
   runsEnded: RecordedRun[];
   brewed: Set<string>;
-  /** First day on which each tank is free of what is recorded, and how full it is until then. */
+  /** First day on which each tank is free of what is recorded. */
   tankFree: Map<string, number>;
-  /** Last day on which a bin still held grain, for bins that are empty at `asOf`. */
+  /** The last day at whose end a lot that lay in a store was gone from it, whatever lies there since. */
   emptiedDay: Map<string, number>;
 }
 
@@ -109,22 +109,48 @@ export function grainEvents(season: Season, asOfDay: number): GrainEvent[] {
   return events.sort((a, b) => a.day - b.day);
 }
 
-/** The book at `asOf`. A negative stock is kept as zero: the season check has already asked for an adjustment. */
+/** A lot in a store while the book is added up. */
+interface Pile {
+  readonly lotId: string;
+  readonly storeId: string;
+  /** Below zero while more was taken than came: a day lists draws before fills, and a count may set it right later. */
+  massG: number;
+  /** Day since which nothing is left of it; undefined while something is. */
+  emptiedDay: number | undefined;
+}
+
+/** Every lot in every store at the end of `asOfDay`. */
+function pilesAt(season: Season, asOfDay: number): Pile[] {
+  const piles = new Map<string, Pile>();
+  const pileOf = (lotId: string, storeId: string) => {
+    const key = `${lotId} ${storeId}`;
+    const pile = piles.get(key) ?? { lotId, storeId, massG: 0, emptiedDay: undefined };
+    piles.set(key, pile);
+    return pile;
+  };
+  for (const one of season.opening.grain) pileOf(one.lotId, one.storeId).massG += one.massG;
+  for (const { day, lotId, storeId, deltaG } of grainEvents(season, asOfDay)) {
+    const pile = pileOf(lotId, storeId);
+    pile.massG += deltaG;
+    // Events come by day, so the last word is the balance at the day's end.
+    pile.emptiedDay = pile.massG > 0 ? undefined : day;
+  }
+  return [...piles.values()];
+}
+
+/**
+ * The book at `asOf`. A stock that ends below zero is given as zero: the season check has already asked for an adjustment.
+ */
 export function bookAt(season: Season, asOf: string): Book {
   const asOfMinute = instant(season.zone, asOf);
   const asOfDay = dayNumber(dateOf(asOf));
   const grain = new Map<string, Map<string, number>>();
   const emptiedDay = new Map<string, number>();
-  const add = (lotId: string, storeId: string, deltaG: number) => {
-    const stores = grain.get(lotId) ?? new Map<string, number>();
-    const now = (stores.get(storeId) ?? 0) + deltaG;
-    stores.set(storeId, Math.max(0, now));
-    grain.set(lotId, stores);
-    return now;
-  };
-  for (const one of season.opening.grain) add(one.lotId, one.storeId, one.massG);
-  for (const event of grainEvents(season, asOfDay)) {
-    if (add(event.lotId, event.storeId, event.deltaG) <= 0) emptiedDay.set(event.storeId, event.day);
+  for (const pile of pilesAt(season, asOfDay)) {
+    const stores = grain.get(pile.lotId) ?? new Map<string, number>();
+    grain.set(pile.lotId, stores.set(pile.storeId, Math.max(0, pile.massG)));
+    if (pile.emptiedDay === undefined) continue;
+    emptiedDay.set(pile.storeId, Math.max(emptiedDay.get(pile.storeId) ?? -Infinity, pile.emptiedDay));
   }
 
   const runsUnderWay: RecordedRun[] = [];
@@ -217,7 +243,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   }
   const take = (batchId: string, massG: number) => {
     const batch = batches.get(batchId);
-    if (batch) batch.massG = Math.max(0, batch.massG - massG);
+    if (batch) batch.massG -= massG;
   };
   for (const brew of season.records.brews) {
     if (dayNumber(brew.on) > asOfDay) continue;
