@@ -1,7 +1,9 @@
 import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { recordedGrain } from "../season/grain-events.ts";
 import { isLocked } from "../season/lock.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { pastSeed } from "../season/seed.ts";
 
 /** A batch of malt or bagged grain as the book knows it. Weights in grams as is, days as day numbers. */
 export interface BookBatch {
@@ -52,63 +54,6 @@ export function homeExtractAsIs(
   return (total > 0 ? weighted / total : malt.extractCoarseDb) * (1 - malt.maltMoistureWb);
 }
 
-interface GrainEvent {
-  day: number;
-  lotId: string;
-  storeId: string;
-  deltaG: number;
-}
-
-/** Every recorded change of a store's grain up to and including `asOfDay`, oldest first. */
-export function grainEvents(season: Season, asOfDay: number): GrainEvent[] {
-  const events: GrainEvent[] = [];
-  const put = (on: string, lotId: string, storeId: string, deltaG: number) => {
-    const day = dayNumber(on);
-    if (day <= asOfDay) events.push({ day, lotId, storeId, deltaG });
-  };
-  const { records } = season;
-  const positionDay = dateOf(season.positionAt);
-  for (const run of records.runs) {
-    // A run that was in the vessels at positionAt drew its grain before the opening stocks were taken.
-    if (run.steepInAt < season.positionAt) continue;
-    for (const draw of run.draws) put(dateOf(run.steepInAt), draw.lotId, draw.storeId, -draw.massG);
-  }
-  for (const brew of records.brews) {
-    for (const use of brew.grist) {
-      if (use.from.kind === "lot") put(brew.on, use.from.lotId, use.from.storeId, -use.massG);
-    }
-  }
-  for (const load of records.feedLoads) {
-    for (const item of load.items) put(load.on, item.lotId, item.storeId, -item.massG);
-  }
-  for (const move of records.moves) {
-    put(move.on, move.lotId, move.fromStoreId, -move.massG);
-    put(move.on, move.lotId, move.toStoreId, move.massG - move.lossG);
-  }
-  for (const mix of records.mixes) {
-    let total = 0;
-    for (const parent of mix.parents) {
-      put(mix.on, parent.lotId, parent.storeId, -parent.massG);
-      total += parent.massG;
-    }
-    put(mix.on, mix.intoLotId, mix.storeId, total);
-  }
-  for (const fill of records.fills) put(fill.on, fill.lotId, fill.storeId, fill.massG);
-  for (const one of records.deliveries) put(one.on, one.lotId, one.storeId, -one.massG);
-  for (const one of records.adjustments) {
-    if (one.lotId && one.storeId) put(one.on, one.lotId, one.storeId, one.deltaG);
-  }
-  for (const reserve of season.seedReserves) {
-    const day = dayNumber(reserve.on);
-    // Seed of today is still to be taken: it stands in the plan.
-    if (day >= asOfDay || reserve.on < positionDay) continue;
-    const store = season.opening.grain.find((one) => one.lotId === reserve.lotId)?.storeId ??
-      records.fills.find((one) => one.lotId === reserve.lotId)?.storeId;
-    if (store) put(reserve.on, reserve.lotId, store, -reserve.massG);
-  }
-  return events.sort((a, b) => a.day - b.day);
-}
-
 /** A lot in a store while the book is added up. */
 interface Pile {
   readonly lotId: string;
@@ -128,12 +73,13 @@ function pilesAt(season: Season, asOfDay: number): Pile[] {
     piles.set(key, pile);
     return pile;
   };
-  for (const one of season.opening.grain) pileOf(one.lotId, one.storeId).massG += one.massG;
-  for (const { day, lotId, storeId, deltaG } of grainEvents(season, asOfDay)) {
+  const seed = pastSeed(season, asOfDay).map((part) => ({ ...part, deltaG: -part.massG }));
+  const events = [...recordedGrain(season, asOfDay), ...seed].sort((a, b) => a.day - b.day);
+  for (const { day, lotId, storeId, deltaG } of events) {
     const pile = pileOf(lotId, storeId);
     pile.massG += deltaG;
-    // Events come by day, so the last word is the balance at the day's end.
-    pile.emptiedDay = pile.massG > 0 ? undefined : day;
+    // Events come by day, so the last word is the balance at the day's end. What weighs nothing empties nothing.
+    if (deltaG !== 0) pile.emptiedDay = pile.massG > 0 ? undefined : day;
   }
   return [...piles.values()];
 }

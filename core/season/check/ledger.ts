@@ -1,6 +1,7 @@
 import { dateOf, dayNumber } from "../../calendar.ts";
 import { plantingsToCome } from "../forecast.ts";
 import type { Season } from "../season.ts";
+import { pastSeed } from "../seed.ts";
 import { planEndDay } from "../tail.ts";
 import type { Checking } from "./checking.ts";
 import type { Path } from "./finding.ts";
@@ -113,15 +114,15 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
   takeSeed(season, today, lot);
 }
 
-/** A reserve does not say where its grain lay, so what has left already is taken from where most of the lot was. */
+/** Seed of days gone by. A lot that never lay anywhere is short of all of it, in the first store for want of a better. */
 function takeSeed(season: Season, today: number, lot: LotAccount): void {
-  const opened = dayNumber(dateOf(season.positionAt));
+  const opened = dateOf(season.positionAt), parts = pastSeed(season, today);
   for (const [i, seed] of season.seedReserves.entries()) {
-    const day = dayNumber(seed.on);
-    if (day < opened || day >= today) continue;
-    const accounts = season.stores.map((store) => lot(seed.lotId, store.id));
-    const fullest = accounts.sort((a, b) => b.balanceG - a.balanceG)[0];
-    if (fullest !== undefined) outOf(fullest, seed.massG, ["seedReserves", i]);
+    const path = ["seedReserves", i];
+    const taken = parts.filter((part) => part.reserveId === seed.id);
+    taken.forEach((part) => outOf(lot(part.lotId, part.storeId), part.massG, path));
+    const due = seed.on >= opened && dayNumber(seed.on) < today, [store] = season.stores;
+    if (due && taken.length === 0 && store !== undefined) outOf(lot(seed.lotId, store.id), seed.massG, path);
   }
 }
 
