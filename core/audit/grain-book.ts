@@ -42,10 +42,14 @@ export function heldG(holding: Holding, day: number): number {
 
 type Enter = (lotId: string, storeId: string, day: number, deltaG: number, planned: boolean) => void;
 
-function enterRecords(ground: Ground, enter: Enter): void {
+function enterRecords(ground: Ground, enterAny: Enter): void {
   const { season, zone } = ground;
   const { records, opening } = season;
   const positionDay = dayNumber(dateOf(season.positionAt));
+  // What happened before the opening stocks were counted is in them.
+  const enter: Enter = (lotId, storeId, day, deltaG, planned) => {
+    if (day >= positionDay) enterAny(lotId, storeId, day, deltaG, planned);
+  };
   for (const item of opening.grain) enter(item.lotId, item.storeId, positionDay, item.massG, false);
   for (const fill of records.fills) enter(fill.lotId, fill.storeId, dayNumber(fill.on), fill.massG, false);
   for (const run of records.runs) {

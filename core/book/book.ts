@@ -120,8 +120,10 @@ export function bookAt(season: Season, asOf: string): Book {
   };
 }
 
+/** Malt in store: what was counted at the opening position, and what came and went since. What is older is in the count. */
 function batchesAt(season: Season, asOfDay: number, runsEnded: readonly RecordedRun[]): BookBatch[] {
   const batches = new Map<string, BookBatch>();
+  const opened = dateOf(season.positionAt);
   /** Malt of a lot that has failed since stands in the store like held malt, and nobody may brew with it. */
   const failed = (maltId: string | null, lotIds: readonly string[]) => {
     const malt = season.maltTypes.find((one) => one.id === maltId);
@@ -143,9 +145,8 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
     });
   }
   for (const run of runsEnded) {
-    if (run.outcome === "dumped" || run.outcome === "feed" || !run.stripAt) {
-      continue;
-    }
+    if (run.outcome === "dumped" || run.outcome === "feed" || !run.stripAt) continue;
+    if (run.stripAt < season.positionAt) continue;
     const home = run.draws.every((draw) =>
       season.lots.find((lot) => lot.id === draw.lotId)?.origin === "own"
     );
@@ -172,7 +173,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   }
   for (const order of season.records.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-    if (!offer) continue;
+    if (!offer || order.arrivesOn < opened) continue;
     const arrives = dayNumber(order.arrivesOn);
     batches.set(order.batchId, {
       id: order.batchId,
@@ -187,17 +188,14 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
       extractAsIs: offer.extractAsIs,
     });
   }
-  const take = (batchId: string, massG: number) => {
+  const take = (on: string, batchId: string, massG: number) => {
     const batch = batches.get(batchId);
-    if (batch) batch.massG -= massG;
+    if (batch && on >= opened && dayNumber(on) <= asOfDay) batch.massG -= massG;
   };
   for (const brew of season.records.brews) {
-    if (dayNumber(brew.on) > asOfDay) continue;
-    for (const use of brew.grist) if (use.from.kind === "batch") take(use.from.batchId, use.massG);
+    for (const use of brew.grist) if (use.from.kind === "batch") take(brew.on, use.from.batchId, use.massG);
   }
-  for (const one of season.records.adjustments) {
-    if (one.batchId && dayNumber(one.on) <= asOfDay) take(one.batchId, -one.deltaG);
-  }
+  for (const one of season.records.adjustments) if (one.batchId) take(one.on, one.batchId, -one.deltaG);
   return [...batches.values()].filter((batch) => batch.massG > 0);
 }
 

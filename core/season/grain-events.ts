@@ -10,17 +10,18 @@ export interface GrainEvent {
 }
 
 /**
- * The opening stocks and every recorded change of grain in store up to and including a day, oldest first. Seed leaves without
- * a record; see `pastSeed`.
+ * The opening stocks and every recorded change of grain in store up to and including a day, oldest first. What is dated before
+ * the opening position is in its stocks already. Seed leaves without a record; see `pastSeed`.
  */
 export function recordedGrain(season: Season, lastDay: number): GrainEvent[] {
   const events: GrainEvent[] = [];
+  const opened = dateOf(season.positionAt);
   const put = (on: string, lotId: string, storeId: string, deltaG: number) => {
     const day = dayNumber(on);
-    if (day <= lastDay) events.push({ day, lotId, storeId, deltaG });
+    if (on >= opened && day <= lastDay) events.push({ day, lotId, storeId, deltaG });
   };
   const { records } = season;
-  for (const one of season.opening.grain) put(dateOf(season.positionAt), one.lotId, one.storeId, one.massG);
+  for (const one of season.opening.grain) put(opened, one.lotId, one.storeId, one.massG);
   for (const fill of records.fills) put(fill.on, fill.lotId, fill.storeId, fill.massG);
   for (const run of records.runs) {
     // A run that was in the vessels at positionAt drew its grain before the opening stocks were taken.

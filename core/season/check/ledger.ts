@@ -70,8 +70,12 @@ type BatchAccount = (id: string) => Account;
 
 function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchAccount): void {
   const { opening, records } = season;
+  const opened = dateOf(season.positionAt);
+  /** Records with their places, without those that are in the opening stocks because they are older. */
+  const since = <T extends { readonly on: string }>(rows: readonly T[]) =>
+    rows.map((row, i) => [row, i] as const).filter(([{ on }]) => on >= opened);
   opening.grain.forEach((row) => into(lot(row.lotId, row.storeId), row.massG));
-  records.fills.forEach((fill) => into(lot(fill.lotId, fill.storeId), fill.massG));
+  since(records.fills).forEach(([fill]) => into(lot(fill.lotId, fill.storeId), fill.massG));
   records.runs.forEach((run, i) => {
     // The opening stocks were counted without the grain of runs that were under way.
     if (run.steepInAt < season.positionAt) return;
@@ -79,25 +83,25 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
       outOf(lot(draw.lotId, draw.storeId), draw.massG, ["records", "runs", i, "draws", j])
     );
   });
-  records.moves.forEach((move, i) => {
+  since(records.moves).forEach(([move, i]) => {
     outOf(lot(move.lotId, move.fromStoreId), move.massG, ["records", "moves", i]);
     into(lot(move.lotId, move.toStoreId), move.massG - move.lossG);
   });
-  records.mixes.forEach((mix, i) =>
+  since(records.mixes).forEach(([mix, i]) =>
     mix.parents.forEach((parent, j) => {
       outOf(lot(parent.lotId, parent.storeId), parent.massG, ["records", "mixes", i, "parents", j]);
       into(lot(mix.intoLotId, mix.storeId), parent.massG);
     })
   );
-  records.feedLoads.forEach((load, i) =>
+  since(records.feedLoads).forEach(([load, i]) =>
     load.items.forEach((item, j) =>
       outOf(lot(item.lotId, item.storeId), item.massG, ["records", "feedLoads", i, "items", j])
     )
   );
-  records.deliveries.forEach((row, i) =>
+  since(records.deliveries).forEach(([row, i]) =>
     outOf(lot(row.lotId, row.storeId), row.massG, ["records", "deliveries", i])
   );
-  records.brews.forEach((brew, i) =>
+  since(records.brews).forEach(([brew, i]) =>
     brew.grist.forEach((use, j) => {
       const account = use.from.kind === "lot"
         ? lot(use.from.lotId, use.from.storeId)
@@ -105,7 +109,7 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
       outOf(account, use.massG, ["records", "brews", i, "grist", j]);
     })
   );
-  records.adjustments.forEach((row) => {
+  since(records.adjustments).forEach(([row]) => {
     if (row.batchId !== undefined) batch(row.batchId).balanceG += row.deltaG;
     else if (row.lotId !== undefined && row.storeId !== undefined) {
       lot(row.lotId, row.storeId).balanceG += row.deltaG;
@@ -128,12 +132,16 @@ function takeSeed(season: Season, today: number, lot: LotAccount): void {
 
 function bookMalt(season: Season, today: number, batch: BatchAccount): void {
   season.opening.malt.forEach((row) => into(batch(row.id), row.massG));
-  season.records.runs.forEach((run) =>
-    run.outputs.forEach((output) => into(batch(output.batchId), output.massG))
-  );
+  const { positionAt } = season;
+  for (const run of season.records.runs) {
+    // Malt that was stripped, or had come, when the opening stocks were counted is in them.
+    if (run.stripAt !== undefined && run.stripAt < positionAt) continue;
+    run.outputs.forEach((output) => into(batch(output.batchId), output.massG));
+  }
   for (const order of season.records.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-    if (offer !== undefined && dayNumber(order.arrivesOn) <= today) {
+    const came = order.arrivesOn >= dateOf(positionAt) && dayNumber(order.arrivesOn) <= today;
+    if (offer !== undefined && came) {
       into(batch(order.batchId), order.packs * offer.packG);
     }
   }
