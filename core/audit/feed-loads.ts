@@ -2,12 +2,11 @@
 import { dayNumber, weekday } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { FeedPickup } from "../season/brewing.ts";
+import { G_PER_TONNE } from "../units.ts";
 import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { donPpm, holdsTreatedSeed } from "./lot-clock.ts";
 import { dayWords, massWords, moneyWords } from "./words.ts";
-
-const G_PER_TONNE = 1e6;
 
 function oneLoad(ctx: Context, load: Plan["feedLoads"][number], pickup: FeedPickup): Breach[] {
   const day = dayNumber(load.on), massG = load.items.reduce((sum, item) => sum + item.massG, 0);

@@ -113,6 +113,27 @@ export const BROKEN_BREWS: readonly Variant[] = [
     },
   },
   {
+    what: "two grams too little for a line of one use, with uses of nothing beside it",
+    rules: ["brew-extract"],
+    breaks: (_, plan) => {
+      const { grist } = of(plan.brews, "b2");
+      grist[0]!.massG -= 2;
+      grist.push({ ...grist[0]!, massG: 0 }, { ...grist[0]!, massG: 0 });
+    },
+  },
+  {
+    what: "three grams too much of a substitute, with uses of nothing beside it",
+    rules: ["brew-substitute"],
+    breaks: (_, plan) => {
+      const { grist } = of(plan.brews, "b3");
+      const toasted = grist.find(({ from }) => from.kind === "batch" && from.batchId === "toasted-1")!;
+      const crystal = grist.find(({ from }) => from.kind === "batch" && from.batchId === "crystal-1")!;
+      toasted.massG += 3;
+      crystal.massG -= 3;
+      grist.push(...Array(3).fill(0).map(() => ({ ...toasted, massG: 0 })));
+    },
+  },
+  {
     what: "book extract taken for the lot's own",
     rules: ["brew-extract"],
     breaks: (_, plan) => {
