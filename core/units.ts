@@ -13,6 +13,8 @@ export type ReaderUnits = "us" | "metric";
  * appendix C).
  */
 export const GRAMS_PER_LB = 453.59237;
+/** Grams in a tonne, exact. */
+export const G_PER_TONNE = 1e6;
 /** Kilograms in a short ton of 2,000 lb, exact. */
 export const KG_PER_SHORT_TON = 907.18474;
 /** Metres in an international foot, exact: 1959 agreement. */

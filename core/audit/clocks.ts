@@ -7,7 +7,7 @@ import { failures, holdsTreatedSeed, latest, lotClock, ownerAllows } from "./lot
 import type { RunView } from "./run-view.ts";
 import { dayWords, massWords, spoken } from "./words.ts";
 
-/** Germinative energies of two lots in one run differ by no more than three points. */
+/** Germinative energies of two lots in one run differ by no more than three points: common practice, no source. */
 const ENERGY_POINTS = 0.03;
 
 function oneLot(ctx: Context, view: RunView, lot: Lot, malt: MaltType, made: MadeFromGrain): Breach[] {

@@ -5,7 +5,8 @@ import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { grainDueG } from "./firm-dates.ts";
 
-function times(ids: readonly string[]): Map<string, number> {
+/** How often each id occurs. */
+function countById(ids: readonly string[]): Map<string, number> {
   const counts = new Map<string, number>();
   for (const id of ids) counts.set(id, (counts.get(id) ?? 0) + 1);
   return counts;
@@ -13,7 +14,7 @@ function times(ids: readonly string[]): Map<string, number> {
 
 function brews(ctx: Context): Breach[] {
   const { plan, asked } = ctx;
-  const counts = times([...plan.brews, ...plan.unbrewed].map((brew) => brew.id));
+  const counts = countById([...plan.brews, ...plan.unbrewed].map((brew) => brew.id));
   const found: Breach[] = [];
   for (const brew of asked.values()) {
     if (counts.has(brew.id)) continue;
@@ -56,7 +57,7 @@ function contracts(ctx: Context): Breach[] {
   const { plan } = ctx;
   const grain = new Set(plan.grainDeliveries.map((item) => item.contractId));
   // A grain delivery may come from several stores, so it counts once; a malt delivery is one entry.
-  const counts = times([
+  const counts = countById([
     ...grain,
     ...plan.maltDeliveries.map((item) => item.contractId),
     ...plan.unsold.map((item) => item.contractId),

@@ -17,7 +17,7 @@ import { stuckRuns } from "./stuck.ts";
 /** Days of planning after the horizon: twelve weeks. */
 const TAIL_DAYS = 84;
 
-/** The season alone, looked up. */
+/** Season and plan, looked up: all that can be said before any grain or malt is counted. */
 export interface Ground {
   readonly season: Season;
   readonly plan: Plan;

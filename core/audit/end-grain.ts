@@ -1,9 +1,8 @@
 /** What grain is worth that lies there when the plan ends and could still be malted. */
 import type { Lot } from "../season/grain.ts";
+import { G_PER_TONNE } from "../units.ts";
 import type { Context } from "./context.ts";
 import { donPpm, failures, holdsTreatedSeed, lotClock, ownerAllows } from "./lot-clock.ts";
-
-const G_PER_TONNE = 1e6;
 
 function couldBeMalted(ctx: Context, lot: Lot): boolean {
   if (lot.use !== "malting" || holdsTreatedSeed(ctx, lot.id) || !ownerAllows(ctx, lot)) return false;

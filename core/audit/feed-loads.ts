@@ -1,13 +1,12 @@
-/** Feed loads: day, weight, number, crop, safety and price. */
+/** Feed loads: day, weight, number, crop, owner, safety and price. */
 import { dayNumber, weekday } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { FeedPickup } from "../season/brewing.ts";
+import { G_PER_TONNE } from "../units.ts";
 import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { donPpm, holdsTreatedSeed } from "./lot-clock.ts";
 import { dayWords, massWords, moneyWords } from "./words.ts";
-
-const G_PER_TONNE = 1e6;
 
 function oneLoad(ctx: Context, load: Plan["feedLoads"][number], pickup: FeedPickup): Breach[] {
   const day = dayNumber(load.on), massG = load.items.reduce((sum, item) => sum + item.massG, 0);
@@ -33,6 +32,10 @@ function oneLoad(ctx: Context, load: Plan["feedLoads"][number], pickup: FeedPick
         pickup.crops.join(", "),
         `holds ${lot.crop}, which the buyer does not take.`,
       );
+    }
+    if (lot.owner !== "farm") {
+      // A contract that lists the lot has its malt made; no contract gives the farm somebody else's grain to sell as feed.
+      say("feed-owner", lot.owner, "farm", `holds lot ${lotId}, which belongs to ${lot.owner}.`);
     }
     if (holdsTreatedSeed(ctx, lotId)) {
       say("feed-treated", "treated seed", "untreated", `holds lot ${lotId}, which is treated seed.`);

@@ -6,7 +6,8 @@ import type { Context } from "./context.ts";
 import { dayWords, massWords } from "./words.ts";
 
 type SellGrain = Extract<Contract, { kind: "sell-grain" }>;
-type SellMalt = Extract<Contract, { kind: "sell-malt" }>;
+/** A contract to sell malt. */
+export type SellMalt = Extract<Contract, { kind: "sell-malt" }>;
 
 function total(items: readonly { massG: number }[]): number {
   return items.reduce((sum, item) => sum + item.massG, 0);

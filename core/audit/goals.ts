@@ -1,11 +1,9 @@
 /** The goals of a plan, counted again: brews and sales by class, promises held, the tail. */
-import type { Contract } from "../season/brewing.ts";
 import { type Breach, breach } from "./breach.ts";
 import { maltIsAsked } from "./completeness.ts";
 import type { Context } from "./context.ts";
+import type { SellMalt } from "./firm-dates.ts";
 import { promiseHolds } from "./grists.ts";
-
-type SellMalt = Extract<Contract, { kind: "sell-malt" }>;
 
 function count(ctx: Context) {
   const made = [0, 0, 0], asked = [0, 0, 0];

@@ -20,9 +20,9 @@ export interface GrainBook {
   readonly holdings: readonly Holding[];
   /** Grams of a lot in a store at the end of a day. */
   stockG(lotId: string, storeId: string, day: number): number;
-  /** Grams of a lot in all stores at the end of a day. */
+  /** Grams of a lot in all stores at the end of a day; one that is overdrawn holds nothing, and lends nothing to another. */
   lotG(lotId: string, day: number): number;
-  /** The store a lot lay in first, or undefined when it has not come yet. */
+  /** The store a lot lay in first by the records, or undefined when it has not come yet. */
   firstStore(lotId: string): string | undefined;
   /** All holdings of one store. */
   inStore(storeId: string): readonly Holding[];
@@ -42,10 +42,14 @@ export function heldG(holding: Holding, day: number): number {
 
 type Enter = (lotId: string, storeId: string, day: number, deltaG: number, planned: boolean) => void;
 
-function enterRecords(ground: Ground, enter: Enter): void {
+function enterRecords(ground: Ground, enterAny: Enter): void {
   const { season, zone } = ground;
   const { records, opening } = season;
   const positionDay = dayNumber(dateOf(season.positionAt));
+  // What happened before the opening stocks were counted is in them.
+  const enter: Enter = (lotId, storeId, day, deltaG, planned) => {
+    if (day >= positionDay) enterAny(lotId, storeId, day, deltaG, planned);
+  };
   for (const item of opening.grain) enter(item.lotId, item.storeId, positionDay, item.massG, false);
   for (const fill of records.fills) enter(fill.lotId, fill.storeId, dayNumber(fill.on), fill.massG, false);
   for (const run of records.runs) {
@@ -105,7 +109,43 @@ function enterPlan(ground: Ground, enter: Enter): void {
   }
 }
 
-/** Replays everything. Seed of days before as-of has no record of its store; it left the first stores that held the lot. */
+/** Holdings of one lot that got some of it by the records, the earliest first; of one day, as the season lists its stores. */
+function byFirstFill(ground: Ground, holdings: readonly Holding[]): Holding[] {
+  const storeIds = [...ground.stores.keys()];
+  return holdings.flatMap((holding) => {
+    const day = holding.events.find((event) => !event.planned && event.deltaG > 0)?.day;
+    return day === undefined ? [] : [{ holding, day, place: storeIds.indexOf(holding.storeId) }];
+  }).sort((a, b) => a.day - b.day || a.place - b.place).map(({ holding }) => holding);
+}
+
+function sort({ events }: Holding): void {
+  events.sort((a, b) => a.day - b.day);
+}
+
+/**
+ * Seed of days before as-of has no record of its store. The earliest reserve comes first, and each leaves the holdings in the
+ * order in which they got the lot, as far as they last at the end of its day; the first of them is short of the rest.
+ */
+function enterPastSeed(ground: Ground, ofLot: (lotId: string) => readonly Holding[], enter: Enter): void {
+  const positionDay = dayNumber(dateOf(ground.season.positionAt));
+  const reserves = [...ground.season.seedReserves].sort((a, b) => dayNumber(a.on) - dayNumber(b.on));
+  for (const { lotId, on, massG } of reserves) {
+    const day = dayNumber(on);
+    if (day < positionDay || day >= ground.asOfDay) continue;
+    const holdings = byFirstFill(ground, ofLot(lotId));
+    let left = massG;
+    for (const holding of holdings) {
+      const taken = Math.min(left, Math.max(0, heldG(holding, day)));
+      enter(lotId, holding.storeId, day, -taken, false);
+      left -= taken;
+    }
+    if (holdings[0] !== undefined) enter(lotId, holdings[0].storeId, day, -left, false);
+    // The next reserve of the lot has to see what this one took.
+    holdings.forEach(sort);
+  }
+}
+
+/** Replays everything. */
 export function grainBook(ground: Ground): GrainBook {
   const all = new Map<string, Holding>();
   const byLot = new Map<string, Holding[]>(), byStore = new Map<string, Holding[]>();
@@ -120,22 +160,12 @@ export function grainBook(ground: Ground): GrainBook {
     }
     holding.events.push({ day, deltaG, planned });
   };
-  const sort = () => all.forEach((holding) => holding.events.sort((a, b) => a.day - b.day));
+  const ofLot = (lotId: string) => byLot.get(lotId) ?? [];
   enterRecords(ground, enter);
-  sort();
-  const positionDay = dayNumber(dateOf(ground.season.positionAt));
-  for (const reserve of ground.season.seedReserves) {
-    const day = dayNumber(reserve.on);
-    if (day < positionDay || day >= ground.asOfDay) continue;
-    let left = reserve.massG;
-    for (const holding of byLot.get(reserve.lotId) ?? []) {
-      const taken = Math.min(left, Math.max(0, heldG(holding, day)));
-      enter(holding.lotId, holding.storeId, day, -taken, false);
-      left -= taken;
-    }
-  }
+  all.forEach(sort);
+  enterPastSeed(ground, ofLot, enter);
   enterPlan(ground, enter);
-  sort();
+  all.forEach(sort);
   const holdingOf = (lotId: string, storeId: string) => all.get(`${lotId} ${storeId}`);
   return {
     holdings: [...all.values()],
@@ -143,18 +173,9 @@ export function grainBook(ground: Ground): GrainBook {
       const holding = holdingOf(lotId, storeId);
       return holding === undefined ? 0 : heldG(holding, day);
     },
-    lotG: (lotId, day) => (byLot.get(lotId) ?? []).reduce((sum, holding) => sum + heldG(holding, day), 0),
-    firstStore: (lotId) => {
-      let first: { storeId: string; day: number } | undefined;
-      for (const holding of byLot.get(lotId) ?? []) {
-        const day = holding.events.find((event) => event.deltaG > 0)?.day;
-        if (day !== undefined && (first === undefined || day < first.day)) {
-          first = { storeId: holding.storeId, day };
-        }
-      }
-      return first?.storeId;
-    },
+    lotG: (lotId, day) => ofLot(lotId).reduce((sum, holding) => sum + Math.max(0, heldG(holding, day)), 0),
+    firstStore: (lotId) => byFirstFill(ground, ofLot(lotId))[0]?.storeId,
     inStore: (storeId) => byStore.get(storeId) ?? [],
-    ofLot: (lotId) => byLot.get(lotId) ?? [],
+    ofLot,
   };
 }

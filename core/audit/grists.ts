@@ -47,19 +47,9 @@ export function bookExtract(ctx: Context, ingredient: Ingredient): number {
   return malt === undefined ? 0 : malt.extractCoarseDb * (1 - malt.maltMoistureWb);
 }
 
-/** Laboratory extract for so much cold wort in grams; Infinity for a wort that physics refuses, as no grist can give it. */
-function labExtractG(beer: Beer, volumeL: number): number {
-  try {
-    return extractKg(volumeL, beer.gravityP) * 1000 / beer.brewhouseEfficiency;
-  } catch (error) {
-    if (error instanceof RangeError) return Infinity;
-    throw error;
-  }
-}
-
 /** Grams of laboratory extract that each line of a beer has to give for so much cold wort. */
 export function askedExtractG(ctx: Context, beer: Beer, volumeL: number): Map<string, number> {
-  const totalG = labExtractG(beer, volumeL);
+  const totalG = extractKg(volumeL, beer.gravityP) * 1000 / beer.brewhouseEfficiency;
   const weights = beer.grist.map((line) => line.share * bookExtract(ctx, line.ingredient));
   const sum = weights.reduce((all, weight) => all + weight, 0);
   return new Map(beer.grist.map((line, place) => {
@@ -91,7 +81,7 @@ function line(ctx: Context, brew: PlanBrew, beer: Beer, one: Line, askedG: numbe
     }
     const sum = bySubstitute.get(instead) ?? { extractG: 0, uses: 0 };
     sum.extractG += use.massG * (source.extractAsIs ?? bookExtract(ctx, instead.ingredient));
-    bySubstitute.set(instead, { ...sum, uses: sum.uses + 1 });
+    bySubstitute.set(instead, { ...sum, uses: sum.uses + (use.massG > 0 ? 1 : 0) });
   }
   for (const [instead, sum] of bySubstitute) {
     if (sum.extractG <= askedG * instead.mostShare + sum.uses) continue;
@@ -104,7 +94,9 @@ function line(ctx: Context, brew: PlanBrew, beer: Beer, one: Line, askedG: numbe
   const isG = mainG + [...bySubstitute.values()].reduce((sum, item) => sum + item.extractG, 0);
   // A wrong ingredient is a breach of its own; the line is judged on what it should hold.
   if (found.some((item) => item.rule === "brew-ingredient")) return found;
-  if (!(Math.abs(isG - askedG) <= Math.max(1, uses.length))) {
+  // Each use was rounded to a whole gram; one of nothing was not.
+  const rounded = uses.filter((use) => use.massG > 0).length;
+  if (!(Math.abs(isG - askedG) <= Math.max(1, rounded))) {
     const message = `The line ${one.id} of brew ${brew.id} gets ${massWords(isG)} of extract; it needs ${
       massWords(askedG)
     }.`;
@@ -120,11 +112,12 @@ function rawLots(ctx: Context, brew: PlanBrew): Breach[] {
     if (lot === undefined) return [];
     const don = donPpm(ctx, lotId), wrong: string[] = [];
     if (lot.use !== "raw") wrong.push(`is kept as "${lot.use}"`);
+    if (lot.owner !== "farm") wrong.push(`belongs to ${lot.owner}`);
     if (holdsTreatedSeed(ctx, lotId)) wrong.push("is treated seed");
     if (don !== undefined && don > RAW_DON_PPM_MOST) wrong.push(`has ${don} mg/kg of deoxynivalenol`);
     if (wrong.length === 0) return [];
     const message = `Brew ${brew.id} mashes lot ${lotId}, which ${wrong.join(" and ")}.`;
-    const limit = `raw, untreated, at most ${RAW_DON_PPM_MOST} mg/kg`;
+    const limit = `raw, the farm's own, untreated, at most ${RAW_DON_PPM_MOST} mg/kg`;
     return [breach("brew-raw-lot", brew.id, dayNumber(brew.on), wrong.join(", "), limit, message)];
   });
 }
@@ -140,7 +133,7 @@ function weightG(uses: readonly Use[]): number {
 }
 
 /** Home-grown weight out of grist weight; 0 for a brew without a grist. */
-export function homeShare(ctx: Context, brew: PlanBrew): number {
+function homeShare(ctx: Context, brew: PlanBrew): number {
   const all = weightG(brew.grist);
   return all > 0 ? weightG(brew.grist.filter((use) => isHome(ctx, use))) / all : 0;
 }

@@ -10,7 +10,10 @@ import type { Context, Ground } from "./context.ts";
 const MOISTURE_RANGE = [0.05, 0.25] as const;
 const TEMP_RANGE = [-20, 90] as const;
 
-/** Most deoxynivalenol in raw grain for the mash, mg/kg. */
+/**
+ * Most deoxynivalenol in raw grain for the mash, mg/kg: the US Food and Drug Administration's advisory level for finished wheat
+ * products for people (2010), taken for the grain itself, as nothing is cleaned out of it on the way into the mash.
+ */
 export const RAW_DON_PPM_MOST = 1;
 
 /** Numbers that an analysis may hold. */

@@ -243,14 +243,16 @@ export function maltBook(ground: Ground): MaltBook {
   const drums = [...ground.plan.drums].sort((a, b) => dayNumber(a.on) - dayNumber(b.on));
   for (const drum of drums) keepDrum(ground, keep, drum, batches);
 
-  const { records } = ground.season;
-  for (const { on, batchId, deltaG, id } of records.adjustments) {
+  const { records } = ground.season, positionDay = dayNumber(dateOf(ground.season.positionAt));
+  // What was counted or brewed before the opening position was taken is in its stocks.
+  const isSince = ({ on }: { on: string }) => dayNumber(on) >= positionDay;
+  for (const { on, batchId, deltaG, id } of records.adjustments.filter(isSince)) {
     if (batchId !== undefined) {
       take(batchId, { day: dayNumber(on), massG: -deltaG, planned: false, into: id, kind: "count" });
     }
   }
   const brews = [
-    ...records.brews.map((brew) => ({ brew, id: brew.brewId, planned: false })),
+    ...records.brews.filter(isSince).map((brew) => ({ brew, id: brew.brewId, planned: false })),
     ...ground.plan.brews.map((brew) => ({ brew, id: brew.id, planned: true })),
   ];
   for (const { brew, id, planned } of brews) {

@@ -1,6 +1,7 @@
 /** The money of a plan, counted again from its parts. */
 import { minuteOf } from "../calendar.ts";
 import { HAND_OVERS } from "../season/malthouse.ts";
+import { G_PER_TONNE } from "../units.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { endGrainCents } from "./end-grain.ts";
@@ -8,8 +9,6 @@ import { nightTurns } from "./night-turns.ts";
 import { reserveCents } from "./reserve.ts";
 import { handOverAt } from "./run-view.ts";
 import { moneyWords } from "./words.ts";
-
-const G_PER_TONNE = 1e6;
 
 /** A sum and how many items it has; each may have been rounded to a whole cent. */
 interface Sum {

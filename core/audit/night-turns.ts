@@ -2,7 +2,7 @@
 import { localDay, minuteOf, wallTime } from "../calendar.ts";
 import type { Context } from "./context.ts";
 
-/** Longest stay in a bed that is looked at; anything longer is a breach of stage hours already. */
+/** Turns are counted for the first twelve weeks of a stay in a bed: no grain lies there longer, and absurd times end somewhere. */
 export const LONGEST_STAY_MINUTES = 2000 * 60;
 
 /** One turn at night, at or after as-of. */

@@ -1,11 +1,11 @@
 /** What the reserve costs: kilogram-days of ready malt below each malt's floor. */
 import { dayNumber } from "../calendar.ts";
 import type { MaltType } from "../season/malthouse.ts";
+import { G_PER_TONNE } from "../units.ts";
 import type { Context } from "./context.ts";
 import { askedExtractG, bookExtract } from "./grists.ts";
 import { batchG } from "./malt-book.ts";
 
-const G_PER_TONNE = 1e6;
 const WEEK_DAYS = 7;
 
 /** One mean week of what the whole calendar needs of a malt by the book, in grams. */

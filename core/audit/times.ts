@@ -1,4 +1,4 @@
-/** Order and length of a run's stages, and what may not lie before the first free day or before as-of. */
+/** Order and length of a run's stages, and what may lie neither before the first free day or as-of nor after the plan's end. */
 import { dayNumber, monthOf } from "../calendar.ts";
 import { HAND_OVERS, type HandOver, type Stage } from "../season/malthouse.ts";
 import { type Breach, breach } from "./breach.ts";
@@ -65,21 +65,26 @@ interface Dated {
   readonly id: string;
   readonly day: number;
   readonly free: boolean;
+  /** The day on which it is there: an order that the plan places has to come while the plan lasts. */
+  readonly thereDay: number;
 }
 
 /** Everything the plan dates, with whether it is free to move: not booked and not firm. */
 function dated(ctx: Context): Dated[] {
   const { plan } = ctx;
   const things: Dated[] = [];
-  const add = (kind: string, id: string, on: string, free: boolean) =>
-    things.push({ kind, id, day: dayNumber(on), free });
+  const add = (kind: string, id: string, on: string, free: boolean, there = on) =>
+    things.push({ kind, id, day: dayNumber(on), free, thereDay: dayNumber(there) });
   for (const brew of plan.brews) add("brew", brew.id, brew.on, brew.standing !== "booked");
   for (const load of plan.feedLoads) add("feed load", load.id, load.on, load.standing !== "booked");
   for (const move of plan.moves) add("move", move.id, move.on, move.standing !== "booked");
   for (const drum of plan.drums) add("drum load", drum.id, drum.on, true);
   for (const delivery of plan.maltDeliveries) add("malt delivery", delivery.contractId, delivery.on, true);
   for (const order of plan.orders) {
-    if (!ctx.recordedOrders.has(order.id)) add("order", order.id, order.orderedOn, false);
+    if (ctx.recordedOrders.has(order.id)) continue;
+    // What is booked stands as booked, and the season asks of a booked order no more than that it is placed in time.
+    const there = order.standing === "booked" ? order.orderedOn : order.arrivesOn;
+    add("order", order.id, order.orderedOn, false, there);
   }
   for (const seed of plan.seedTaken) add("seed", seed.reserveId, seed.on, false);
   for (const delivery of plan.grainDeliveries) add("grain delivery", delivery.contractId, delivery.on, false);
@@ -119,7 +124,24 @@ function earliness(ctx: Context): Breach[] {
   return found;
 }
 
-/** Stage order, stage lengths and earliness. */
+/** What lies after the plan's end: its grain is counted as left over, and nothing asks for it. Seed may stand or be left out. */
+function lateness(ctx: Context): Breach[] {
+  const steeped = ctx.runs.filter(({ record }) => record === undefined)
+    .map(({ run, day }) => ({ kind: "run", id: run.id, thereDay: day.steepIn }));
+  return [...steeped, ...dated(ctx).filter(({ kind }) => kind !== "seed")]
+    .filter(({ thereDay }) => thereDay > ctx.planEnd)
+    .map(({ kind, id, thereDay }) => {
+      const is = dayWords(thereDay), end = dayWords(ctx.planEnd);
+      const message = `The ${kind} ${id} lies on ${is}, after the plan's end on ${end}.`;
+      return breach("after-plan-end", id, thereDay, is, `${end} or earlier`, message);
+    });
+}
+
+/** Stage order, stage lengths, earliness and lateness. */
 export function times(ctx: Context): Breach[] {
-  return [...ctx.runs.flatMap((view) => [...order(view), ...lengths(ctx, view)]), ...earliness(ctx)];
+  return [
+    ...ctx.runs.flatMap((view) => [...order(view), ...lengths(ctx, view)]),
+    ...earliness(ctx),
+    ...lateness(ctx),
+  ];
 }

@@ -1,7 +1,9 @@
 import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { recordedGrain } from "../season/grain-events.ts";
 import { maltIsLocked } from "../season/lock.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { pastSeed } from "../season/seed.ts";
 
 /** A batch of malt or bagged grain as the book knows it. Weights in grams as is, days as day numbers. */
 export interface BookBatch {
@@ -28,9 +30,9 @@ export interface Book {
   runsUnderWay: RecordedRun[];
   runsEnded: RecordedRun[];
   brewed: Set<string>;
-  /** First day on which each tank is free of what is recorded, and how full it is until then. */
+  /** First day on which each tank is free of what is recorded. */
   tankFree: Map<string, number>;
-  /** Last day on which a bin still held grain, for bins that are empty at `asOf`. */
+  /** The last day at whose end a lot that lay in a store was gone from it, whatever lies there since. */
   emptiedDay: Map<string, number>;
 }
 
@@ -52,79 +54,49 @@ export function homeExtractAsIs(
   return (total > 0 ? weighted / total : malt.extractCoarseDb) * (1 - malt.maltMoistureWb);
 }
 
-interface GrainEvent {
-  day: number;
-  lotId: string;
-  storeId: string;
-  deltaG: number;
+/** A lot in a store while the book is added up. */
+interface Pile {
+  readonly lotId: string;
+  readonly storeId: string;
+  /** Below zero while more was taken than came: a day lists draws before fills, and a count may set it right later. */
+  massG: number;
+  /** Day since which nothing is left of it; undefined while something is. */
+  emptiedDay: number | undefined;
 }
 
-/** Every recorded change of a store's grain up to and including `asOfDay`, oldest first. */
-export function grainEvents(season: Season, asOfDay: number): GrainEvent[] {
-  const events: GrainEvent[] = [];
-  const put = (on: string, lotId: string, storeId: string, deltaG: number) => {
-    const day = dayNumber(on);
-    if (day <= asOfDay) events.push({ day, lotId, storeId, deltaG });
+/** Every lot in every store at the end of `asOfDay`. */
+function pilesAt(season: Season, asOfDay: number): Pile[] {
+  const piles = new Map<string, Pile>();
+  const pileOf = (lotId: string, storeId: string) => {
+    const key = `${lotId} ${storeId}`;
+    const pile = piles.get(key) ?? { lotId, storeId, massG: 0, emptiedDay: undefined };
+    piles.set(key, pile);
+    return pile;
   };
-  const { records } = season;
-  const positionDay = dateOf(season.positionAt);
-  for (const run of records.runs) {
-    // A run that was in the vessels at positionAt drew its grain before the opening stocks were taken.
-    if (run.steepInAt < season.positionAt) continue;
-    for (const draw of run.draws) put(dateOf(run.steepInAt), draw.lotId, draw.storeId, -draw.massG);
+  const seed = pastSeed(season, asOfDay).map((part) => ({ ...part, deltaG: -part.massG }));
+  const events = [...recordedGrain(season, asOfDay), ...seed].sort((a, b) => a.day - b.day);
+  for (const { day, lotId, storeId, deltaG } of events) {
+    const pile = pileOf(lotId, storeId);
+    pile.massG += deltaG;
+    // Events come by day, so the last word is the balance at the day's end. What weighs nothing empties nothing.
+    if (deltaG !== 0) pile.emptiedDay = pile.massG > 0 ? undefined : day;
   }
-  for (const brew of records.brews) {
-    for (const use of brew.grist) {
-      if (use.from.kind === "lot") put(brew.on, use.from.lotId, use.from.storeId, -use.massG);
-    }
-  }
-  for (const load of records.feedLoads) {
-    for (const item of load.items) put(load.on, item.lotId, item.storeId, -item.massG);
-  }
-  for (const move of records.moves) {
-    put(move.on, move.lotId, move.fromStoreId, -move.massG);
-    put(move.on, move.lotId, move.toStoreId, move.massG - move.lossG);
-  }
-  for (const mix of records.mixes) {
-    let total = 0;
-    for (const parent of mix.parents) {
-      put(mix.on, parent.lotId, parent.storeId, -parent.massG);
-      total += parent.massG;
-    }
-    put(mix.on, mix.intoLotId, mix.storeId, total);
-  }
-  for (const fill of records.fills) put(fill.on, fill.lotId, fill.storeId, fill.massG);
-  for (const one of records.deliveries) put(one.on, one.lotId, one.storeId, -one.massG);
-  for (const one of records.adjustments) {
-    if (one.lotId && one.storeId) put(one.on, one.lotId, one.storeId, one.deltaG);
-  }
-  for (const reserve of season.seedReserves) {
-    const day = dayNumber(reserve.on);
-    // Seed of today is still to be taken: it stands in the plan.
-    if (day >= asOfDay || reserve.on < positionDay) continue;
-    const store = season.opening.grain.find((one) => one.lotId === reserve.lotId)?.storeId ??
-      records.fills.find((one) => one.lotId === reserve.lotId)?.storeId;
-    if (store) put(reserve.on, reserve.lotId, store, -reserve.massG);
-  }
-  return events.sort((a, b) => a.day - b.day);
+  return [...piles.values()];
 }
 
-/** The book at `asOf`. A negative stock is kept as zero: the season check has already asked for an adjustment. */
+/**
+ * The book at `asOf`. A stock that ends below zero is given as zero: the season check has already asked for an adjustment.
+ */
 export function bookAt(season: Season, asOf: string): Book {
   const asOfMinute = instant(season.zone, asOf);
   const asOfDay = dayNumber(dateOf(asOf));
   const grain = new Map<string, Map<string, number>>();
   const emptiedDay = new Map<string, number>();
-  const add = (lotId: string, storeId: string, deltaG: number) => {
-    const stores = grain.get(lotId) ?? new Map<string, number>();
-    const now = (stores.get(storeId) ?? 0) + deltaG;
-    stores.set(storeId, Math.max(0, now));
-    grain.set(lotId, stores);
-    return now;
-  };
-  for (const one of season.opening.grain) add(one.lotId, one.storeId, one.massG);
-  for (const event of grainEvents(season, asOfDay)) {
-    if (add(event.lotId, event.storeId, event.deltaG) <= 0) emptiedDay.set(event.storeId, event.day);
+  for (const pile of pilesAt(season, asOfDay)) {
+    const stores = grain.get(pile.lotId) ?? new Map<string, number>();
+    grain.set(pile.lotId, stores.set(pile.storeId, Math.max(0, pile.massG)));
+    if (pile.emptiedDay === undefined) continue;
+    emptiedDay.set(pile.storeId, Math.max(emptiedDay.get(pile.storeId) ?? -Infinity, pile.emptiedDay));
   }
 
   const runsUnderWay: RecordedRun[] = [];
@@ -148,8 +120,10 @@ export function bookAt(season: Season, asOf: string): Book {
   };
 }
 
+/** Malt in store: what was counted at the opening position, and what came and went since. What is older is in the count. */
 function batchesAt(season: Season, asOfDay: number, runsEnded: readonly RecordedRun[]): BookBatch[] {
   const batches = new Map<string, BookBatch>();
+  const opened = dateOf(season.positionAt);
   for (const one of season.opening.malt) {
     const maltId = one.ingredient.kind === "malt" ? one.ingredient.maltId : null;
     batches.set(one.id, {
@@ -166,9 +140,8 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
     });
   }
   for (const run of runsEnded) {
-    if (run.outcome === "dumped" || run.outcome === "feed" || !run.stripAt) {
-      continue;
-    }
+    if (run.outcome === "dumped" || run.outcome === "feed" || !run.stripAt) continue;
+    if (run.stripAt < season.positionAt) continue;
     const home = run.draws.every((draw) =>
       season.lots.find((lot) => lot.id === draw.lotId)?.origin === "own"
     );
@@ -196,7 +169,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   }
   for (const order of season.records.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-    if (!offer) continue;
+    if (!offer || order.arrivesOn < opened) continue;
     const arrives = dayNumber(order.arrivesOn);
     batches.set(order.batchId, {
       id: order.batchId,
@@ -211,17 +184,14 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
       extractAsIs: offer.extractAsIs,
     });
   }
-  const take = (batchId: string, massG: number) => {
+  const take = (on: string, batchId: string, massG: number) => {
     const batch = batches.get(batchId);
-    if (batch) batch.massG = Math.max(0, batch.massG - massG);
+    if (batch && on >= opened && dayNumber(on) <= asOfDay) batch.massG -= massG;
   };
   for (const brew of season.records.brews) {
-    if (dayNumber(brew.on) > asOfDay) continue;
-    for (const use of brew.grist) if (use.from.kind === "batch") take(use.from.batchId, use.massG);
+    for (const use of brew.grist) if (use.from.kind === "batch") take(brew.on, use.from.batchId, use.massG);
   }
-  for (const one of season.records.adjustments) {
-    if (one.batchId && dayNumber(one.on) <= asOfDay) take(one.batchId, -one.deltaG);
-  }
+  for (const one of season.records.adjustments) if (one.batchId) take(one.on, one.batchId, -one.deltaG);
   return [...batches.values()].filter((batch) => batch.massG > 0);
 }
 

@@ -7,11 +7,23 @@ import type { Season } from "./season.ts";
  */
 export function madeFrom(season: Season, lot: Lot): Lot[] {
   const lots = new Map(season.lots.map((one) => [one.id, one])).set(lot.id, lot);
-  return [...reached(lot.id, (id) => [
-    ...(lots.get(id)?.parents ?? []).flatMap((parent) => parent.kind === "lot" ? [parent.lotId] : []),
-    ...season.records.mixes.filter((mix) => mix.intoLotId === id)
-      .flatMap((mix) => mix.parents.map((parent) => parent.lotId)),
-  ])].flatMap((id) => lots.get(id) ?? []);
+  return [...reached(lot.id, (id) => olderLots(season, lots, id))].flatMap((id) => lots.get(id) ?? []);
+}
+
+type Lots = ReadonlyMap<string, Lot>;
+
+/** Lots that a lot was made from by the parents it names, or that a record tipped into it. */
+function olderLots(season: Season, lots: Lots, id: string): string[] {
+  const named = (lots.get(id)?.parents ?? []).flatMap((parent) =>
+    parent.kind === "lot" ? [parent.lotId] : []
+  );
+  return [...named, ...tippedInto(season, id)];
+}
+
+/** Lots that records tipped into a lot, all of them or those of the days after one. */
+function tippedInto(season: Season, id: string, after = ""): string[] {
+  return season.records.mixes.filter((mix) => mix.intoLotId === id && mix.on > after)
+    .flatMap((mix) => mix.parents.map((parent) => parent.lotId));
 }
 
 /** Everything that can be reached from an id, itself first; however often ways part and meet again, each id once. */
@@ -22,38 +34,38 @@ function reached(start: string, next: (id: string) => readonly string[]): Readon
   return seen;
 }
 
-/** Where a lot's grain comes from. */
-interface Ancestry {
-  readonly fields: ReadonlySet<string>;
-  readonly lots: ReadonlySet<string>;
-  /** Lots behind which nothing is known. */
-  readonly roots: readonly string[];
-  /** Some of it was bought or is of unknown field. */
+/** What a lot's grain is besides other lots. */
+interface Own {
+  /** Fields of its plantings. */
+  readonly fields: readonly string[];
+  /** Some of it was bought, or nobody wrote down where it grew. */
   readonly foreign: boolean;
 }
 
-function ancestryOf(season: Season, lotId: string): Ancestry {
-  const rows = new Map(season.lots.map((lot) => [lot.id, lot]));
-  const parentsOf = (id: string) => rows.get(id)?.parents ?? [];
-  const olderThan = (id: string) =>
-    parentsOf(id).flatMap((parent) => parent.kind === "lot" ? [parent.lotId] : []);
-  const lots = reached(lotId, olderThan);
-  const fields = new Set<string>();
-  let foreign = false;
-  for (const id of lots) {
-    const parents = parentsOf(id);
-    const plantings = season.plantings.filter((planting) =>
-      planting.lotId === id ||
-      parents.some((parent) => parent.kind === "planting" && parent.plantingId === planting.id)
-    );
-    plantings.forEach((planting) => planting.fieldIds.forEach((field) => fields.add(field)));
-    if (parents.some((parent) => parent.kind === "bought")) foreign = true;
-    if (olderThan(id).length === 0 && plantings.length === 0) foreign = true;
-  }
-  return { fields, lots, roots: [...lots].filter((id) => olderThan(id).length === 0), foreign };
+function ownGrain(season: Season, lots: Lots, id: string): Own {
+  const parents = lots.get(id)?.parents ?? [];
+  const plantings = season.plantings.filter((planting) =>
+    planting.lotId === id ||
+    parents.some((parent) => parent.kind === "planting" && parent.plantingId === planting.id)
+  );
+  const told = plantings.length > 0 || parents.some((parent) => parent.kind !== "planting");
+  return {
+    fields: plantings.flatMap((planting) => planting.fieldIds),
+    foreign: parents.some((parent) => parent.kind === "bought") || (!told && cameByItself(season, id)),
+  };
 }
 
-/** Whether a lot descends from the named fields or lots and, if it must be unmixed, from nothing else. */
+/** True unless all that is known of a lot is what records tipped into it. */
+function cameByItself({ opening, records }: Season, id: string): boolean {
+  return opening.grain.some((row) => row.lotId === id && row.massG > 0) ||
+    records.fills.some((fill) => fill.lotId === id && fill.massG > 0) ||
+    !records.mixes.some((mix) => mix.intoLotId === id);
+}
+
+/**
+ * Whether a lot descends from the named fields or lots and, if it must be unmixed, from nothing else. A named lot is whatever
+ * it was formed of; what was tipped into it later is another matter.
+ */
 export function descends(
   season: Season,
   lotId: string,
@@ -61,11 +73,24 @@ export function descends(
   ids: readonly string[],
   unmixed: boolean,
 ): boolean {
-  const from = ancestryOf(season, lotId);
+  const lots = new Map(season.lots.map((lot) => [lot.id, lot]));
+  const older = (id: string) => olderLots(season, lots, id);
   if (kind === "field") {
-    const some = ids.some((id) => from.fields.has(id));
-    return some && (!unmixed || (!from.foreign && [...from.fields].every((id) => ids.includes(id))));
+    const own = [...reached(lotId, older)].map((id) => ownGrain(season, lots, id));
+    const fields = own.flatMap((one) => one.fields);
+    if (!unmixed) return fields.some((id) => ids.includes(id));
+    return fields.length > 0 && fields.every((id) => ids.includes(id)) && !own.some((one) => one.foreign);
   }
-  if (!unmixed) return ids.some((id) => from.lots.has(id));
-  return ids.includes(lotId) || from.roots.every((id) => ids.includes(id));
+  if (!unmixed) return [...reached(lotId, older)].some((id) => ids.includes(id));
+  const within = [
+    ...reached(
+      lotId,
+      (id) => ids.includes(id) ? tippedInto(season, id, lots.get(id)?.formedOn) : older(id),
+    ),
+  ];
+  const onlyLots = (id: string) => {
+    const { fields, foreign } = ownGrain(season, lots, id);
+    return fields.length === 0 && !foreign;
+  };
+  return within.some((id) => ids.includes(id)) && within.every((id) => ids.includes(id) || onlyLots(id));
 }

@@ -2,6 +2,7 @@ import { dateOf, dayNumber } from "../calendar.ts";
 import { lastDayAbove } from "../physics/viability.ts";
 import { forecastHarvestDay, plantingsToCome } from "./forecast.ts";
 import type { Analysis, Lot } from "./grain.ts";
+import { recordedGrain, storesOfLot } from "./grain-events.ts";
 import { donPpmOf, holdsTreatedSeed } from "./lock.ts";
 import type { Acceptance, MaltType } from "./malthouse.ts";
 import type { Season } from "./season.ts";
@@ -160,11 +161,6 @@ function lastMaltingDay(
 
 /** The store the lot lay in first; one that has not come yet is thought to lie in the first store of the season. */
 function firstStore(season: Season, lotId: string): Season["stores"][number] | undefined {
-  const { fills, mixes } = season.records;
-  const arrivals = [
-    ...fills.filter((fill) => fill.lotId === lotId),
-    ...mixes.filter((mix) => mix.intoLotId === lotId),
-  ].sort((a, b) => dayNumber(a.on) - dayNumber(b.on));
-  const storeId = season.opening.grain.find((lay) => lay.lotId === lotId)?.storeId ?? arrivals[0]?.storeId;
+  const [storeId] = storesOfLot(season, recordedGrain(season, Infinity), lotId);
   return season.stores.find((store) => store.id === storeId) ?? season.stores[0];
 }

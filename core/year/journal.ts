@@ -2,6 +2,7 @@ import { dateOf, dayNumber, minuteOf } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Draw } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { pastSeed } from "../season/seed.ts";
 import { planEndDay } from "../season/tail.ts";
 import { batchesOf, type BatchFact } from "./batches.ts";
 import { type BrewFact, brewsOf } from "./journal-brews.ts";
@@ -222,20 +223,18 @@ function grainFact(
 
 /**
  * Seed is taken on its day without a record, so what fell due between the opening position and as-of is read from the
- * season itself. It leaves the store in which the lot then lies, the first one that holds enough.
+ * season itself, and without a plan what falls due later too.
  */
 function seedOf(season: Season, plan: Plan | null): GrainFact[] {
   const planned = new Set((plan?.seedTaken ?? []).map((one) => one.reserveId));
-  const from = dateOf(season.positionAt), today = dateOf(season.asOf);
-  const past = season.seedReserves
-    .filter((one) => !planned.has(one.id) && one.on >= from && (plan === null || one.on <= today))
-    .flatMap((one) => {
-      const lies = season.opening.grain.find((lay) => lay.lotId === one.lotId) ??
-        season.records.fills.find((fill) => fill.lotId === one.lotId);
-      if (lies === undefined) return [];
-      const standing = one.on <= today ? "done" : "booked";
-      return [grainFact(one.id, { ...one, storeId: lies.storeId }, standing)];
-    });
+  const today = dayNumber(dateOf(season.asOf));
+  const past = pastSeed(season, plan === null ? Infinity : today + 1)
+    .filter((part) => !planned.has(part.reserveId))
+    .map(({ reserveId, ...part }): GrainFact => ({
+      refId: reserveId,
+      ...part,
+      standing: part.day <= today ? "done" : "booked",
+    }));
   return [...past, ...(plan?.seedTaken ?? []).map((one) => grainFact(one.reserveId, one, "booked"))];
 }
 

@@ -1,6 +1,7 @@
 import { dateOf, dayNumber } from "../../calendar.ts";
 import { plantingsToCome } from "../forecast.ts";
 import type { Season } from "../season.ts";
+import { pastSeed } from "../seed.ts";
 import { planEndDay } from "../tail.ts";
 import type { Checking } from "./checking.ts";
 import type { Path } from "./finding.ts";
@@ -69,8 +70,12 @@ type BatchAccount = (id: string) => Account;
 
 function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchAccount): void {
   const { opening, records } = season;
+  const opened = dateOf(season.positionAt);
+  /** Records with their places, without those that are in the opening stocks because they are older. */
+  const since = <T extends { readonly on: string }>(rows: readonly T[]) =>
+    rows.map((row, i) => [row, i] as const).filter(([{ on }]) => on >= opened);
   opening.grain.forEach((row) => into(lot(row.lotId, row.storeId), row.massG));
-  records.fills.forEach((fill) => into(lot(fill.lotId, fill.storeId), fill.massG));
+  since(records.fills).forEach(([fill]) => into(lot(fill.lotId, fill.storeId), fill.massG));
   records.runs.forEach((run, i) => {
     // The opening stocks were counted without the grain of runs that were under way.
     if (run.steepInAt < season.positionAt) return;
@@ -78,25 +83,25 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
       outOf(lot(draw.lotId, draw.storeId), draw.massG, ["records", "runs", i, "draws", j])
     );
   });
-  records.moves.forEach((move, i) => {
+  since(records.moves).forEach(([move, i]) => {
     outOf(lot(move.lotId, move.fromStoreId), move.massG, ["records", "moves", i]);
     into(lot(move.lotId, move.toStoreId), move.massG - move.lossG);
   });
-  records.mixes.forEach((mix, i) =>
+  since(records.mixes).forEach(([mix, i]) =>
     mix.parents.forEach((parent, j) => {
       outOf(lot(parent.lotId, parent.storeId), parent.massG, ["records", "mixes", i, "parents", j]);
       into(lot(mix.intoLotId, mix.storeId), parent.massG);
     })
   );
-  records.feedLoads.forEach((load, i) =>
+  since(records.feedLoads).forEach(([load, i]) =>
     load.items.forEach((item, j) =>
       outOf(lot(item.lotId, item.storeId), item.massG, ["records", "feedLoads", i, "items", j])
     )
   );
-  records.deliveries.forEach((row, i) =>
+  since(records.deliveries).forEach(([row, i]) =>
     outOf(lot(row.lotId, row.storeId), row.massG, ["records", "deliveries", i])
   );
-  records.brews.forEach((brew, i) =>
+  since(records.brews).forEach(([brew, i]) =>
     brew.grist.forEach((use, j) => {
       const account = use.from.kind === "lot"
         ? lot(use.from.lotId, use.from.storeId)
@@ -104,7 +109,7 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
       outOf(account, use.massG, ["records", "brews", i, "grist", j]);
     })
   );
-  records.adjustments.forEach((row) => {
+  since(records.adjustments).forEach(([row]) => {
     if (row.batchId !== undefined) batch(row.batchId).balanceG += row.deltaG;
     else if (row.lotId !== undefined && row.storeId !== undefined) {
       lot(row.lotId, row.storeId).balanceG += row.deltaG;
@@ -113,26 +118,30 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
   takeSeed(season, today, lot);
 }
 
-/** A reserve does not say where its grain lay, so what has left already is taken from where most of the lot was. */
+/** Seed of days gone by. A lot that never lay anywhere is short of all of it, in the first store for want of a better. */
 function takeSeed(season: Season, today: number, lot: LotAccount): void {
-  const opened = dayNumber(dateOf(season.positionAt));
+  const opened = dateOf(season.positionAt), parts = pastSeed(season, today);
   for (const [i, seed] of season.seedReserves.entries()) {
-    const day = dayNumber(seed.on);
-    if (day < opened || day >= today) continue;
-    const accounts = season.stores.map((store) => lot(seed.lotId, store.id));
-    const fullest = accounts.sort((a, b) => b.balanceG - a.balanceG)[0];
-    if (fullest !== undefined) outOf(fullest, seed.massG, ["seedReserves", i]);
+    const path = ["seedReserves", i];
+    const taken = parts.filter((part) => part.reserveId === seed.id);
+    taken.forEach((part) => outOf(lot(part.lotId, part.storeId), part.massG, path));
+    const due = seed.on >= opened && dayNumber(seed.on) < today, [store] = season.stores;
+    if (due && taken.length === 0 && store !== undefined) outOf(lot(seed.lotId, store.id), seed.massG, path);
   }
 }
 
 function bookMalt(season: Season, today: number, batch: BatchAccount): void {
   season.opening.malt.forEach((row) => into(batch(row.id), row.massG));
-  season.records.runs.forEach((run) =>
-    run.outputs.forEach((output) => into(batch(output.batchId), output.massG))
-  );
+  const { positionAt } = season;
+  for (const run of season.records.runs) {
+    // Malt that was stripped, or had come, when the opening stocks were counted is in them.
+    if (run.stripAt !== undefined && run.stripAt < positionAt) continue;
+    run.outputs.forEach((output) => into(batch(output.batchId), output.massG));
+  }
   for (const order of season.records.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-    if (offer !== undefined && dayNumber(order.arrivesOn) <= today) {
+    const came = order.arrivesOn >= dateOf(positionAt) && dayNumber(order.arrivesOn) <= today;
+    if (offer !== undefined && came) {
       into(batch(order.batchId), order.packs * offer.packG);
     }
   }

@@ -1,6 +1,6 @@
-import { of, pay, type Variant } from "./_variant.ts";
+import { of, type Variant } from "./_variant.ts";
 
-/** Ways to break brews, tanks, orders, feed loads, contracts, bookings and counts. */
+/** Ways to break ids and standings, brews and tanks. */
 export const BROKEN_BREWS: readonly Variant[] = [
   {
     what: "another season's plan",
@@ -113,6 +113,27 @@ export const BROKEN_BREWS: readonly Variant[] = [
     },
   },
   {
+    what: "two grams too little for a line of one use, with uses of nothing beside it",
+    rules: ["brew-extract"],
+    breaks: (_, plan) => {
+      const { grist } = of(plan.brews, "b2");
+      grist[0]!.massG -= 2;
+      grist.push({ ...grist[0]!, massG: 0 }, { ...grist[0]!, massG: 0 });
+    },
+  },
+  {
+    what: "three grams too much of a substitute, with uses of nothing beside it",
+    rules: ["brew-substitute"],
+    breaks: (_, plan) => {
+      const { grist } = of(plan.brews, "b3");
+      const toasted = grist.find(({ from }) => from.kind === "batch" && from.batchId === "toasted-1")!;
+      const crystal = grist.find(({ from }) => from.kind === "batch" && from.batchId === "crystal-1")!;
+      toasted.massG += 3;
+      crystal.massG -= 3;
+      grist.push(...Array(3).fill(0).map(() => ({ ...toasted, massG: 0 })));
+    },
+  },
+  {
     what: "book extract taken for the lot's own",
     rules: ["brew-extract"],
     breaks: (_, plan) => {
@@ -132,6 +153,13 @@ export const BROKEN_BREWS: readonly Variant[] = [
     rules: ["brew-raw-lot", "brew-raw-lot"],
     breaks: (season) => {
       of(season.lots, "w").use = "feed";
+    },
+  },
+  {
+    what: "a customer's raw grain in the farm's own beer",
+    rules: ["brew-raw-lot", "brew-raw-lot"],
+    breaks: (season) => {
+      of(season.lots, "w").owner = "A neighbour";
     },
   },
   {
@@ -205,264 +233,5 @@ export const BROKEN_BREWS: readonly Variant[] = [
     breaks: (season) => {
       of(season.tanks, "t3").closures[0]!.from = "2027-03-02T23:59";
     },
-  },
-  {
-    what: "an order on a Wednesday",
-    rules: ["order-day"],
-    breaks: (_, plan) => {
-      const [order] = plan.orders;
-      order!.orderedOn = "2027-01-27";
-      order!.arrivesOn = "2027-02-03";
-      order!.bestBefore = "2027-11-30";
-    },
-  },
-  {
-    what: "an order a pack too small",
-    rules: ["order-packs"],
-    breaks: (season) => {
-      of(season.supplyOffers, "offer-crystal").leastPacks = 5;
-    },
-  },
-  {
-    what: "an order that comes a day too early",
-    rules: ["order-arrival"],
-    breaks: (season) => {
-      of(season.supplyOffers, "offer-crystal").leadDays = 8;
-    },
-  },
-  {
-    what: "an order without its freight",
-    rules: ["order-figures"],
-    breaks: (_, plan) => {
-      plan.orders[0]!.costCents = 16_000;
-      pay(plan, "ordersCents", 16_000);
-    },
-  },
-  {
-    what: "a feed load on a Thursday",
-    rules: ["feed-day"],
-    breaks: (_, plan) => {
-      plan.feedLoads[0]!.on = "2027-07-01";
-    },
-  },
-  {
-    what: "a feed load a gram too heavy",
-    rules: ["feed-weight"],
-    breaks: (season) => {
-      of(season.feedPickups, "cattle").greatestG = 1_999_999;
-    },
-  },
-  {
-    what: "a load more than the pick-up offers, the recorded one counted",
-    rules: ["feed-count"],
-    breaks: (season) => {
-      season.opening.grain[1]!.massG += 1_000_000;
-      const items = [{ lotId: "c", storeId: "bin-2", massG: 1_000_000 }];
-      season.records.feedLoads.push({ id: "fl0", pickupId: "cattle", on: "2027-01-11", items });
-    },
-  },
-  {
-    what: "a feed load of a crop the buyer does not take",
-    rules: ["feed-crop"],
-    breaks: (season, plan) => {
-      of(season.feedPickups, "cattle").crops = ["wheat"];
-      pay(plan, "endGrainCents", 0);
-    },
-  },
-  {
-    what: "treated seed as feed",
-    rules: ["feed-treated"],
-    breaks: (season) => {
-      of(season.lots, "c").treatedSeed = true;
-    },
-  },
-  {
-    what: "feed over the buyer's limit for toxin",
-    rules: ["feed-toxin"],
-    breaks: (season) => {
-      of(season.feedPickups, "cattle").donPpmMost = 1.5;
-    },
-  },
-  {
-    what: "a feed load without its haulage",
-    rules: ["feed-revenue"],
-    breaks: (_, plan) => {
-      plan.feedLoads[0]!.revenueCents = 30_000;
-      pay(plan, "feedCents", -30_000);
-    },
-  },
-  {
-    what: "seed a day late",
-    rules: ["seed-taken"],
-    breaks: (_, plan) => {
-      plan.seedTaken[0]!.on = "2027-03-16";
-    },
-  },
-  {
-    what: "seed left out",
-    rules: ["seed-taken"],
-    breaks: (_, plan) => {
-      plan.seedTaken = [];
-      pay(plan, "endGrainCents", plan.goals.money.endGrainCents - 3000);
-    },
-  },
-  {
-    what: "sold grain a day after its window",
-    rules: ["grain-contract"],
-    breaks: (season) => {
-      const contract = of(season.contracts, "sell-b");
-      if (contract.kind === "sell-grain") contract.to = "2027-03-15";
-    },
-  },
-  {
-    what: "sold grain a gram short",
-    rules: ["grain-contract"],
-    breaks: (_, plan) => {
-      plan.grainDeliveries[0]!.massG -= 1;
-    },
-  },
-  {
-    what: "sold malt a gram short",
-    rules: ["malt-contract"],
-    breaks: (_, plan) => {
-      plan.maltDeliveries[0]!.from[0]!.massG -= 1;
-    },
-  },
-  {
-    what: "sold malt of other lots than the customer's",
-    rules: ["malt-contract"],
-    breaks: (season) => {
-      const contract = of(season.contracts, "sell-pale");
-      if (contract.kind === "sell-malt") contract.lotIds = ["b"];
-    },
-  },
-  {
-    what: "a booked run moved by half an hour",
-    rules: ["booking-kept"],
-    breaks: (_, plan) => {
-      of(plan.runs, "r2").steepInAt = "2027-01-19T08:30";
-    },
-  },
-  {
-    what: "a booked order neither kept nor refused",
-    rules: ["booking-kept"],
-    breaks: (_, plan) => {
-      plan.cannotKeep = [];
-    },
-  },
-  {
-    what: "a booking refused without a reason",
-    rules: ["booking-kept"],
-    breaks: (_, plan) => {
-      plan.cannotKeep[0]!.why = " ";
-    },
-  },
-  {
-    what: "a booked brew both kept and refused",
-    rules: ["booking-both"],
-    breaks: (_, plan) => {
-      plan.cannotKeep.push({ kind: "brew", id: "b1", why: "No tank." });
-    },
-  },
-  {
-    what: "a brew forgotten",
-    rules: ["brew-missing"],
-    breaks: (_, plan) => {
-      plan.unbrewed = [];
-    },
-  },
-  {
-    what: "a brew made and unbrewed",
-    rules: ["brew-twice"],
-    breaks: (_, plan) => {
-      plan.unbrewed.push({ id: "b2", beerId: "lager", cause: "no grain", why: "None." });
-    },
-  },
-  {
-    what: "a recorded brew planned again",
-    rules: ["brew-not-asked"],
-    breaks: (_, plan) => {
-      plan.unbrewed.push({ id: "bx", beerId: "lager", cause: "no grain", why: "None." });
-    },
-  },
-  {
-    what: "a tail brew of a pilot",
-    rules: ["brew-not-asked", "goal-tail"],
-    breaks: (season) => {
-      of(season.brews, "b0").pilot = true;
-    },
-  },
-  {
-    what: "a contract forgotten",
-    rules: ["contract-missing"],
-    breaks: (_, plan) => {
-      plan.grainDeliveries = [];
-      pay(plan, "salesCents", -45_000);
-      pay(plan, "endGrainCents", plan.goals.money.endGrainCents - 15_000);
-    },
-  },
-  {
-    what: "a contract delivered and unsold",
-    rules: ["contract-twice"],
-    breaks: (_, plan) => {
-      plan.unsold.push({ contractId: "sell-pale", cause: "no grain", why: "None." });
-    },
-  },
-  {
-    what: "one brew too many counted",
-    rules: ["goal-counts"],
-    breaks: (_, plan) => {
-      plan.goals.made[2] = 1;
-    },
-  },
-  {
-    what: "one promise too few counted",
-    rules: ["goal-promises"],
-    breaks: (_, plan) => {
-      plan.goals.promisesHeld = 3;
-    },
-  },
-  {
-    what: "one tail brew too many counted",
-    rules: ["goal-tail"],
-    breaks: (_, plan) => {
-      plan.goals.tailMade = 2;
-    },
-  },
-  {
-    what: "money that does not add up",
-    rules: ["money-total"],
-    breaks: (_, plan) => {
-      plan.goals.moneyCents += 1;
-    },
-  },
-  ...([
-    "runsCents",
-    "ordersCents",
-    "movesCents",
-    "nightTurnsCents",
-    "extraHoursCents",
-    "feedCents",
-    "salesCents",
-  ] as const)
-    .map((part): Variant => ({
-      what: `another figure for ${part}`,
-      rules: ["money-part"],
-      breaks: (_, plan) => pay(plan, part, plan.goals.money[part] + 100),
-    })),
-  {
-    what: "a day of the reserve left out",
-    rules: ["money-part"],
-    breaks: (_, plan) => pay(plan, "reserveCents", 760),
-  },
-  {
-    what: "grain left at the end that is only held counted as fit for malting",
-    rules: ["money-part"],
-    breaks: (_, plan) => pay(plan, "endGrainCents", -77_925 - 12_000),
-  },
-  {
-    what: "half a changed run",
-    rules: ["money-part"],
-    breaks: (_, plan) => pay(plan, "changedRunsCents", 500),
   },
 ];

@@ -80,6 +80,15 @@ describe("grain", () => {
     expect(grain.stockG("b", "nowhere", asOf)).toBe(0);
   });
 
+  test("what the records leave below nothing in one store is not taken from another", () => {
+    const season = recorded();
+    season.records.deliveries[0]!.massG = 2_000_000;
+    const book = context(season, plan).grain;
+    expect(book.stockG("b", "bin-3", asOf)).toBeLessThan(0);
+    // The gram of seed is taken where some is left.
+    expect(book.lotG("b", asOf)).toBe(49_992);
+  });
+
   test("a lot lay first where it came first", () => {
     expect(grain.firstStore("b")).toBe("bin-3");
     expect(grain.firstStore("a")).toBeUndefined();

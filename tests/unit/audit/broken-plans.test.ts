@@ -2,13 +2,23 @@ import { describe, expect, test } from "vitest";
 import { auditPlan, RULES } from "../../../core/audit/audit.ts";
 import { planSchema } from "../../../core/plan/plan.ts";
 import { seasonSchema } from "../../../core/season/season.ts";
+import { BROKEN_ANSWERS } from "./_broken-answers.ts";
 import { BROKEN_BREWS } from "./_broken-brews.ts";
 import { BROKEN_RUNS } from "./_broken-runs.ts";
 import { BROKEN_STOCKS } from "./_broken-stocks.ts";
+import { BROKEN_TIMES } from "./_broken-times.ts";
+import { BROKEN_TRADE } from "./_broken-trade.ts";
 import { handPlan } from "./_hand-plan.ts";
 import { handSeason } from "./_hand-season.ts";
 
-const BROKEN = [...BROKEN_RUNS, ...BROKEN_STOCKS, ...BROKEN_BREWS];
+const BROKEN = [
+  ...BROKEN_TIMES,
+  ...BROKEN_RUNS,
+  ...BROKEN_STOCKS,
+  ...BROKEN_BREWS,
+  ...BROKEN_TRADE,
+  ...BROKEN_ANSWERS,
+];
 
 describe("a good plan broken in one way shows that breach and no other", () => {
   test.each(BROKEN)("$what", ({ rules, breaks }) => {

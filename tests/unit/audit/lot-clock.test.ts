@@ -128,6 +128,16 @@ describe("last day", () => {
     expect(clock("new", (season) => (change(season), season.stores = [])).lastDay).toBe(Infinity);
   });
 
+  test("that the plan bins it elsewhere tells nothing of where it has lain", () => {
+    // The plan puts lot F into bin 2.
+    const change = (season: Season) => {
+      of(season.lots, "f").analyses = [result(measured, { germinativeCapacity: 0.97 })];
+      of(season.stores, "bin-1").monthTempC = Array(12).fill(22);
+      of(season.stores, "bin-2").monthTempC = Array(12).fill(25);
+    };
+    expect(day(clock("f", change).lastDay)).toBe(after(days(22)));
+  });
+
   test("a lot dead already has its last day before the result", () => {
     expect(day(clock("b", warm({ germinativeCapacity: 0.89 })).lastDay)).toBe(after(-1));
     expect(day(clock("b", warm({ germinativeCapacity: 0 })).lastDay)).toBe(after(-1));
