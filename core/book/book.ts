@@ -29,7 +29,6 @@ export interface Book {
   batches: BookBatch[];
   runsUnderWay: RecordedRun[];
   runsEnded: RecordedRun[];
-  brewed: Set<string>;
   /** First day on which each tank is free of what is recorded. */
   tankFree: Map<string, number>;
   /** The last day at whose end a lot that lay in a store was gone from it, whatever lies there since. */
@@ -114,7 +113,6 @@ export function bookAt(season: Season, asOf: string): Book {
     batches: batchesAt(season, asOfDay, runsEnded),
     runsUnderWay,
     runsEnded,
-    brewed: new Set(season.records.brews.map((brew) => brew.brewId)),
     tankFree: tanksFree(season),
     emptiedDay,
   };

@@ -1,7 +1,7 @@
 /** Random changes of what is brewed and when: each is made at once where it is legal, and returns how to take it back; null when it is not. */
-import type { RunChoice } from "./candidate.ts";
+import { cropOf, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
-import { cropOf, type Position, replace, type Undo } from "./position.ts";
+import { type Position, replace, type Undo } from "./position.ts";
 import { chanceRunFor } from "./sparing.ts";
 
 /** A brew gives up its day only to one that wants a tank about then. */

@@ -22,6 +22,11 @@ export function copyOf(candidate: Candidate): Candidate {
   return { runs: [...candidate.runs], day: candidate.day.slice() };
 }
 
+/** Crop of the lot a run steeps. */
+export function cropOf(problem: Problem, run: RunChoice): number {
+  return problem.lots[run.lot]?.crop ?? 0;
+}
+
 /** Sorts runs by steep-in; vessels and lots decide between equals, so that the order never depends on history. */
 export function byStart(a: RunChoice, b: RunChoice): number {
   return a.slot.times[0] - b.slot.times[0] || a.slot.index - b.slot.index || a.lot - b.lot;

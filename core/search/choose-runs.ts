@@ -1,6 +1,6 @@
 import type { Highs } from "highs";
 import type { LinearModel } from "../solve/linear.ts";
-import { byStart, type Candidate, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, maltOf, mostDrawnFor } from "./loads.ts";
 import type { Problem } from "./problem.ts";
@@ -75,7 +75,7 @@ export function* chooseRuns(
 /** Every run that could be made beside the fixed ones, of one lot or of a lot's tail and another. */
 function optionsOf(problem: Problem, fixed: readonly RunChoice[]): RunChoice[] {
   const board = new VesselBoard(problem);
-  fixed.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
+  fixed.forEach((run) => board.put(run.slot, cropOf(problem, run)));
   const found: RunChoice[] = [];
   for (const slot of problem.slots) {
     for (const { index: lot, crop } of problem.lots) {
@@ -127,7 +127,7 @@ function optionalLoads(
     const { slot } = option.run;
     const made = problem.materials[slot.malt]?.made;
     if (!made) continue;
-    const crop = problem.lots[option.run.lot]?.crop ?? 0;
+    const crop = cropOf(problem, option.run);
     const most = mostDrawnFor(slot.greatestG[crop] as number, made.screeningLoss);
     const least = Math.min(most, drawnFor(slot.leastG[crop] as number, made.screeningLoss));
     option.made = model.column((made.runCents + slot.nightCents) / 100, 0, 1, true);
@@ -198,7 +198,7 @@ function together(problem: Problem, one: RunChoice, other: RunChoice): boolean {
 function goTogether(problem: Problem, runs: readonly RunChoice[]): boolean {
   const board = new VesselBoard(problem);
   return runs.every((run) => {
-    const crop = problem.lots[run.lot]?.crop ?? 0;
+    const crop = cropOf(problem, run);
     if (!run.fixed && !board.fits(run.slot, crop)) return false;
     board.put(run.slot, crop);
     return true;

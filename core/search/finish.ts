@@ -1,7 +1,7 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
 import { lastRunBefore } from "./crowding.ts";
-import type { Candidate, RunChoice } from "./candidate.ts";
+import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
 import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Demand, Problem } from "./problem.ts";
@@ -13,7 +13,7 @@ import type { TankBoard } from "./tanks.ts";
 import type { Source } from "./weigh-sources.ts";
 import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
 
-/** Choices tried at each fill in the last stowing. */
+/** Choices tried at each fill, and in the last stowing. */
 const BREADTH = 8;
 const THOROUGH = 16;
 const ROUNDS = 4;
@@ -186,7 +186,7 @@ function starvedOf(
     const wantedG = (weights.drawG[i] as number) + (weights.draw2G[i] as number);
     if (run.fixed || !made || wantedG <= 0) return false;
     const gotG = stowage.taken.reduce((sum, one) => one.key === i ? sum + one.massG : sum, 0);
-    const leastG = run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number;
+    const leastG = run.slot.leastG[cropOf(problem, run)] as number;
     return gotG - Math.round(gotG * made.screeningLoss) < leastG;
   }));
 }

@@ -1,6 +1,6 @@
 import { dateOf, dayNumber, instant } from "../calendar.ts";
 import type { Plan, PlanRun } from "../plan/plan.ts";
-import { byStart, type Candidate, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import { DateBoard } from "./dates.ts";
 import type { Problem } from "./problem.ts";
 import { firstFrom, type Slot } from "./slots.ts";
@@ -24,13 +24,13 @@ export function candidateFrom(
 function runsFrom(problem: Problem, fixed: readonly RunChoice[], plan: Plan): RunChoice[] {
   const board = new VesselBoard(problem);
   const runs = [...fixed];
-  runs.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
+  runs.forEach((run) => board.put(run.slot, cropOf(problem, run)));
   const known = new Set(fixed.map((run) => run.fixed?.id));
   for (const run of [...plan.runs].sort((a, b) => a.steepInAt < b.steepInAt ? -1 : 1)) {
     if (known.has(run.id)) continue;
     const choice = choiceOf(problem, run);
     if (!choice) continue;
-    const crop = problem.lots[choice.lot]?.crop ?? 0;
+    const crop = cropOf(problem, choice);
     if (!board.fits(choice.slot, crop)) continue;
     board.put(choice.slot, crop);
     runs.push(choice);

@@ -1,4 +1,4 @@
-import type { RunChoice } from "./candidate.ts";
+import { cropOf, type RunChoice } from "./candidate.ts";
 import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
@@ -8,7 +8,7 @@ export interface Loads {
   draw2G: number[];
 }
 
-/** Grams to draw so that `cleanG` is left after screening. */
+/** Grams to draw so that `cleanG` is left after screening, or to move so that so much arrives. */
 export function drawnFor(cleanG: number, screeningLoss: number): number {
   let drawn = Math.max(0, Math.floor(cleanG / (1 - screeningLoss)) - 1);
   while (drawn - Math.round(drawn * screeningLoss) < cleanG) drawn++;
@@ -39,7 +39,7 @@ export function loadsOf(
   }
   const leastOf = (run: RunChoice) =>
     drawnFor(
-      run.slot.leastG[problem.lots[run.lot]?.crop ?? 0] as number,
+      run.slot.leastG[cropOf(problem, run)] as number,
       problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
     );
   for (const run of runs) {
@@ -56,7 +56,7 @@ export function loadsOf(
       draw2G.push(0);
       continue;
     }
-    const crop = problem.lots[run.lot]?.crop ?? 0;
+    const crop = cropOf(problem, run);
     const least = leastOf(run);
     const full = mostDrawnFor(
       run.slot.greatestG[crop] as number,

@@ -26,8 +26,7 @@ export function reserveCents(
       if (at < length) change[at] = (change[at] as number) + massG;
     };
     for (const batch of batches) {
-      // A customer's malt that waits in the store counts as well: the rule asks for malt that is ready.
-      if (problem.materials[batch.material]?.maltIndex !== material.maltIndex) continue;
+      if (batch.material !== material.index) continue;
       const from = Math.max(batch.ready, batch.arrives);
       if (batch.last < from) continue;
       put(from, batch.massG);

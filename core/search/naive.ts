@@ -1,7 +1,10 @@
-import { byStart, type Candidate, lotFits, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
 import { type DateBoard, wantsOf } from "./dates.ts";
 import type { FixedRun, Problem } from "./problem.ts";
 import type { VesselBoard } from "./vessels.ts";
+
+/** Malt of a gram of grain, roughly: common practice, no source. Exact weights come later. */
+const MALT_PER_GRAIN = 0.8;
 
 /**
  * The plan a careful person makes without looking ahead: brews in order, and for each malt that would run out the oldest
@@ -34,7 +37,7 @@ export function naivePlan(
       one.slot.malt === material.maltIndex &&
       problem.lots[one.draws[0]?.lot ?? -1]?.lot.owner === material.owner
     ).reduce(
-      (sum, one) => sum + one.draws.reduce((grams, draw) => grams + draw.massG, 0) * 0.8,
+      (sum, one) => sum + one.draws.reduce((grams, draw) => grams + draw.massG, 0) * MALT_PER_GRAIN,
       0,
     )
   );
@@ -47,11 +50,11 @@ export function naivePlan(
       while ((stock[m] as number) < line.bookMassG) {
         const choice = firstLegal(problem, board, m, cursor, left, dates.day[demand] as number);
         if (!choice) break;
-        const loss = 1 - material.made.screeningLoss;
-        const crop = problem.lots[choice.lot]?.crop ?? 0;
-        const draw = Math.min(left[choice.lot] as number, (choice.slot.greatestG[crop] as number) / loss);
+        const kept = 1 - material.made.screeningLoss;
+        const crop = cropOf(problem, choice);
+        const draw = Math.min(left[choice.lot] as number, (choice.slot.greatestG[crop] as number) / kept);
         left[choice.lot] = (left[choice.lot] as number) - draw;
-        stock[m] = (stock[m] as number) + draw * 0.8;
+        stock[m] = (stock[m] as number) + draw * MALT_PER_GRAIN;
         board.put(choice.slot, crop);
         runs.push(choice);
       }

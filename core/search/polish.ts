@@ -1,4 +1,4 @@
-import { byStart, type Candidate, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import { DateBoard } from "./dates.ts";
 import type { Problem } from "./problem.ts";
 import type { Slot } from "./slots.ts";
@@ -16,7 +16,7 @@ export function signature(candidate: Candidate): string {
 /** A vessel board with a candidate's runs on it. */
 export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
   const board = new VesselBoard(problem);
-  candidate.runs.forEach((run) => board.put(run.slot, problem.lots[run.lot]?.crop ?? 0));
+  candidate.runs.forEach((run) => board.put(run.slot, cropOf(problem, run)));
   return board;
 }
 
@@ -24,7 +24,6 @@ export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
  * with their lots exchanged, several runs less, a brew of raw grain on another day. */
 export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate): Generator<Candidate> {
   const board = boardOf(problem, from);
-  const crop = (run: RunChoice) => problem.lots[run.lot]?.crop ?? 0;
   const choices = (without: RunChoice | null): RunChoice[] => {
     if (without) board.remove(without.slot);
     const found: RunChoice[] = [];
@@ -35,7 +34,7 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
         }
       }
     }
-    if (without) board.put(without.slot, crop(without));
+    if (without) board.put(without.slot, cropOf(problem, without));
     return found;
   };
   const free = from.runs.filter((run) => !run.fixed);
@@ -88,12 +87,12 @@ function* swaps(problem: Problem, board: VesselBoard, from: Candidate): Generato
           if (first === one.slot && second === other.slot && one.lot === other.lot) continue;
           board.remove(one.slot);
           board.remove(other.slot);
-          const fits = board.fits(first, problem.lots[other.lot]?.crop ?? 0);
-          if (fits) board.put(first, problem.lots[other.lot]?.crop ?? 0);
-          const both = fits && board.fits(second, problem.lots[one.lot]?.crop ?? 0);
+          const fits = board.fits(first, cropOf(problem, other));
+          if (fits) board.put(first, cropOf(problem, other));
+          const both = fits && board.fits(second, cropOf(problem, one));
           if (fits) board.remove(first);
-          board.put(one.slot, problem.lots[one.lot]?.crop ?? 0);
-          board.put(other.slot, problem.lots[other.lot]?.crop ?? 0);
+          board.put(one.slot, cropOf(problem, one));
+          board.put(other.slot, cropOf(problem, other));
           if (!both) continue;
           const rest = from.runs.filter((run) => run !== one && run !== other);
           const swapped: RunChoice[] = [

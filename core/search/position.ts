@@ -58,8 +58,3 @@ export class Position {
 export function replace(here: Position, runs: RunChoice[]): void {
   here.runs = runs.sort(byStart);
 }
-
-/** Crop of the lot a run steeps. */
-export function cropOf(problem: Problem, run: RunChoice): number {
-  return problem.lots[run.lot]?.crop ?? 0;
-}

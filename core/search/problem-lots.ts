@@ -50,10 +50,13 @@ export function lotsOf(
       ),
     ].sort((a, b) => a.day - b.day);
     const fit = clocks.some((clock) => clock !== null && clock.firstDay !== null && clock.lastDay > endDay);
-    const best = season.feedPickups.filter((one) =>
-      one.crops.includes(lot.crop) && don <= one.donPpmMost && !holdsTreatedSeed(season, lot)
-    )
-      .reduce((most, one) => Math.max(most, one.perTonneCents), 0);
+    // A customer's grain is not the farm's to sell.
+    const best = lot.owner !== "farm"
+      ? 0
+      : season.feedPickups.filter((one) =>
+        one.crops.includes(lot.crop) && don <= one.donPpmMost && !holdsTreatedSeed(season, lot)
+      )
+        .reduce((most, one) => Math.max(most, one.perTonneCents), 0);
     return {
       index,
       id: lot.id,

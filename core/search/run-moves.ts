@@ -1,7 +1,7 @@
 /** Random changes of runs: each is made at once where it is legal, and returns how to take it back; null when it is not. */
-import { lotFits, mayJoin, type RunChoice } from "./candidate.ts";
+import { cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
-import { cropOf, type Position, replace, type Undo } from "./position.ts";
+import { type Position, replace, type Undo } from "./position.ts";
 import { firstFrom, type Slot } from "./slots.ts";
 
 /** How far runs are loaded where the malt store is small. */

@@ -26,7 +26,7 @@ export interface Slot {
   leastG: readonly number[];
 }
 
-const MINUTES = 60;
+const MINUTES_PER_HOUR = 60;
 
 /** Elapsed limits of the three stages after steep-in, with the month's extra kiln hours. */
 export function stageLimits(profile: Profile, made: MadeFromGrain, month: number) {
@@ -58,13 +58,13 @@ export function timesFrom(
     const begun = times[stage];
     const handOver = NEXT[stage];
     if (!limit || begun === undefined || !handOver) return null;
-    const least = Math.max(begun + Math.ceil(limit.least * MINUTES), notBefore);
-    const greatest = begun + Math.floor(limit.greatest * MINUTES);
+    const least = Math.max(begun + Math.ceil(limit.least * MINUTES_PER_HOUR), notBefore);
+    const greatest = begun + Math.floor(limit.greatest * MINUTES_PER_HOUR);
     const found = nearestStaffed(
       attendance,
       handOver,
       least,
-      begun + Math.round(limit.usual * MINUTES),
+      begun + Math.round(limit.usual * MINUTES_PER_HOUR),
       greatest,
     );
     if (!found) return null;
@@ -123,7 +123,7 @@ export function nightTurns(
   const nights: NightTurns["nights"] = [];
   let nightCents = 0;
   if (bed.turning?.by !== "hand") return { nights, nightCents };
-  const every = bed.turning.everyHours * MINUTES;
+  const every = bed.turning.everyHours * MINUTES_PER_HOUR;
   for (let turn = times[1] + every; turn < times[2]; turn += every) {
     const minute = Math.floor(turn);
     if (minute < from || inWindow(attendance, minute)) continue;
@@ -153,7 +153,7 @@ export function standing(
   const bed = vessels[1];
   if (
     bed.turning?.by === "machine" &&
-    longestAbsence(attendance, times[1], times[2]) > bed.turning.lookInEveryHours * MINUTES
+    longestAbsence(attendance, times[1], times[2]) > bed.turning.lookInEveryHours * MINUTES_PER_HOUR
   ) return null;
   const atNight = nightTurns(season, attendance, bed, times);
   if (bed.turning?.by === "hand") {

@@ -1,4 +1,4 @@
-import { byStart, type Candidate, lotFits, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
 import type { Chance } from "./chance.ts";
 import { compareScores } from "./compare.ts";
 import type { Evaluation, Evaluator, Score } from "./evaluate.ts";
@@ -172,7 +172,3 @@ function shareFor(problem: Problem, slot: Slot, lot: number, line: Line, times: 
 
 /** Somewhat more than the book's weight: a lot's own extract may be lower. */
 const SPARE = 1.03;
-
-function cropOf(problem: Problem, run: RunChoice): number {
-  return problem.lots[run.lot]?.crop ?? 0;
-}

@@ -1,4 +1,5 @@
 import { makeLoads, TRIFLE_G } from "./feed-loads.ts";
+import { drawnFor } from "./loads.ts";
 import type { Piles } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 import { freeRoom, overfilled, type Placing, placings, type Room, roomOf } from "./stow-room.ts";
@@ -121,7 +122,7 @@ function clearings(
       );
       const wanted = Math.max(0, then.wantedAfter(pile.lot, by) - elsewhere);
       const loss = problem.season.costs.moveLoss;
-      let moveG = wanted === 0 ? 0 : Math.min(pile.massG, grossOf(wanted, loss));
+      let moveG = wanted === 0 ? 0 : Math.min(pile.massG, drawnFor(wanted, loss));
       const going = walk.outgoing.filter((one) => one.store === store.index && one.lot === pile.lot).reduce(
         (sum, one) => sum + one.massG,
         0,
@@ -154,13 +155,6 @@ function fetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): bool
   if (selling.length === 0) return true;
   const outgoing = [...walk.outgoing, ...selling.map((one) => outgoingOf(problem, walk.moves, one))];
   return makeLoads(problem, outgoing).refused.length === 0;
-}
-
-/** The weight that must leave so that exactly `netG` arrives. */
-function grossOf(netG: number, loss: number): number {
-  let massG = Math.floor(netG / (1 - loss));
-  while (massG - Math.round(loss * massG) < netG) massG++;
-  return massG;
 }
 
 /** A place for everything that has to be moved, none of it in a store that is itself being cleared. */

@@ -6,7 +6,7 @@ import { type Stowage, take, type Walk } from "./stow-walk.ts";
 
 /**
  * Stows the grain for these wants. At each fill the stores that must come clear are chosen (surplus to feed, the rest
- * moved), in every combination of at most eight stores; `breadth` > 1 also tries other choices at each fill and keeps
+ * moved), in every combination of the likeliest few; `breadth` > 1 also tries other choices at each fill and keeps
  * the best end. `thorough` tries more: the largest pile emptied first, part of a fill left out though there is room, surplus moved
  * rather than sold; and judges the end by its money alone.
  */

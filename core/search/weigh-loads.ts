@@ -1,5 +1,5 @@
 import type { LinearModel } from "../solve/linear.ts";
-import type { RunChoice } from "./candidate.ts";
+import { cropOf, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
 import { ROUNDING_G } from "./piles.ts";
@@ -43,7 +43,7 @@ export function limitLoads(
       }
       if (second === 0 || fixed || finished.has(run.lot2)) return -1;
     }
-    const crop = problem.lots[run.lot]?.crop ?? 0;
+    const crop = cropOf(problem, run);
     const most = mostDrawnFor(run.slot.greatestG[crop] as number, made.screeningLoss) -
       (second > 0 ? ROUNDING_G : 0);
     const least = Math.min(most, drawnFor(run.slot.leastG[crop] as number, made.screeningLoss));
