@@ -68,7 +68,7 @@ interface LotFlow {
 
 type Flows = Map<string, LotFlow>;
 
-/** What is left of a stock in the end, not counted below nothing, unless the facts alone leave less than nothing there. */
+/** What is left of a stock in the end, not counted below nothing, unless records of later days than as-of leave less than nothing. */
 function left(factsG: number, endG: number): number {
   return Math.max(Math.min(0, factsG), endG);
 }

@@ -2,10 +2,11 @@
 import type { Lot } from "../season/grain.ts";
 import { G_PER_TONNE } from "../units.ts";
 import type { Context } from "./context.ts";
-import { donPpm, failures, holdsTreatedSeed, lotClock, ownerAllows } from "./lot-clock.ts";
+import { donPpm, failures, holdsTreatedSeed, lotClock } from "./lot-clock.ts";
 
 function couldBeMalted(ctx: Context, lot: Lot): boolean {
-  if (lot.use !== "malting" || holdsTreatedSeed(ctx, lot.id) || !ownerAllows(ctx, lot)) return false;
+  // A customer's grain is malted for the customer and is worth nothing to the farm, whatever contract lists it.
+  if (lot.owner !== "farm" || lot.use !== "malting" || holdsTreatedSeed(ctx, lot.id)) return false;
   return ctx.season.maltTypes.some(({ made }) => {
     if (made.from !== "grain" || !made.crops.includes(lot.crop)) return false;
     if (failures(ctx, lot, made.acceptance).length > 0) return false;

@@ -145,6 +145,19 @@ function enterPastSeed(ground: Ground, ofLot: (lotId: string) => readonly Holdin
   }
 }
 
+/** What the records leave below nothing at as-of is nothing from then on: their last takings count for so much less. */
+function forgive(events: GrainEvent[], asOfDay: number): void {
+  let missingG = -events.reduce((sum, { day, deltaG }) => day <= asOfDay ? sum + deltaG : sum, 0);
+  for (let place = events.length - 1; place >= 0 && missingG > 0; place--) {
+    const event = events[place]!;
+    if (event.day > asOfDay || event.deltaG >= 0) continue;
+    const forgivenG = Math.min(missingG, -event.deltaG);
+    // The event stays, for its day is the one on which the store was emptied.
+    events[place] = { ...event, deltaG: event.deltaG + forgivenG };
+    missingG -= forgivenG;
+  }
+}
+
 /** Replays everything. */
 export function grainBook(ground: Ground): GrainBook {
   const all = new Map<string, Holding>();
@@ -164,6 +177,7 @@ export function grainBook(ground: Ground): GrainBook {
   enterRecords(ground, enter);
   all.forEach(sort);
   enterPastSeed(ground, ofLot, enter);
+  all.forEach(({ events }) => forgive(events, ground.asOfDay));
   enterPlan(ground, enter);
   all.forEach(sort);
   const holdingOf = (lotId: string, storeId: string) => all.get(`${lotId} ${storeId}`);

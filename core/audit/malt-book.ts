@@ -1,6 +1,6 @@
 /** Batches in the malt store, replayed: malt made, bought and lying there, bagged raw grain too, and what is taken of it. */
 import { dateOf, dayNumber, instant } from "../calendar.ts";
-import type { PlanDrum } from "../plan/plan.ts";
+import type { PlanBrew, PlanDrum } from "../plan/plan.ts";
 import type { SupplyOffer } from "../season/brewing.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { Batch } from "../season/records.ts";
@@ -228,6 +228,18 @@ function keepDrum(
   });
 }
 
+/** What the records leave below nothing of a batch at as-of is nothing from then on: their takings count for so much less. */
+function forgive({ massG, takings }: BatchView, asOfDay: number): void {
+  let missingG = takings.reduce((sum, taking) => taking.day <= asOfDay ? sum + taking.massG : sum, -massG);
+  for (let place = takings.length - 1; place >= 0 && missingG > 0; place--) {
+    const taking = takings[place]!;
+    if (taking.day > asOfDay || taking.massG <= 0) continue;
+    const forgivenG = Math.min(missingG, taking.massG);
+    takings[place] = { ...taking, massG: taking.massG - forgivenG };
+    missingG -= forgivenG;
+  }
+}
+
 /** Replays everything. Where an id was used twice the first batch stands; the second use is a breach of its own. */
 export function maltBook(ground: Ground): MaltBook {
   const batches = new Map<string, BatchView>();
@@ -251,17 +263,16 @@ export function maltBook(ground: Ground): MaltBook {
       take(batchId, { day: dayNumber(on), massG: -deltaG, planned: false, into: id, kind: "count" });
     }
   }
-  const brews = [
-    ...records.brews.filter(isSince).map((brew) => ({ brew, id: brew.brewId, planned: false })),
-    ...ground.plan.brews.map((brew) => ({ brew, id: brew.id, planned: true })),
-  ];
-  for (const { brew, id, planned } of brews) {
-    for (const { from, massG } of brew.grist) {
+  const brewed = ({ on, grist }: Pick<PlanBrew, "on" | "grist">, into: string, planned: boolean) => {
+    for (const { from, massG } of grist) {
       if (from.kind === "batch") {
-        take(from.batchId, { day: dayNumber(brew.on), massG, planned, into: id, kind: "brew" });
+        take(from.batchId, { day: dayNumber(on), massG, planned, into, kind: "brew" });
       }
     }
-  }
+  };
+  for (const brew of records.brews.filter(isSince)) brewed(brew, brew.brewId, false);
+  batches.forEach((batch) => forgive(batch, ground.asOfDay));
+  for (const brew of ground.plan.brews) brewed(brew, brew.id, true);
   for (const drum of drums) {
     for (const { batchId, massG } of drum.from) {
       take(batchId, { day: dayNumber(drum.on), massG, planned: true, into: drum.id, kind: "drum" });

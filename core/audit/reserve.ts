@@ -4,7 +4,7 @@ import type { MaltType } from "../season/malthouse.ts";
 import { G_PER_TONNE } from "../units.ts";
 import type { Context } from "./context.ts";
 import { askedExtractG, bookExtract } from "./grists.ts";
-import { batchG } from "./malt-book.ts";
+import { batchG, type BatchView } from "./malt-book.ts";
 
 const WEEK_DAYS = 7;
 
@@ -28,6 +28,11 @@ function meanWeekG(ctx: Context, malt: MaltType): number {
   return first > last ? 0 : needG / (last - first + 1) * WEEK_DAYS;
 }
 
+/** Malt with a customer's grain in it goes to the customer alone, so the farm has no reserve in it. */
+function ofTheFarm(ctx: Context, { shares }: BatchView): boolean {
+  return shares.every(({ lotId }) => (ctx.lots.get(lotId)?.owner ?? "farm") === "farm");
+}
+
 /** Gram-days below the floor from the day after as-of to the end of the horizon. */
 function shortGramDays(ctx: Context, malt: MaltType): number {
   const floorG = malt.reserveFloorG ?? meanWeekG(ctx, malt);
@@ -42,6 +47,7 @@ function shortGramDays(ctx: Context, malt: MaltType): number {
   for (const batch of ctx.malt.batches.values()) {
     const { ingredient, held, takings } = batch;
     if (held || ingredient.kind !== "malt" || ingredient.maltId !== malt.id) continue;
+    if (!ofTheFarm(ctx, batch)) continue;
     const from = Math.max(batch.readyDay, batch.arriveDay), past = batch.bestDay + 1;
     if (past <= from) continue;
     change(from, batchG(batch, from));

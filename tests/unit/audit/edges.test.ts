@@ -461,6 +461,11 @@ describe("grain left at the end of the plan", () => {
     ["a lot that is not for malting any more", (season) => of(season.lots, "f").use = "held", B],
     ["treated seed", (season) => of(season.lots, "f").treatedSeed = true, B],
     ["another owner's grain", (season) => of(season.lots, "f").owner = "A neighbour", B],
+    ["a customer's grain, though a contract has it malted", (season) => {
+      of(season.lots, "f").owner = "A neighbour";
+      const contract = of(season.contracts, "sell-pale");
+      if (contract.kind === "sell-malt") contract.lotIds = ["a", "f"];
+    }, B],
   ])("%s", (_, change, cents) => {
     expect(worth(change, cents)).not.toContain("money-part");
     expect(worth(change, cents + 20)).toContain("money-part");

@@ -5,7 +5,7 @@ import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { handPlan } from "./_hand-plan.ts";
 import { handSeason } from "./_hand-season.ts";
-import { of, retime } from "./_variant.ts";
+import { of, pay, retime } from "./_variant.ts";
 
 test.each<[string, (season: Season, plan: Plan) => void]>([
   ["the run under way was steeped and cast while nobody was there", (season) => {
@@ -150,6 +150,60 @@ test("a run under way of a malt that is only bought by now is a fact", () => {
   of(season.maltTypes, "pale").made = { from: "bought" };
   const broken = auditPlan(season, plan).filter(({ rule }) => rule === "run-malt").map(({ thing }) => thing);
   expect(broken).toEqual(["r2", "r3", "r4", "r6"]);
+});
+
+test("what the records leave below nothing is nothing, and owes nothing to what the plan brings there", () => {
+  const season = handSeason(), plan = handPlan();
+  season.opening.grain.push({ lotId: "b", storeId: "bin-1", massG: 1_000_000 });
+  season.records.feedLoads.push({
+    id: "fl0",
+    pickupId: "other",
+    on: "2027-01-11",
+    items: [{ lotId: "b", storeId: "bin-1", massG: 1_020_000 }],
+  });
+  // One tonne arrives in bin 1, and all of it is sold from there.
+  Object.assign(plan.moves[0]!, { massG: 1_005_025, lossG: 5025 });
+  pay(plan, "movesCents", 1505);
+  plan.grainDeliveries[0]!.storeId = "bin-1";
+  expect(auditPlan(season, plan)).toEqual([]);
+  plan.moves[0]!.massG -= 1;
+  const broken = auditPlan(season, plan).map(({ rule, thing }) => `${rule} ${thing}`);
+  expect(broken).toEqual(["lot-overdrawn b"]);
+});
+
+test("a bin that the records overdraw is clean so many days after the last taking, not after as-of", () => {
+  const season = handSeason(), plan = handPlan();
+  season.opening.grain.push({ lotId: "g", storeId: "bin-1", massG: 1000 });
+  const load = {
+    id: "fl0",
+    pickupId: "other",
+    on: "2027-01-11",
+    items: [{ lotId: "g", storeId: "bin-1", massG: 1001 }],
+  };
+  season.records.feedLoads.push(load);
+  // Lot B comes into bin 1 on 5 February, 25 days after the load.
+  const bin = of(season.stores, "bin-1");
+  if (bin.kind === "bin") bin.turnaroundDays = 25;
+  const blamed = () => auditPlan(season, plan).filter(({ message }) => message.includes("lot g"));
+  expect(blamed()).toEqual([]);
+  load.on = "2027-01-12";
+  expect(blamed().map(({ rule }) => rule)).toEqual(["bin-turnaround"]);
+});
+
+test("malt that the records leave below nothing is not missing from the reserve", () => {
+  const season = handSeason();
+  season.opening.malt.push({
+    ...structuredClone(season.opening.malt[0]!),
+    id: "old",
+    ingredient: { kind: "malt", maltId: "munich" },
+    massG: 1000,
+  });
+  season.records.brews[0]!.grist.push({
+    lineId: "base",
+    from: { kind: "batch", batchId: "old" },
+    massG: 600_000,
+  });
+  expect(auditPlan(season, handPlan())).toEqual([]);
 });
 
 test("what the plan takes beyond what the records took is still a breach of dry matter", () => {

@@ -60,10 +60,10 @@ describe("past seed leaves", () => {
 
   test("the first of all short of what none holds, as a count may set right", () => {
     const short = [seed("s1", "2027-01-08", 1150)];
-    expect(stocks((season) => season.seedReserves = short)).toEqual([0, -50]);
+    expect(stocks((season) => season.seedReserves = short)).toEqual([0, 0]);
     expect(stocks((season) => {
       season.seedReserves = short;
-      season.records.adjustments = [count("2027-01-15", "bin-3", 50)];
-    })).toEqual([0, 0]);
+      season.records.adjustments = [count("2027-01-15", "bin-3", 51)];
+    })).toEqual([0, 1]);
   });
 });

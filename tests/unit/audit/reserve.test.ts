@@ -81,3 +81,26 @@ test("a floor just above the stock, to the horizon's last day and past the batch
     expect(auditPlan(season, plan).map((breach) => breach.thing)).toEqual(["reserveCents"]);
   }
 });
+
+test("malt of a customer's grain is no reserve, whether the plan makes it or it lies there", () => {
+  const season = handSeason(), plan = handPlan();
+  const paid = (cents: number) => {
+    pay(plan, "reserveCents", cents);
+    return !auditPlan(season, plan).some(({ thing }) => thing === "reserveCents");
+  };
+  season.opening.malt.push({
+    ...structuredClone(season.opening.malt[0]!),
+    id: "open-munich",
+    ingredient: { kind: "malt", maltId: "munich" },
+    lotIds: ["a", "x"],
+  });
+  // A tenth of a tonne is missing on none of the 102 days, or until r5 is ready on 6 April, or on all of them.
+  expect(paid(0)).toBe(true);
+  of(season.lots, "x").owner = "A neighbour";
+  expect(paid(770)).toBe(true);
+  of(season.lots, "b").owner = "A neighbour";
+  const contract = of(season.contracts, "sell-pale");
+  if (contract.kind === "sell-malt") contract.lotIds = ["b"];
+  expect(paid(770)).toBe(false);
+  expect(paid(1020)).toBe(true);
+});
