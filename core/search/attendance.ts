@@ -143,6 +143,35 @@ export function nearestStaffed(
   return best;
 }
 
+/**
+ * Staffed minutes for `handOver` inside [least, greatest], the nearest to `wanted` first: of each stretch the nearest, both ends, and
+ * every hour between.
+ */
+export function staffedMinutes(
+  attendance: Attendance,
+  handOver: HandOver,
+  least: number,
+  wanted: number,
+  greatest: number,
+): { minute: number; extra: number }[] {
+  const nearest = nearestStaffed(attendance, handOver, least, wanted, greatest);
+  if (!nearest) return [];
+  const stretches = attendance.staffed[handOver];
+  const found: { minute: number; extra: number }[] = [];
+  for (let i = firstEnding(stretches, least); i < stretches.length; i++) {
+    const { from, to, extra } = stretches[i] as Stretch;
+    if (from > greatest) break;
+    const low = Math.max(from, least);
+    const high = Math.min(to, greatest);
+    for (let minute = low; minute < high; minute += 60) found.push({ minute, extra });
+    if (low <= high) found.push({ minute: high, extra });
+  }
+  const far = ({ minute }: { minute: number }) => Math.abs(minute - wanted);
+  // A weekly window is preferred to an extra one that costs money.
+  found.sort((a, b) => far(a) - far(b) || a.minute - b.minute || a.extra - b.extra);
+  return [nearest, ...found];
+}
+
 /** Longest stretch of minutes without anybody between `from` and `to`, at both of which somebody is there. */
 export function longestAbsence(attendance: Attendance, from: number, to: number): number {
   let longest = 0;

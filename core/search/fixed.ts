@@ -6,7 +6,8 @@ import { maltIsLocked } from "../season/lock.ts";
 import { CROPS } from "../season/quantity.ts";
 import type { GrainLedger } from "./grain-ledger.ts";
 import type { FixedRun, Problem } from "./problem.ts";
-import { loadLimits, nightTurns, type Slot, stageLimits, standing, type Times, timesFrom } from "./slots.ts";
+import { loadLimits, nightTurns, type Slot, stageLimits, standing, type Times } from "./slots.ts";
+import { timesToCome } from "./under-way.ts";
 import type { VesselBoard } from "./vessels.ts";
 
 /** What could not be kept of the bookings, with the reason. */
@@ -115,7 +116,7 @@ function slotFor(
 }
 
 function slotOfRecord(problem: Problem, run: RecordedRun): Slot | null {
-  const { season, attendance, book } = problem;
+  const { season } = problem;
   const malt = season.maltTypes.find((one) => one.id === run.maltId);
   const profile = malt?.made.from === "grain"
     ? malt.made.profiles.find((one) => one.id === run.profileId)
@@ -125,40 +126,8 @@ function slotOfRecord(problem: Problem, run: RecordedRun): Slot | null {
     instant(season.zone, at)
   );
   const month = monthOf(localDay(season.zone, known[0] as number));
-  const limits = overdueLimits(stageLimits(profile, malt.made, month), known, book.asOfMinute);
-  const timed = timesFrom(attendance, limits, known, book.asOfMinute);
-  // The grain cannot wait: where no staffed timing is left the plan shows the usual hours all the same.
-  return timed
-    ? slotFor(problem, run, timed.times, timed.extras)
-    : slotFor(problem, run, usualTimes(known, limits, book.asOfMinute), []);
-}
-
-/** Grain that has lain too long already lies on until somebody is there. */
-function overdueLimits(
-  limits: ReturnType<typeof stageLimits>,
-  known: readonly number[],
-  now: number,
-): ReturnType<typeof stageLimits> {
-  const stage = known.length - 1;
-  const begun = known[stage] as number;
-  const late = { ...(limits[stage] as (typeof limits)[number]) };
-  if (begun + late.greatest * 60 >= now) return limits;
-  late.greatest = (now - begun) / 60 + LONGEST_WAIT_HOURS;
-  const [steep, bed, kiln] = limits.map((limit, i) => i === stage ? late : limit);
-  return [steep, bed, kiln] as unknown as ReturnType<typeof stageLimits>;
-}
-
-/** Common practice, no source: long enough for anybody to come back. */
-const LONGEST_WAIT_HOURS = 1000;
-
-/** The hand-overs to come after the usual hours of each stage, never before now. */
-function usualTimes(known: readonly number[], limits: ReturnType<typeof stageLimits>, now: number): Times {
-  const times = [...known];
-  for (let stage = known.length - 1; stage < 3; stage++) {
-    const usual = Math.round((limits[stage] as { usual: number }).usual * 60);
-    times.push(Math.max((times[stage] as number) + usual, now));
-  }
-  return times as unknown as Times;
+  const { times, extras } = timesToCome(problem, run, stageLimits(profile, malt.made, month), known);
+  return slotFor(problem, run, times, extras);
 }
 
 function slotOfBooking(problem: Problem, run: BookedRun): Slot | null {

@@ -39,7 +39,8 @@ export function stageLimits(profile: Profile, made: MadeFromGrain, month: number
   return [profile.steep, profile.bed, kiln] as const;
 }
 
-const NEXT: readonly HandOver[] = ["castToBed", "kilnLoading", "strip"];
+/** The hand-over that ends each stage. */
+export const NEXT: readonly HandOver[] = ["castToBed", "kilnLoading", "strip"];
 
 /**
  * The hand-over times of a run whose first `known.length` hand-overs are given: each stage takes its usual hours, or the

@@ -107,6 +107,22 @@ describe("a run that is overdue", () => {
     expect(fixed[0]!.slot.times[2]).toBe(instant(problem.season.zone, "2027-01-25T07:00"));
   });
 
+  test("is cast and kilned so that the strip falls where somebody is, though the usual hours would not", () => {
+    // Usual hours put the strip on Sunday, and the least and most of the kiln do not leave it; two days in the bed more do.
+    const { fixed, problem } = fixedOf((season) => {
+      season.bookings.runs = [];
+      Object.assign(pale(season).profiles[0]!.bed, { least: 40, usual: 100, greatest: 200 });
+      season.asOf = "2027-01-18T09:00";
+      season.records.runs[1]!.castAt = "2027-01-18T08:00";
+      season.records.runs[1]!.steepInAt = "2027-01-16T08:00";
+      const kiln = { from: "2027-01-21T00:00", to: "2027-01-25T07:00", reason: "burner" };
+      season.vessels[2]!.closures = [kiln];
+    });
+    const [, , kiln, strip] = fixed[0]!.slot.times;
+    expect(kiln).toBeGreaterThanOrEqual(instant(problem.season.zone, "2027-01-25T07:00"));
+    expect(strip! - kiln!).toBe(24 * 60);
+  });
+
   test("gives locked malt when its lot has failed since", () => {
     const { fixed } = fixedOf((season) => lotA(season).treatedSeed = true);
     expect(fixed.map((run) => [run.id, run.locked])).toEqual([["r1", true]]);
