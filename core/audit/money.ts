@@ -1,13 +1,11 @@
 /** The money of a plan, counted again from its parts. */
-import { minuteOf } from "../calendar.ts";
-import { HAND_OVERS } from "../season/malthouse.ts";
 import { G_PER_TONNE } from "../units.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { endGrainCents } from "./end-grain.ts";
+import { extraHoursCents } from "./extra-hours.ts";
 import { nightTurns } from "./night-turns.ts";
 import { reserveCents } from "./reserve.ts";
-import { handOverAt } from "./run-view.ts";
 import { moneyWords } from "./words.ts";
 
 /** A sum and how many items it has; each may have been rounded to a whole cent. */
@@ -30,24 +28,6 @@ function runs(ctx: Context): Sum {
       return made?.from === "malt" ? made.runCents : 0;
     }),
   ]);
-}
-
-/** Extra windows that some hand-over needs because no weekly window holds it: the cheapest that does, each paid once. */
-function extraHours(ctx: Context): Sum {
-  const used = new Map<number, number>();
-  for (const { run, day, fact } of ctx.runs) {
-    for (const handOver of HAND_OVERS) {
-      if (fact[handOver]) continue;
-      const open = ctx.roster.open(day[handOver], minuteOf(handOverAt(run, handOver)), handOver);
-      if (open.some((window) => window.extra === null)) continue;
-      const paid = open.some((window) => window.extra !== null && used.has(window.extra));
-      const cheapest = [...open].sort((a, b) => a.costCents - b.costCents)[0];
-      if (!paid && cheapest?.extra !== undefined && cheapest.extra !== null) {
-        used.set(cheapest.extra, cheapest.costCents);
-      }
-    }
-  }
-  return sum([...used.values()]);
 }
 
 function sales(ctx: Context): Sum {
@@ -74,7 +54,7 @@ function parts(ctx: Context) {
       plan.moves.map((move) => costs.moveCents + costs.movePerTonneCents * move.massG / G_PER_TONNE),
     ),
     nightTurnsCents: sum(nightTurns(ctx).map((turn) => turn.costCents)),
-    extraHoursCents: extraHours(ctx),
+    extraHoursCents: sum(extraHoursCents(ctx)),
     feedCents: sum(plan.feedLoads.map((load) => -load.revenueCents)),
     salesCents: sales(ctx),
     endGrainCents: { cents: -endGrainCents(ctx), items: season.lots.length },
