@@ -3,6 +3,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import type { Candidate } from "./candidate.ts";
 import type { CellarBatch } from "./cellar.ts";
 import { type Evaluation, type Evaluator, wantsOf } from "./evaluate.ts";
+import { extraHoursCents } from "./extra-hours.ts";
 import { fillBrews } from "./fill-brews.ts";
 import { endGrain, grainMovements, grainSales, movesCents } from "./grain-movements.ts";
 import { placesOver, reserveCents } from "./money.ts";
@@ -11,6 +12,7 @@ import type { Want } from "./piles.ts";
 import { placeOrders } from "./place-orders.ts";
 import type { Problem } from "./problem.ts";
 import { type PlanBody, type Settling, uniqueId } from "./settling.ts";
+import type { Times } from "./slots.ts";
 import { heldShares } from "./supply.ts";
 import type { Explained } from "./unmade.ts";
 import type { Weights } from "./weights.ts";
@@ -30,13 +32,12 @@ export function settle(
   settling: Settling,
 ): Books {
   const { problem, candidate, stowage } = settling;
-  const { season } = problem;
   const runs: PlanRun[] = [];
   const made: CellarBatch[] = heldBatches(problem);
   const named = runNames(problem, candidate);
   let runsCents = 0;
   let nightTurnsCents = 0;
-  const extras = new Set<number>();
+  const times: Times[] = [];
   candidate.runs.forEach((run, i) => {
     const out = outturn(problem, run, named[i] as string, i, stowage.taken.filter((one) => one.key === i));
     const grain = problem.materials[run.slot.malt]?.made;
@@ -47,7 +48,7 @@ export function settle(
       runsCents += grain.runCents + grain.perTonneCents * out.run.cleanG / 1e6;
     }
     nightTurnsCents += run.slot.nightCents;
-    for (const extra of run.slot.extras) extras.add(extra);
+    times.push(run.slot.times);
   });
 
   const { orders, ordersCents, filled, batches, over } = ordersThatFit(settling, made);
@@ -58,10 +59,7 @@ export function settle(
     ordersCents,
     movesCents: Math.round(movesCents(problem, grain.moves)),
     nightTurnsCents,
-    extraHoursCents: [...extras].reduce(
-      (sum, extra) => sum + (season.roster.extra[extra]?.costCents ?? 0),
-      0,
-    ),
+    extraHoursCents: extraHoursCents(problem, times),
     feedCents: grain.feedLoads.reduce((sum, load) => sum - load.revenueCents, 0),
     salesCents: Math.round(salesCents + grainSales(problem, grain.grainDeliveries)),
     endGrainCents: Math.round(endGrain(problem, stowage)),
