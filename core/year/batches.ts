@@ -114,7 +114,8 @@ function runBatches(season: Season, run: RunFact): BatchFact[] {
 
 function orderBatch(season: Season, order: OrderFact): BatchFact[] {
   const offer = season.supplyOffers.find((one) => one.id === order.offerId);
-  if (offer === undefined) return [];
+  // What came before the opening position is in its stocks.
+  if (offer === undefined || order.arriveDay < dayNumber(dateOf(season.positionAt))) return [];
   return [{
     id: order.batchId,
     key: ingredientKey(offer.ingredient),
