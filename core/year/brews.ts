@@ -1,6 +1,6 @@
 import type { Journal } from "./journal.ts";
 import { brewVolumeL } from "./journal-brews.ts";
-import type { BrewMark } from "./year.ts";
+import type { BrewMark } from "./brews-band.ts";
 
 /** The brews band, by day. */
 export function brewMarks(journal: Journal): BrewMark[] {

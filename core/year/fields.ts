@@ -3,8 +3,8 @@ import { intakeClean } from "../physics/shrink.ts";
 import { forecastHarvestDay, forecastMassG, plantingsToCome } from "../season/forecast.ts";
 import type { Planting } from "../season/land.ts";
 import type { Season } from "../season/season.ts";
+import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./fields-band.ts";
 import type { Journal } from "./journal.ts";
-import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./year.ts";
 
 const M2_PER_HA = 10_000;
 /** What stands on this day of its harvest year has come through the winter: common practice, no source. */

@@ -7,7 +7,7 @@ import { planEndDay } from "../season/tail.ts";
 import { batchesOf, type BatchFact } from "./batches.ts";
 import { type BrewFact, brewsOf } from "./journal-brews.ts";
 import { type RunFact, runsOf } from "./journal-runs.ts";
-import type { MarkStanding } from "./year.ts";
+import type { MarkStanding } from "./marks.ts";
 
 /**
  * Everything that happened, is booked or is planned, in one list of each kind: records first, then the plan (or, without

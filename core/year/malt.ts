@@ -3,8 +3,8 @@ import type { Season } from "../season/season.ts";
 import { ingredientKey } from "./batches.ts";
 import type { Journal } from "./journal.ts";
 import { lacksOf } from "./lacks.ts";
+import type { MaltBand, MaltRow, OrderMark } from "./malt-band.ts";
 import type { BatchLevels } from "./malt-levels.ts";
-import type { MaltBand, MaltRow, OrderMark } from "./year.ts";
 
 /** The malt band: malts made from grain first, in the order of the season, then the rest that brews ask for or that lies in store. */
 export function maltBand(journal: Journal, levels: BatchLevels): MaltBand {

@@ -5,7 +5,8 @@ import type { RunFact } from "./journal-runs.ts";
 import { type Slots, stageTimes } from "./slots.ts";
 import { VesselGaps } from "./vessel-gaps.ts";
 import { fullStretches } from "./vessel-limit.ts";
-import type { MalthouseBand, RunMark, Span, VesselRow } from "./year.ts";
+import type { MalthouseBand, RunMark, VesselRow } from "./malthouse-band.ts";
+import type { Span } from "./marks.ts";
 
 /** Night is drawn from 18:00 to 6:00. */
 const NIGHT_FROM = 18 / 24;

@@ -1,7 +1,9 @@
 import type { HandOver } from "../season/malthouse.ts";
 import { formatMass } from "../units.ts";
+import type { RunMark } from "./malthouse-band.ts";
+import type { StoreEvent } from "./stores-band.ts";
 import { countWords, dayWords, listWords, shortMaltWords, storeWords, tonneWords } from "./words.ts";
-import type { RunMark, StoreEvent, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** One thing to do next. */
 export interface NextJob {

@@ -1,4 +1,7 @@
 import { dayNumber, yearOf } from "../calendar.ts";
+import type { BrewMark } from "./brews-band.ts";
+import type { Lack } from "./malt-band.ts";
+import type { MustLeave } from "./stores-band.ts";
 import {
   countWords,
   dayWords,
@@ -8,7 +11,7 @@ import {
   stretchWords,
   tonneWords,
 } from "./words.ts";
-import type { BrewMark, Lack, MustLeave, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** A piece of the year's sentence. The pieces' texts, one after the other, are the sentence; `strong` is underlined. */
 export interface SentencePart {

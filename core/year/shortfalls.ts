@@ -1,8 +1,10 @@
 import { dayNumber } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
+import type { BrewMark } from "./brews-band.ts";
 import { drawParts, partsOf, type YearParts } from "./draw.ts";
 import { type FirstCause, firstCauseOf } from "./first-cause.ts";
+import type { Lack } from "./malt-band.ts";
 import {
   countWords,
   dayWords,
@@ -12,7 +14,7 @@ import {
   tonneWords,
   upperFirst,
 } from "./words.ts";
-import type { BrewMark, Lack, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** Something the year falls short of, from as-of to the last day shown, with its first cause. */
 export interface Shortfall {

@@ -2,9 +2,10 @@ import type { Lot, Store } from "../season/grain.ts";
 import type { GrainChange, GrainLevels } from "./grain-levels.ts";
 import type { Journal } from "./journal.ts";
 import { type LotYear, lotYear, stretchesOf } from "./lot-states.ts";
+import type { Days } from "./marks.ts";
 import { mustLeaveOf } from "./must-leave.ts";
 import { placesFor, storeCapacityG } from "./store-room.ts";
-import type { Days, LotStay, StoreEvent, StoreEventKind, StoreRow } from "./year.ts";
+import type { LotStay, StoreEvent, StoreEventKind, StoreRow } from "./stores-band.ts";
 
 const INWARD: readonly StoreEventKind[] = ["harvest", "bought", "moved in", "mixed in"];
 const DRAWN: readonly StoreEventKind[] = ["run", "brew"];

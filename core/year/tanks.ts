@@ -2,7 +2,8 @@ import { dayNumber } from "../calendar.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import { type BrewFact, brewVolumeL } from "./journal-brews.ts";
 import { dayWords, listWords, stretchWords } from "./words.ts";
-import type { MarkStanding, TankBand, TankClash, TankRow, TankUse } from "./year.ts";
+import type { MarkStanding } from "./marks.ts";
+import type { TankBand, TankClash, TankRow, TankUse } from "./tanks-band.ts";
 
 /** The tanks under the brews band: who is in which tank, and where more is asked than there are. */
 export function tankBand(journal: Journal): TankBand {
