@@ -1,4 +1,5 @@
-import { dayNumber, instant } from "../calendar.ts";
+import { dayNumber } from "../calendar.ts";
+import { instant } from "../zone.ts";
 import type { Season } from "../season/season.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";

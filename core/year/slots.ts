@@ -1,4 +1,5 @@
-import { instant, instantOf, monthOf } from "../calendar.ts";
+import { monthOf } from "../calendar.ts";
+import { instant, instantOf } from "../zone.ts";
 import type { Stage, Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";

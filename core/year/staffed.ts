@@ -1,6 +1,7 @@
-import { dayNumber, instantOf, weekday } from "../calendar.ts";
+import { dayNumber, weekday } from "../calendar.ts";
 import type { HandOver } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 import { gapsBetween, joined, type Spans } from "./spans.ts";
 
 /** Where hand-overs may fall, and where nobody is there to look in, in minutes of the epoch. */

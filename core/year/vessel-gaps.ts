@@ -1,6 +1,7 @@
-import { dayNumber, instantOf } from "../calendar.ts";
+import { dayNumber } from "../calendar.ts";
 import type { Vessel } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { GapCause, VesselGap } from "./malthouse-band.ts";
 import type { Span } from "./marks.ts";

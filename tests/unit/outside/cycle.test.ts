@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { addElapsedHours, dateOf, dayNumber, daysBetween, weekday } from "../../../core/calendar.ts";
+import { dateOf, dayNumber, daysBetween, weekday } from "../../../core/calendar.ts";
+import { addElapsedHours } from "../../../core/zone.ts";
 
 const ZONE = "America/New_York";
 const MONDAY = weekday(dayNumber("2027-01-18"));
