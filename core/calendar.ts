@@ -95,11 +95,6 @@ export function addDays(date: IsoDate, days: number): IsoDate {
   return isoDate(dayNumber(date) + days);
 }
 
-/** Days from one date to another; negative when `to` is earlier. */
-export function daysBetween(from: IsoDate, to: IsoDate): number {
-  return dayNumber(to) - dayNumber(from);
-}
-
 /** Day of the week, Monday = 1 to Sunday = 7. */
 export function weekday(day: number): number {
   // Day 0, 1970-01-01, was a Thursday.

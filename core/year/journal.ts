@@ -109,7 +109,7 @@ export function clockDay(local: string): number {
 }
 
 /** Records, then what the plan (or without one, the bookings) adds under an id that no record has. */
-export function mergeById<R extends { id: string }, P extends { id: string }, B extends { id: string }, T>(
+function mergeById<R extends { id: string }, P extends { id: string }, B extends { id: string }, T>(
   records: readonly R[],
   plan: readonly P[] | undefined,
   bookings: readonly B[],

@@ -38,7 +38,7 @@ function plain(text: string): SentencePart {
 }
 
 /** The days a year is judged over: the calendar year most of what is ahead lies in, if all of it is shown. */
-export function yearPeriod(year: Year): { from: number; to: number; words: string } {
+function yearPeriod(year: Year): { from: number; to: number; words: string } {
   const middle = Math.floor((Math.max(year.asOf, year.firstDay) + year.lastDay) / 2);
   const calendarYear = yearOf(middle);
   const from = dayNumber(`${calendarYear}-01-01`), to = dayNumber(`${calendarYear}-12-31`);

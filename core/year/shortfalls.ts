@@ -1,8 +1,6 @@
 import { dayNumber } from "../calendar.ts";
-import type { Plan } from "../plan/plan.ts";
-import type { Season } from "../season/season.ts";
 import type { BrewMark } from "./brews-band.ts";
-import { drawParts, partsOf, type YearParts } from "./draw.ts";
+import type { YearParts } from "./draw.ts";
 import { type FirstCause, firstCauseOf } from "./first-cause.ts";
 import type { Lack } from "./malt-band.ts";
 import {
@@ -43,12 +41,6 @@ export interface Shortfall {
 const JOIN_DAYS = 21;
 
 /** Every shortfall, by day; the plan's own first causes for unmade brews, replayed ones for home malt. */
-export function shortfallsOf(season: Season, plan: Plan | null): Shortfall[] {
-  const parts = partsOf(season, plan);
-  return shortfallsIn(parts, drawParts(parts));
-}
-
-/** The same, from what has been replayed already. */
 export function shortfallsIn(parts: YearParts, year: Year): Shortfall[] {
   const today = Math.floor(year.asOf);
   const useAhead = new Map(year.malthouse.vessels.map((one) => [one.id, one.useAhead ?? 0]));

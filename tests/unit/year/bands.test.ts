@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
-import { shortfallsOf } from "../../../core/year/shortfalls.ts";
-import { drawnYear } from "../../_support/drawn-year.ts";
+import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
 import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
 
 const day = dayNumber;
@@ -94,7 +93,7 @@ describe("fields", () => {
     const plan = planWith({ leftOut });
     expect(drawnYear(season, plan).fields.plantings.map((one) => one.leftOutG))
       .toEqual([0, 2_000_000, 1_000_000, 1_000_000]);
-    const told = shortfallsOf(season, plan).filter(({ kind }) => kind === "no room");
+    const told = drawnShortfalls(season, plan).filter(({ kind }) => kind === "no room");
     expect(told.reduce((sum, { massG }) => sum + massG, 0)).toBe(4_000_000);
   });
 

@@ -8,12 +8,11 @@ import type { Plan } from "../../../core/plan/plan.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import { checkSeason } from "../../../core/season/check.ts";
 import { seasonSchema } from "../../../core/season/season.ts";
-import { flowOf, flowResiduals } from "../../../core/year/flow.ts";
+import { drawnFlow, drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
+import { flowResiduals } from "../../_support/flow-residuals.ts";
 import { reopenAt } from "../../../core/year/reopen.ts";
 import { sentenceText, yearSentence } from "../../../core/year/sentence.ts";
-import { shortfallsOf } from "../../../core/year/shortfalls.ts";
 import { traceOf } from "../../../core/year/trace.ts";
-import { drawnYear } from "../../_support/drawn-year.ts";
 
 const season = seasonSchema.parse(
   JSON.parse(readFileSync(new URL("../../../data-demo/tern-and-furrow.json", import.meta.url), "utf8")),
@@ -78,7 +77,7 @@ describe("the demo farm's year", () => {
   });
 
   test("closes in dry matter to a thousandth at every lot, malt and grist", () => {
-    const residuals = flowResiduals(flowOf(season, plan));
+    const residuals = flowResiduals(drawnFlow(season, plan));
     expect(residuals.length).toBeGreaterThan(15);
     expect(residuals.filter((one) => Math.abs(one.residualG) > one.inG / 1000)).toEqual([]);
   });
@@ -87,7 +86,7 @@ describe("the demo farm's year", () => {
     expect(sentenceText(yearSentence(drawnYear(season, plan)))).toMatch(
       /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home pale malt runs short .*; the bed is full until \d+ \w+ \d{4}/,
     );
-    const found = shortfallsOf(season, plan);
+    const found = drawnShortfalls(season, plan);
     expect(found.length).toBeGreaterThan(0);
     for (const one of found) expect(one.sentence).toMatch(/First cause: .+\.$/);
     expect(found.some((one) => one.cause === "bed full")).toBe(true);

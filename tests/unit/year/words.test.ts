@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { nextLine } from "../../../core/year/next.ts";
 import { sentenceText, yearSentence } from "../../../core/year/sentence.ts";
-import { type Shortfall, shortfallsOf } from "../../../core/year/shortfalls.ts";
-import { drawnYear } from "../../_support/drawn-year.ts";
+import type { Shortfall } from "../../../core/year/shortfalls.ts";
+import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season, SeasonFile } from "../../../core/season/season.ts";
@@ -236,7 +236,7 @@ describe("what is next", () => {
 
 describe("shortfalls", () => {
   const causeOf = (season: Season, plan: Plan): Shortfall => {
-    const found = shortfallsOf(season, plan);
+    const found = drawnShortfalls(season, plan);
     expect(found).toHaveLength(1);
     return found[0]!;
   };
@@ -344,7 +344,7 @@ describe("shortfalls", () => {
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 10_000_000 }],
       leftOut: [{ on: "2027-07-08", lotId: "lot-g", massG: 8_500_000 }],
     });
-    const found = shortfallsOf(farm({ brews: wanted }), plan);
+    const found = drawnShortfalls(farm({ brews: wanted }), plan);
     expect(found.filter(({ kind }) => kind === "tanks").map(({ sentence }) => sentence)).toEqual([
       expect.stringMatching(
         /^3 tanks of 2 are asked for, 7 Apr to .*First cause: .*more tanks than there are\.$/,
