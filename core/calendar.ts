@@ -139,6 +139,11 @@ export function minuteOf(local: LocalTime): number {
   return wall - Math.floor(wall / DAY_MINUTES) * DAY_MINUTES;
 }
 
+/** Minutes of the clock since 00:00 of a time of day `HH:MM`; 1440 for `24:00`, the end of the day. */
+export function minuteOfTime(time: string): number {
+  return Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+}
+
 /** The wall clock reading of a date and a minute of the clock, 0 to 1439. */
 export function localTime(date: IsoDate, minute: number): LocalTime {
   checkMinute(minute);

@@ -1,6 +1,7 @@
 import { dayNumber } from "../calendar.ts";
-import { instant } from "../zone.ts";
 import type { Season } from "../season/season.ts";
+import { instant } from "../zone.ts";
+import { nodeId } from "./graph.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
 import { type Slots, stageTimes } from "./slots.ts";
@@ -62,7 +63,7 @@ function runMark(season: Season, run: RunFact, number: number): RunMark {
   }));
   return {
     id: run.id,
-    node: `run:${run.id}`,
+    node: nodeId("run", run.id),
     number,
     standing: run.standing,
     maltId: run.maltId,
@@ -77,7 +78,7 @@ function runMark(season: Season, run: RunFact, number: number): RunMark {
     nights: stages.filter((one) => one.stage === "kiln").flatMap(nightsOf),
     outputs: run.outputs.map((one) => ({
       batchId: one.batchId,
-      node: `batch:${one.batchId}`,
+      node: nodeId("batch", one.batchId),
       maltId: one.maltId,
       maltName: season.maltTypes.find((type) => type.id === one.maltId)?.name ?? one.maltId,
       massG: one.massG,

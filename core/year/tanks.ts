@@ -1,4 +1,5 @@
 import { dayNumber } from "../calendar.ts";
+import { nodeId } from "./graph.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import { type BrewFact, brewVolumeL } from "./journal-brews.ts";
 import { dayWords, listWords, stretchWords } from "./words.ts";
@@ -48,7 +49,7 @@ function usesOf(journal: Journal, tankId: string, turnaroundDays: number): TankU
       to: fact.day + fact.beer.tankDays - 1,
       freeDay: fact.day + fact.beer.tankDays + turnaroundDays,
       brewId: fact.brew.id,
-      node: `brew:${fact.brew.id}`,
+      node: nodeId("brew", fact.brew.id),
       what: fact.beer.name,
       standing: fact.standing as MarkStanding,
     }));
