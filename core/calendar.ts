@@ -1,12 +1,8 @@
 /**
- * Days, wall clocks and time zones. All date arithmetic of the program is here, and no other file imports a
- * date library.
- *
- * A day is a whole number (days since 1970-01-01) or its text `YYYY-MM-DD`; a hand-over is a wall clock
- * reading on the farm (`YYYY-MM-DDTHH:MM`) or the minute it stands for (minutes since 1970-01-01T00:00Z).
- * Lengths of stages are elapsed time, so a clock change moves the later wall reading and never the length.
+ * Days and wall clock readings. A day is a whole number (days since 1970-01-01) or its text `YYYY-MM-DD`; a
+ * hand-over is a wall clock reading on the farm (`YYYY-MM-DDTHH:MM`). Which instant a reading stands for is in
+ * zone.ts, how a day is written for people in day-names.ts.
  */
-import { tzOffset } from "@date-fns/tz";
 
 /** A calendar day, `YYYY-MM-DD`, years 0000 to 9999. */
 export type IsoDate = string;
@@ -14,7 +10,7 @@ export type IsoDate = string;
 export type LocalTime = string;
 
 /** Minutes in a day of the calendar; a day with a clock change is longer or shorter in elapsed time. */
-const DAY_MINUTES = 1440;
+export const DAY_MINUTES = 1440;
 /** Days from 0000-03-01 to 1970-01-01. Years are counted from March so that the leap day comes last. */
 const MARCH_ZERO = 719_468;
 /** Days in the 400 years after which the Gregorian calendar repeats. */
@@ -99,11 +95,6 @@ export function addDays(date: IsoDate, days: number): IsoDate {
   return isoDate(dayNumber(date) + days);
 }
 
-/** Days from one date to another; negative when `to` is earlier. */
-export function daysBetween(from: IsoDate, to: IsoDate): number {
-  return dayNumber(to) - dayNumber(from);
-}
-
 /** Day of the week, Monday = 1 to Sunday = 7. */
 export function weekday(day: number): number {
   // Day 0, 1970-01-01, was a Thursday.
@@ -120,7 +111,8 @@ export function yearOf(day: number): number {
   return civil(day).year;
 }
 
-function wallMinutes(local: LocalTime): number {
+/** Minutes of the clock from 1970-01-01T00:00 to a wall clock reading. Throws a RangeError when it is not one. */
+export function wallMinutes(local: LocalTime): number {
   const parts = LOCAL_PATTERN.exec(local);
   const day = parts === null ? NaN : dayOrNaN(parts[1]!);
   if (Number.isNaN(day)) {
@@ -129,7 +121,8 @@ function wallMinutes(local: LocalTime): number {
   return day * DAY_MINUTES + Number(parts![2]) * 60 + Number(parts![3]);
 }
 
-function readingOf(wall: number): LocalTime {
+/** The wall clock reading so many minutes of the clock after 1970-01-01T00:00. */
+export function readingOf(wall: number): LocalTime {
   const day = Math.floor(wall / DAY_MINUTES);
   return localTime(isoDate(day), wall - day * DAY_MINUTES);
 }
@@ -146,157 +139,20 @@ export function minuteOf(local: LocalTime): number {
   return wall - Math.floor(wall / DAY_MINUTES) * DAY_MINUTES;
 }
 
+/** Minutes of the clock since 00:00 of a time of day `HH:MM`; 1440 for `24:00`, the end of the day. */
+export function minuteOfTime(time: string): number {
+  return Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+}
+
 /** The wall clock reading of a date and a minute of the clock, 0 to 1439. */
 export function localTime(date: IsoDate, minute: number): LocalTime {
   checkMinute(minute);
   return `${date}T${two(Math.floor(minute / 60))}:${two(minute % 60)}`;
 }
 
-function checkMinute(minute: number): void {
+/** Throws a RangeError when this is not a minute of the clock, 0 to 1439. */
+export function checkMinute(minute: number): void {
   if (!Number.isInteger(minute) || minute < 0 || minute >= DAY_MINUTES) {
     throw new RangeError(`${minute} is not a minute of the clock; it is a whole number from 0 to 1439.`);
   }
-}
-
-/** Offset from UTC during one UTC day: `before` until the minute `turn`, `after` from it on. */
-interface OffsetDay {
-  readonly turn: number;
-  readonly before: number;
-  readonly after: number;
-}
-
-/**
- * Asking the runtime for an offset costs microseconds, so each zone remembers the UTC days it was asked
- * about.
- */
-const offsetDays = new Map<string, Map<number, OffsetDay>>();
-/**
- * A server lives for months and reads dates that people type; beyond this many days a zone forgets and starts
- * again.
- */
-const MOST_DAYS_KEPT = 50_000;
-
-function askOffset(zone: string, epochMinute: number): number {
-  return Math.round(tzOffset(zone, new Date(epochMinute * 60_000)));
-}
-
-function daysOfZone(zone: string): Map<number, OffsetDay> {
-  let days = offsetDays.get(zone);
-  if (days === undefined) {
-    if (!isZone(zone)) {
-      throw new RangeError(
-        `"${zone}" is not a time zone known here; use an IANA name such as Europe/Dublin.`,
-      );
-    }
-    offsetDays.set(zone, days = new Map());
-  }
-  return days;
-}
-
-/**
- * The offsets of one UTC day. No zone changes its clock twice in two days, so one turn is all a day can hold.
- */
-function offsetDay(zone: string, day: number): OffsetDay {
-  const days = daysOfZone(zone);
-  let found = days.get(day);
-  if (found === undefined) {
-    if (days.size >= MOST_DAYS_KEPT) days.clear();
-    let low = day * DAY_MINUTES - 1, high = low + DAY_MINUTES;
-    const before = askOffset(zone, low), after = askOffset(zone, high);
-    while (before !== after && high - low > 1) {
-      const middle = Math.floor((low + high) / 2);
-      if (askOffset(zone, middle) === before) low = middle;
-      else high = middle;
-    }
-    days.set(day, found = { turn: before === after ? Infinity : high, before, after });
-  }
-  return found;
-}
-
-function offsetAt(zone: string, epochMinute: number): number {
-  const { turn, before, after } = offsetDay(zone, Math.floor(epochMinute / DAY_MINUTES));
-  return epochMinute < turn ? before : after;
-}
-
-/**
- * True for an IANA zone name the runtime knows, such as `Europe/Dublin` or `UTC`; bare offsets are not names.
- */
-export function isZone(zone: string): boolean {
-  return /^[A-Za-z]/.test(zone) && !Number.isNaN(tzOffset(zone, new Date(0)));
-}
-
-/**
- * The epoch minute at which the farm's clock shows minute 0..1439 of a day. A reading the clock skips means
- * the first moment after the gap; a reading it shows twice means the first time.
- */
-export function instantOf(zone: string, day: number, minute: number): number {
-  checkMinute(minute);
-  const wall = day * DAY_MINUTES + minute;
-  // Offsets lie within 14 hours, so the day before and the day after surely enclose the instant that is
-  // sought.
-  const before = offsetDay(zone, day - 1).before, after = offsetDay(zone, day + 1).after;
-  if (before === after) return wall - before;
-  const turn = Math.min(...[day - 1, day, day + 1].map((near) => offsetDay(zone, near).turn));
-  if (wall - before < turn) return wall - before;
-  return Math.max(wall - after, turn);
-}
-
-/** The epoch minute of a wall clock reading; see `instantOf` for skipped and repeated readings. */
-export function instant(zone: string, local: LocalTime): number {
-  const wall = wallMinutes(local);
-  const day = Math.floor(wall / DAY_MINUTES);
-  return instantOf(zone, day, wall - day * DAY_MINUTES);
-}
-
-/** What the farm's clock shows at an epoch minute. */
-export function wallTime(zone: string, epochMinute: number): LocalTime {
-  return readingOf(epochMinute + offsetAt(zone, epochMinute));
-}
-
-/** The day number the farm's calendar shows at an epoch minute. */
-export function localDay(zone: string, epochMinute: number): number {
-  return Math.floor((epochMinute + offsetAt(zone, epochMinute)) / DAY_MINUTES);
-}
-
-/** The wall clock reading after so many hours have really passed, to the nearest minute. */
-export function addElapsedHours(zone: string, local: LocalTime, hours: number): LocalTime {
-  return wallTime(zone, instant(zone, local) + Math.round(hours * 60));
-}
-
-/** Hours that really pass between two wall clock readings; negative when `to` comes first. */
-export function elapsedHours(zone: string, from: LocalTime, to: LocalTime): number {
-  return (instant(zone, to) - instant(zone, from)) / 60;
-}
-
-/**
- * Names of days and months come from the runtime's locale data; making a formatter is slow, so each is kept.
- */
-const formatters = new Map<string, Intl.DateTimeFormat>();
-
-function namesIn(locale: string, length: "short" | "long"): Intl.DateTimeFormat {
-  const key = `${locale} ${length}`;
-  let formatter = formatters.get(key);
-  if (formatter === undefined) {
-    const options = { weekday: "long", day: "numeric", month: length, timeZone: "UTC" } as const;
-    formatters.set(key, formatter = new Intl.DateTimeFormat(locale, options));
-  }
-  return formatter;
-}
-
-/**
- * A day for people, always in the order day, month, year: short "12 Feb", withYear "12 Feb 2027", long
- * "Monday 18 January 2027". The locale gives the names. The default is US English because its month names all
- * have three letters.
- */
-export function formatDay(
-  date: IsoDate,
-  locale: string = "en-US",
-  style: "short" | "long" | "withYear" = "short",
-): string {
-  const day = dayNumber(date);
-  const { year, dayOfMonth } = civil(day);
-  const parts = namesIn(locale, style === "long" ? "long" : "short").formatToParts(day * 86_400_000);
-  const name = (type: "weekday" | "month") => parts.find((part) => part.type === type)!.value;
-  if (style === "long") return `${name("weekday")} ${dayOfMonth} ${name("month")} ${year}`;
-  return style === "withYear" ? `${dayOfMonth} ${name("month")} ${year}` : `${dayOfMonth} ${name("month")}`;
 }

@@ -15,8 +15,6 @@ export type ReaderUnits = "us" | "metric";
 export const GRAMS_PER_LB = 453.59237;
 /** Grams in a tonne, exact. */
 export const G_PER_TONNE = 1e6;
-/** Kilograms in a short ton of 2,000 lb, exact. */
-export const KG_PER_SHORT_TON = 907.18474;
 /** Metres in an international foot, exact: 1959 agreement. */
 export const METRES_PER_FOOT = 0.3048;
 /** Square metres in an international acre of 43,560 square feet, exact. */
@@ -62,29 +60,14 @@ export function acresFromM2(areaM2: number): number {
   return areaM2 / SQUARE_METRES_PER_ACRE;
 }
 
-/** Square metres of so many acres. */
-export function m2FromAcres(acres: number): number {
-  return acres * SQUARE_METRES_PER_ACRE;
-}
-
 /** US beer barrels of so many litres. */
 export function usBarrelsFromL(volumeL: number): number {
   return volumeL / LITRES_PER_US_BARREL;
 }
 
-/** Litres of so many US beer barrels. */
-export function lFromUsBarrels(barrels: number): number {
-  return barrels * LITRES_PER_US_BARREL;
-}
-
 /** Degrees Celsius of a Fahrenheit reading; the scales meet at 32 °F = 0 °C with 9 °F to 5 °C. */
 export function tempCFromF(tempF: number): number {
   return (tempF - 32) * 5 / 9;
-}
-
-/** Degrees Fahrenheit of a Celsius reading. */
-export function tempFFromC(tempC: number): number {
-  return tempC * 9 / 5 + 32;
 }
 
 function spoken(value: number, decimals: number): string {

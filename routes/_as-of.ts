@@ -1,5 +1,5 @@
-import { wallTime } from "../core/calendar.ts";
 import type { Season } from "../core/season/season.ts";
+import { wallTime } from "../core/zone.ts";
 
 /**
  * The season as it stands now: what is earlier than `asOf` is fact, what is later is plan. On a live farm that is

@@ -1,7 +1,7 @@
-import { elapsedHours } from "../core/calendar.ts";
 import type { Plan } from "../core/plan/plan.ts";
 import { checkSeason, type Finding } from "../core/season/check.ts";
 import { type Season, seasonSchema } from "../core/season/season.ts";
+import { elapsedHours } from "../core/zone.ts";
 import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";

@@ -1,11 +1,12 @@
 /** What every rule family looks things up in: the season by id, the days that matter, and the books replayed day by day. */
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Beer, Contract, FeedPickup, SupplyOffer, Tank } from "../season/brewing.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { MaltType, Vessel } from "../season/malthouse.ts";
 import type { RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { instant } from "../zone.ts";
 import { type Arrival, arrivals } from "./arrivals.ts";
 import { type AskedBrew, askedBrews } from "./calendar-brews.ts";
 import { type GrainBook, grainBook } from "./grain-book.ts";

@@ -1,5 +1,6 @@
 /** Grain by lot and store, replayed from the opening position through the records and the plan. */
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
+import { instant } from "../zone.ts";
 import type { Ground } from "./context.ts";
 
 /** A weight that came in (positive) or went out, in grams. `planned` says that it is not a fact. */

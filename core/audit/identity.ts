@@ -1,6 +1,6 @@
 /** Does the plan belong to this season, and does everything it names exist and stand once? */
-import { instant } from "../calendar.ts";
 import type { Standing } from "../plan/plan.ts";
+import { instant } from "../zone.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
 

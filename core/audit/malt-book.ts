@@ -1,9 +1,10 @@
 /** Batches in the malt store, replayed: malt made, bought and lying there, bagged raw grain too, and what is taken of it. */
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
 import type { PlanBrew, PlanDrum } from "../plan/plan.ts";
 import type { SupplyOffer } from "../season/brewing.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { Batch } from "../season/records.ts";
+import { instant } from "../zone.ts";
 import type { Ground } from "./context.ts";
 import { donPpm, holdsTreatedSeed, RAW_DON_PPM_MOST } from "./lot-clock.ts";
 

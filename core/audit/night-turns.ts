@@ -1,5 +1,6 @@
 /** Turns by hand that fall outside all windows of the roster. */
-import { localDay, minuteOf, wallTime } from "../calendar.ts";
+import { minuteOf } from "../calendar.ts";
+import { localDay, wallTime } from "../zone.ts";
 import type { Context } from "./context.ts";
 
 /** Turns are counted for the first twelve weeks of a stay in a bed: no grain lies there longer, and absurd times end somewhere. */

@@ -1,6 +1,7 @@
 /** Is somebody there: at every hand-over, at the turned bed, on kiln days, and not too often at night. */
-import { localDay, minuteOf, weekday } from "../calendar.ts";
+import { minuteOf, weekday } from "../calendar.ts";
 import { HAND_OVERS } from "../season/malthouse.ts";
+import { localDay } from "../zone.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context, Ground } from "./context.ts";
 import { LONGEST_STAY_MINUTES, nightTurns } from "./night-turns.ts";

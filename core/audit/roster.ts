@@ -1,7 +1,8 @@
 /** Who is there when: the farm's windows and look-ins of one day, people away left out. */
-import { dayNumber, instantOf, weekday } from "../calendar.ts";
+import { dayNumber, weekday } from "../calendar.ts";
 import type { HandOver } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 
 const DAY_MINUTES = 1440;
 

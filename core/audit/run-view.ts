@@ -1,5 +1,5 @@
 /** A run of the plan with what the season knows about it: instants of its hand-overs and which of them are facts. */
-import { dateOf, dayNumber, instant, type LocalTime } from "../calendar.ts";
+import { dateOf, dayNumber, type LocalTime } from "../calendar.ts";
 import type { PlanRun } from "../plan/plan.ts";
 import type { Lot } from "../season/grain.ts";
 import {
@@ -11,6 +11,7 @@ import {
 } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { RecordedRun } from "../season/records.ts";
+import { instant } from "../zone.ts";
 
 const RECORD_FIELD = {
   steepIn: "steepInAt",

@@ -2,8 +2,8 @@
  * Runs under way that no timing can finish within the rules. A run that was begun stands in every plan, so where its
  * record and the farm's hours leave no way out, what it breaks is not the plan's doing.
  */
-import { instant, instantOf, localDay } from "../calendar.ts";
 import { HAND_OVERS, type HandOver, STAGES } from "../season/malthouse.ts";
+import { instant, instantOf, localDay } from "../zone.ts";
 import type { Ground } from "./context.ts";
 import { LONGEST_STAY_MINUTES } from "./night-turns.ts";
 import { firedAlone } from "./people.ts";

@@ -1,6 +1,7 @@
 /** Fermenters: room, shares, one beer at a time, not closed. */
-import { dayNumber, instant, instantOf } from "../calendar.ts";
+import { dayNumber } from "../calendar.ts";
 import type { Tank } from "../season/brewing.ts";
+import { instant, instantOf } from "../zone.ts";
 import { type Breach, breach } from "./breach.ts";
 import { wortL } from "./brews.ts";
 import type { Context } from "./context.ts";

@@ -1,8 +1,8 @@
 /** Vessels: right stage, right line, one load at a time, clean in between, never closed while in use. */
-import { instant, localDay } from "../calendar.ts";
 import { HAND_OVERS, STAGES, type Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { RecordedRun } from "../season/records.ts";
+import { instant, localDay } from "../zone.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context, Ground } from "./context.ts";
 import { recordedAt } from "./run-view.ts";

@@ -1,5 +1,6 @@
 /** Numbers and days as a breach prints them: to the gram and the minute, because a breach may be one gram or one minute. */
-import { formatDay, type IsoDate, isoDate } from "../calendar.ts";
+import { type IsoDate, isoDate } from "../calendar.ts";
+import { formatDay } from "../day-names.ts";
 
 const FIRST_DAY = -719_528;
 const LAST_DAY = 2_932_896;

@@ -1,9 +1,10 @@
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
 import { recordedGrain } from "../season/grain-events.ts";
 import { maltIsLocked } from "../season/lock.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 import { pastSeed } from "../season/seed.ts";
+import { instant } from "../zone.ts";
 
 /** A batch of malt or bagged grain as the book knows it. Weights in grams as is, days as day numbers. */
 export interface BookBatch {

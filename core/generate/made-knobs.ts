@@ -4,8 +4,8 @@ import type { Tightness } from "./tightness.ts";
 
 /** What a planted limit is turned to, the range it may end in, and the most of every other one. */
 const AIM = 1.35;
-export const BINDING = [1.2, 1.6] as const;
-export const SLACK = 0.8;
+const BINDING = [1.2, 1.6] as const;
+const SLACK = 0.8;
 const SLACK_AIM = 0.62;
 
 /** Simple packing of vessels and staffed hours has room left where none of them is planted. */
@@ -108,7 +108,7 @@ function turnedTanks(limit: PlantedLimit, knobs: Knobs, tight: number): Pick<Kno
 }
 
 /** Whether a limit is as tight as it should be. */
-export function isWanted(planted: PlantedLimit, limit: Limit, tightness: number): boolean {
+function isWanted(planted: PlantedLimit, limit: Limit, tightness: number): boolean {
   const [least, greatest] = limit === "store" ? STORE_BINDING : BINDING;
   return planted === limit ? tightness >= least && tightness <= greatest : tightness <= SLACK;
 }

@@ -1,4 +1,4 @@
-import { instant, wallTime } from "../calendar.ts";
+import { instant, wallTime } from "../zone.ts";
 import { attendanceOf } from "../search/attendance.ts";
 import { legalSlots, type Slot } from "../search/slots.ts";
 import { lotClock } from "../season/clocks.ts";

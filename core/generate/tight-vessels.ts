@@ -1,9 +1,10 @@
-import { dateOf, dayNumber, instant, minuteOf, monthOf } from "../calendar.ts";
+import { dateOf, dayNumber, minuteOf, monthOf } from "../calendar.ts";
 import { attendanceOf } from "../search/attendance.ts";
 import { legalSlots, type Slot } from "../search/slots.ts";
 import type { Stage, Vessel } from "../season/malthouse.ts";
 import { CROPS } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
+import { instant } from "../zone.ts";
 import { type HomeNeed, leastHours } from "./tight-need.ts";
 
 /** Need by capacity of each stage, of the people, and of all of them together. */

@@ -15,7 +15,7 @@ export const standing = z.enum(["not booked", "booked", "under way"]);
  * A run still to be finished at as-of. `id` of a booked or under-way run is the booking's or record's. Weights:
  * draws as in bin -> less screenings = clean grain in the vessels -> malt of each output, after rootlets.
  */
-export const planRunSchema = z.strictObject({
+const planRunSchema = z.strictObject({
   id,
   standing,
   draws: z.array(draw).min(1).max(2),
@@ -39,7 +39,7 @@ export const planRunSchema = z.strictObject({
 });
 
 /** A drum load: malt made from malt. */
-export const planDrumSchema = z.strictObject({
+const planDrumSchema = z.strictObject({
   id,
   on: date("day"),
   maltId: id,
@@ -61,7 +61,7 @@ const gristUse = z.strictObject({
 });
 
 /** A brew that is made. Tail brews (after the horizon) carry the id `tail-` + the id of the brew 52 weeks before. */
-export const planBrewSchema = z.strictObject({
+const planBrewSchema = z.strictObject({
   id,
   beerId: id,
   standing,
@@ -73,7 +73,7 @@ export const planBrewSchema = z.strictObject({
 });
 
 /** First causes a shortfall can name. */
-export const CAUSES = [
+const CAUSES = [
   "no grain",
   "not awake",
   "too old",

@@ -1,4 +1,4 @@
-import { formatDay } from "../calendar.ts";
+import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
 import { drawParts, partsOf } from "../year/draw.ts";
 import { nextLine } from "../year/next.ts";

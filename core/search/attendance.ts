@@ -1,7 +1,8 @@
-import { dayNumber, instantOf, weekday } from "../calendar.ts";
+import { dayNumber, weekday } from "../calendar.ts";
 import type { HandOver } from "../season/malthouse.ts";
 import { HAND_OVERS } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 
 /** A stretch of epoch minutes, both ends included. */
 interface Stretch {

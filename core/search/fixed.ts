@@ -1,4 +1,5 @@
-import { instant, localDay, monthOf } from "../calendar.ts";
+import { monthOf } from "../calendar.ts";
+import { instant, localDay } from "../zone.ts";
 import { openRunBookings } from "../book/book.ts";
 import type { BookedRun, RecordedRun } from "../season/records.ts";
 import type { Vessel } from "../season/malthouse.ts";

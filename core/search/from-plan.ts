@@ -1,5 +1,6 @@
-import { dateOf, dayNumber, instant } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
 import type { Plan, PlanRun } from "../plan/plan.ts";
+import { instant } from "../zone.ts";
 import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import { DateBoard } from "./dates.ts";
 import type { Problem } from "./problem.ts";

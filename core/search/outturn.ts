@@ -1,5 +1,6 @@
-import { isoDate, wallTime } from "../calendar.ts";
+import { isoDate } from "../calendar.ts";
 import type { PlanRun } from "../plan/plan.ts";
+import { wallTime } from "../zone.ts";
 import type { RunChoice } from "./candidate.ts";
 import type { CellarBatch } from "./cellar.ts";
 import type { Taken } from "./piles.ts";

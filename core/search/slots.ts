@@ -1,6 +1,7 @@
-import { instant, instantOf, localDay, monthOf, weekday } from "../calendar.ts";
+import { monthOf, weekday } from "../calendar.ts";
 import type { HandOver, MadeFromGrain, Profile, Vessel } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instant, instantOf, localDay } from "../zone.ts";
 import { type Attendance, inWindow, longestAbsence, nearestStaffed } from "./attendance.ts";
 
 /** Minutes at which a run changes hands, as epoch minutes. */

@@ -1,4 +1,5 @@
-import { dateOf, dayNumber, instant, instantOf } from "../calendar.ts";
+import { dateOf, dayNumber } from "../calendar.ts";
+import { instant, instantOf } from "../zone.ts";
 import type { Problem } from "./problem.ts";
 
 /** Tanks ready for the search: volumes, cleaning days, first free day and closed stretches, in days, half-open. */

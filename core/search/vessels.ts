@@ -1,5 +1,5 @@
-import { instant } from "../calendar.ts";
 import { CROPS } from "../season/quantity.ts";
+import { instant } from "../zone.ts";
 import type { Problem } from "./problem.ts";
 import type { Slot, Times } from "./slots.ts";
 

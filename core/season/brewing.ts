@@ -4,7 +4,7 @@ import { cents, crop, date, days, fraction, id, massG, number, text, volumeL, we
 import { closureSchema } from "./malthouse.ts";
 
 /** What a grist line calls for: a malt (home-made or bought), or unmalted grain of a crop. */
-export const ingredientSchema = z.discriminatedUnion("kind", [
+const ingredientSchema = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("malt"), maltId: id }),
   z.strictObject({
     kind: z.literal("grain"),

@@ -15,7 +15,7 @@ import {
 } from "./quantity.ts";
 
 /** A laboratory or farm test of a lot. Without `resultOn` it is awaited, and no run of the lot can be booked. */
-export const analysisSchema = z.strictObject({
+const analysisSchema = z.strictObject({
   id,
   sampledOn: date("day the sample was drawn"),
   expectedOn: date("day the result is expected").optional(),
@@ -84,7 +84,7 @@ const storeTemperature = monthTable(
 );
 
 /** A bin or silo: one lot at a time, swept and left empty for `turnaroundDays` between two lots. */
-export const binSchema = z.strictObject({
+const binSchema = z.strictObject({
   kind: z.literal("bin"),
   id,
   name: text("name", 40),
@@ -107,7 +107,7 @@ export const binSchema = z.strictObject({
 });
 
 /** A row of bulk bags: each place holds one lot, a row may hold several lots. */
-export const bagRowSchema = z.strictObject({
+const bagRowSchema = z.strictObject({
   kind: z.literal("bags"),
   id,
   name: text("name", 40),

@@ -80,5 +80,3 @@ export const weighTicketSchema = z.strictObject({
 
 export type Field = z.output<typeof fieldSchema>;
 export type Planting = z.output<typeof plantingSchema>;
-export type SeedReserve = z.output<typeof seedReserveSchema>;
-export type WeighTicket = z.output<typeof weighTicketSchema>;

@@ -34,7 +34,7 @@ export const closureSchema = z.strictObject({
 });
 
 /** How germinating grain is kept from felting. A bed or kiln is never assumed to be safely left alone. */
-export const turningSchema = z.discriminatedUnion("by", [
+const turningSchema = z.discriminatedUnion("by", [
   z.strictObject({
     by: z.literal("machine"),
     lookInEveryHours: hours(
@@ -147,7 +147,7 @@ const stageHours = (stage: string) =>
   });
 
 /** One way to make a malt. Stage lengths are elapsed time; a stage may be stretched inside its limits to meet staffed hours. */
-export const profileSchema = z.strictObject({
+const profileSchema = z.strictObject({
   id,
   name: text("name", 40),
   steep: stageHours("steep"),
@@ -156,7 +156,7 @@ export const profileSchema = z.strictObject({
 });
 
 /** What a lot must show to be made into a malt. A value that was not measured is not held against it. */
-export const acceptanceSchema = z.strictObject({
+const acceptanceSchema = z.strictObject({
   germinativeEnergyLeast: fraction("least germinative energy, which also says the lot is awake", {
     plausible: [0.8, 1],
     source: "at least 95 % (Montana State University malt laboratory)",
@@ -264,13 +264,10 @@ export const maltStoreSchema = z.strictObject({
   placeG: massG("weight of malt one place holds", { plausible: [20_000, 2e6] }),
 });
 
-export type Closure = z.output<typeof closureSchema>;
 export type Vessel = z.output<typeof vesselSchema>;
-export type Person = z.output<typeof personSchema>;
 export type Roster = z.output<typeof rosterSchema>;
 export type Profile = z.output<typeof profileSchema>;
 export type Acceptance = z.output<typeof acceptanceSchema>;
 export type MaltType = z.output<typeof maltTypeSchema>;
-export type MaltStore = z.output<typeof maltStoreSchema>;
 /** How a malt is made from grain. */
 export type MadeFromGrain = Extract<MaltType["made"], { from: "grain" }>;

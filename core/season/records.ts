@@ -20,7 +20,7 @@ const by = { by: text("who wrote it", 60).optional(), note: text("why, or what h
 /**
  * A batch of malt, or of bagged raw grain bought as an ingredient. `home` says that it was made on the farm from home-grown grain (origin own).
  */
-export const batchSchema = z.strictObject({
+const batchSchema = z.strictObject({
   id,
   ingredient: z.discriminatedUnion("kind", [
     z.strictObject({ kind: z.literal("malt"), maltId: id }),
@@ -54,7 +54,7 @@ export const openingSchema = z.strictObject({
  * A run that was started. Hand-overs that have not happened yet are left out and follow the profile. `endedAt` is
  * for a run that was given up: it stops there and gives no malt.
  */
-export const recordedRunSchema = z.strictObject({
+const recordedRunSchema = z.strictObject({
   id,
   draws: z.array(draw).min(1).max(2),
   maltId: id,
@@ -71,7 +71,7 @@ export const recordedRunSchema = z.strictObject({
 });
 
 /** A run somebody has booked: every hand-over has its minute. */
-export const bookedRunSchema = z.strictObject({
+const bookedRunSchema = z.strictObject({
   id,
   draws: z.array(draw).min(1).max(2),
   maltId: id,

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { isZone } from "../calendar.ts";
+import { isZone } from "../zone.ts";
 import {
   beerSchema,
   brewhouseSchema,

@@ -1,12 +1,13 @@
+import type { BrewMark } from "./brews-band.ts";
+import { nodeId } from "./graph.ts";
 import type { Journal } from "./journal.ts";
 import { brewVolumeL } from "./journal-brews.ts";
-import type { BrewMark } from "./year.ts";
 
 /** The brews band, by day. */
 export function brewMarks(journal: Journal): BrewMark[] {
   return journal.brews.map((fact) => ({
     id: fact.brew.id,
-    node: `brew:${fact.brew.id}`,
+    node: nodeId("brew", fact.brew.id),
     beerId: fact.beer.id,
     beerName: fact.beer.name,
     letter: fact.beer.letter,

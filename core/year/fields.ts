@@ -3,8 +3,9 @@ import { intakeClean } from "../physics/shrink.ts";
 import { forecastHarvestDay, forecastMassG, plantingsToCome } from "../season/forecast.ts";
 import type { Planting } from "../season/land.ts";
 import type { Season } from "../season/season.ts";
+import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./fields-band.ts";
+import { nodeId } from "./graph.ts";
 import type { Journal } from "./journal.ts";
-import type { BreakMark, FieldsBand, PlantingMark, Spread } from "./year.ts";
 
 const M2_PER_HA = 10_000;
 /** What stands on this day of its harvest year has come through the winter: common practice, no source. */
@@ -37,7 +38,7 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
   const binG = weighed ? even(binnedG(planting, tickets)) : forecastBinG(planting);
   return {
     id: planting.id,
-    node: `planting:${planting.id}`,
+    node: nodeId("planting", planting.id),
     fieldNames: planting.fieldIds.map((id) => season.fields.find((one) => one.id === id)?.name ?? id),
     areaM2: planting.areaM2,
     crop: planting.crop,
@@ -60,7 +61,7 @@ function plantingMark(journal: Journal, planting: Planting): PlantingMark {
     leftOutG: weighed ? 0 : Math.min(binG.likely, leftOutG(journal, planting)),
     lotId,
     letter: season.lots.find((one) => one.id === lotId)?.letter ?? "",
-    lotNode: `lot:${lotId}`,
+    lotNode: nodeId("lot", lotId),
   };
 }
 

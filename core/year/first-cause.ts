@@ -3,9 +3,9 @@ import { type LotClock, lotClock, suitsMalt } from "../season/clocks.ts";
 import type { Lot } from "../season/grain.ts";
 import type { MaltType, Stage } from "../season/malthouse.ts";
 import type { YearParts } from "./draw.ts";
+import type { Lack } from "./malt-band.ts";
 import { vesselInTheWay } from "./vessel-limit.ts";
 import { maltWords, stretchWords, vesselWords } from "./words.ts";
-import type { Lack } from "./year.ts";
 
 /** A cause a plan can name, or that the plan bought although a run could have been started, or that no store has room. */
 export type FirstCause = Cause | "bought by choice" | "stores full";

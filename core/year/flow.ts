@@ -1,6 +1,4 @@
-import type { Plan } from "../plan/plan.ts";
-import type { Season } from "../season/season.ts";
-import { partsOf, type YearParts } from "./draw.ts";
+import type { YearParts } from "./draw.ts";
 import { flowBeer } from "./flow-beer.ts";
 import { flowGrain } from "./flow-grain.ts";
 import { flowMalt } from "./flow-malt.ts";
@@ -79,11 +77,6 @@ export class FlowMaker {
 }
 
 /** The flow of the shown horizon: what was there on its first day and came in, to what is there on its last day and went out. */
-export function flowOf(season: Season, plan: Plan | null): Flow {
-  return flowIn(partsOf(season, plan));
-}
-
-/** The same, from what has been replayed already. */
 export function flowIn(parts: YearParts): Flow {
   const maker = new FlowMaker();
   flowGrain(parts, maker);
@@ -96,18 +89,4 @@ export function flowIn(parts: YearParts): Flow {
     water: maker.water,
     volumes,
   };
-}
-
-/**
- * How far each node that passes dry matter on is from closing: in less out, in grams, with what went in. Every branch is
- * reckoned on its own, so this is a real check; the limit is 0.1 % of what went in (whole grams leave a few).
- */
-export function flowResiduals(flow: Flow): { id: string; inG: number; residualG: number }[] {
-  return flow.nodes
-    .filter((node) => node.kind === "lot" || node.kind === "malt" || node.kind === "grist")
-    .map((node) => {
-      const inG = flow.links.filter((one) => one.to === node.id).reduce((sum, one) => sum + one.dryG, 0);
-      const outG = flow.links.filter((one) => one.from === node.id).reduce((sum, one) => sum + one.dryG, 0);
-      return { id: node.id, inG, residualG: inG - outG };
-    });
 }

@@ -1,6 +1,7 @@
 import { dayNumber } from "../calendar.ts";
 import type { Journal } from "./journal.ts";
-import type { MarkStanding, StoreEventKind } from "./year.ts";
+import type { MarkStanding } from "./marks.ts";
+import type { StoreEventKind } from "./stores-band.ts";
 
 /** One change of one lot in one store. `deltaG` is negative when grain leaves. */
 export interface GrainChange {

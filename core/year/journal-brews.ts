@@ -5,7 +5,7 @@ import type { RecordedBrew } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 import { tailBrews } from "../season/tail.ts";
 import type { BatchFact } from "./batches.ts";
-import type { BrewStanding } from "./year.ts";
+import type { BrewStanding } from "./brews-band.ts";
 
 /** One brew of the calendar or of its tail, recorded, planned, booked or left. */
 export interface BrewFact {

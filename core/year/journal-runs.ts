@@ -1,11 +1,12 @@
-import { addDays, addElapsedHours, dateOf, dayNumber, monthOf } from "../calendar.ts";
+import { addDays, dateOf, dayNumber, monthOf } from "../calendar.ts";
 import { totalLossDm } from "../physics/malting-balance.ts";
 import type { Plan, PlanRun } from "../plan/plan.ts";
 import { maltIsLocked } from "../season/lock.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { BookedRun, Draw, RecordedRun, VesselIds } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
-import type { MarkStanding } from "./year.ts";
+import { addElapsedHours } from "../zone.ts";
+import type { MarkStanding } from "./marks.ts";
 
 /** A run as far as it is known. Hand-overs are wall clock readings; null when the run ended before. */
 export interface RunFact {

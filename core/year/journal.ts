@@ -7,7 +7,7 @@ import { planEndDay } from "../season/tail.ts";
 import { batchesOf, type BatchFact } from "./batches.ts";
 import { type BrewFact, brewsOf } from "./journal-brews.ts";
 import { type RunFact, runsOf } from "./journal-runs.ts";
-import type { MarkStanding } from "./year.ts";
+import type { MarkStanding } from "./marks.ts";
 
 /**
  * Everything that happened, is booked or is planned, in one list of each kind: records first, then the plan (or, without
@@ -109,7 +109,7 @@ export function clockDay(local: string): number {
 }
 
 /** Records, then what the plan (or without one, the bookings) adds under an id that no record has. */
-export function mergeById<R extends { id: string }, P extends { id: string }, B extends { id: string }, T>(
+function mergeById<R extends { id: string }, P extends { id: string }, B extends { id: string }, T>(
   records: readonly R[],
   plan: readonly P[] | undefined,
   bookings: readonly B[],

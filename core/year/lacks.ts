@@ -1,8 +1,8 @@
 import type { Plan } from "../plan/plan.ts";
 import { gristNeed } from "../season/need.ts";
 import type { Journal } from "./journal.ts";
+import type { Lack } from "./malt-band.ts";
 import { maltWords, onDayWords, partOfWeightWords } from "./words.ts";
-import type { Lack } from "./year.ts";
 
 /**
  * Lacking days at most this far apart are one episode: brews of one malt may well skip a week. Common practice, no

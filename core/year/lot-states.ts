@@ -3,7 +3,7 @@ import { awakeSince, lotClock, suitsMalt } from "../season/clocks.ts";
 import type { Lot } from "../season/grain.ts";
 import { donPpmOf, holdsTreatedSeed, isLocked } from "../season/lock.ts";
 import type { Season } from "../season/season.ts";
-import type { LotState, LotStretch } from "./year.ts";
+import type { LotState, LotStretch } from "./stores-band.ts";
 
 /** A lot's year as it is drawn, over all malts it may become: it is ready while it may be steeped for one of them. */
 export interface LotYear {

@@ -1,10 +1,11 @@
 import { reserveFloorG } from "../season/need.ts";
 import type { Season } from "../season/season.ts";
 import { ingredientKey } from "./batches.ts";
+import { nodeId } from "./graph.ts";
 import type { Journal } from "./journal.ts";
 import { lacksOf } from "./lacks.ts";
+import type { MaltBand, MaltRow, OrderMark } from "./malt-band.ts";
 import type { BatchLevels } from "./malt-levels.ts";
-import type { MaltBand, MaltRow, OrderMark } from "./year.ts";
 
 /** The malt band: malts made from grain first, in the order of the season, then the rest that brews ask for or that lies in store. */
 export function maltBand(journal: Journal, levels: BatchLevels): MaltBand {
@@ -78,7 +79,7 @@ function ordersOf(journal: Journal, key: string): OrderMark[] {
     if (offer === undefined || ingredientKey(offer.ingredient) !== key) return [];
     return [{
       id: order.id,
-      node: `order:${order.id}`,
+      node: nodeId("order", order.id),
       supplier: offer.supplier,
       orderDay: order.orderDay,
       arriveDay: order.arriveDay,

@@ -1,11 +1,14 @@
-import { dayNumber, instant } from "../calendar.ts";
+import { dayNumber } from "../calendar.ts";
 import type { Season } from "../season/season.ts";
+import { instant } from "../zone.ts";
+import { nodeId } from "./graph.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
 import { type Slots, stageTimes } from "./slots.ts";
 import { VesselGaps } from "./vessel-gaps.ts";
 import { fullStretches } from "./vessel-limit.ts";
-import type { MalthouseBand, RunMark, Span, VesselRow } from "./year.ts";
+import type { MalthouseBand, RunMark, VesselRow } from "./malthouse-band.ts";
+import type { Span } from "./marks.ts";
 
 /** Night is drawn from 18:00 to 6:00. */
 const NIGHT_FROM = 18 / 24;
@@ -60,7 +63,7 @@ function runMark(season: Season, run: RunFact, number: number): RunMark {
   }));
   return {
     id: run.id,
-    node: `run:${run.id}`,
+    node: nodeId("run", run.id),
     number,
     standing: run.standing,
     maltId: run.maltId,
@@ -75,7 +78,7 @@ function runMark(season: Season, run: RunFact, number: number): RunMark {
     nights: stages.filter((one) => one.stage === "kiln").flatMap(nightsOf),
     outputs: run.outputs.map((one) => ({
       batchId: one.batchId,
-      node: `batch:${one.batchId}`,
+      node: nodeId("batch", one.batchId),
       maltId: one.maltId,
       maltName: season.maltTypes.find((type) => type.id === one.maltId)?.name ?? one.maltId,
       massG: one.massG,

@@ -2,8 +2,8 @@ import { dayNumber } from "../calendar.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { Journal } from "./journal.ts";
 import { placesFor } from "./store-room.ts";
+import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./stores-band.ts";
 import { doubtfulDay, storeWords, tonneWords } from "./words.ts";
-import type { LotStay, MustLeave, StoreEvent, StoreRow } from "./year.ts";
 
 /**
  * Feed loads and moves still to come without which another lot could not come in. In a bin these are the loads and moves

@@ -1,7 +1,9 @@
 import type { HandOver } from "../season/malthouse.ts";
 import { formatMass } from "../units.ts";
+import type { RunMark } from "./malthouse-band.ts";
+import { departuresAhead } from "./summary.ts";
 import { countWords, dayWords, listWords, shortMaltWords, storeWords, tonneWords } from "./words.ts";
-import type { RunMark, StoreEvent, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** One thing to do next. */
 export interface NextJob {
@@ -85,28 +87,18 @@ function order(year: Year): NextJob[] {
   }];
 }
 
-/** Departures still to come of one kind, by load or move, the earliest first. */
-function departures(year: Year, kind: StoreEvent["kind"]): StoreEvent[][] {
-  const byRef = new Map<string, StoreEvent[]>();
-  for (const event of year.stores.flatMap((row) => row.departures)) {
-    if (event.kind !== kind || event.standing === "done" || event.day < Math.floor(year.asOf)) continue;
-    byRef.set(event.refId, [...byRef.get(event.refId) ?? [], event]);
-  }
-  return [...byRef.values()].sort((a, b) => a[0]!.day - b[0]!.day);
-}
-
 function feedLoad(year: Year): NextJob[] {
-  const [items] = departures(year, "feed");
-  if (items === undefined) return [];
-  const { day, refId, standing } = items[0]!;
+  const [load] = departuresAhead(year, "feed");
+  if (load === undefined) return [];
+  const { day, refId, items } = load;
+  const { standing } = items[0]!;
   const parts = items.map((one) => `${tonneWords(one.massG)} of ${one.letter}`);
   const asks = standing === "booked" ? "the feed lorry comes" : "ask for a feed lorry";
   return [{ kind: "feed load", at: day, refId, text: `${asks} on ${dayWords(day)}: ${listWords(parts)}` }];
 }
 
 function move(year: Year): NextJob[] {
-  const [items] = departures(year, "moved out");
-  const first = items?.[0];
+  const first = departuresAhead(year, "moved out")[0]?.items[0];
   if (first === undefined || first.day > year.asOf + MOVE_AHEAD_DAYS) return [];
   const store = year.stores.find((one) => one.id === first.otherStoreId);
   return [{

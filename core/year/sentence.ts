@@ -1,4 +1,7 @@
 import { dayNumber, yearOf } from "../calendar.ts";
+import type { BrewMark } from "./brews-band.ts";
+import type { Lack } from "./malt-band.ts";
+import type { MustLeave } from "./stores-band.ts";
 import {
   countWords,
   dayWords,
@@ -8,7 +11,7 @@ import {
   stretchWords,
   tonneWords,
 } from "./words.ts";
-import type { BrewMark, Lack, MustLeave, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** A piece of the year's sentence. The pieces' texts, one after the other, are the sentence; `strong` is underlined. */
 export interface SentencePart {
@@ -35,7 +38,7 @@ function plain(text: string): SentencePart {
 }
 
 /** The days a year is judged over: the calendar year most of what is ahead lies in, if all of it is shown. */
-export function yearPeriod(year: Year): { from: number; to: number; words: string } {
+function yearPeriod(year: Year): { from: number; to: number; words: string } {
   const middle = Math.floor((Math.max(year.asOf, year.firstDay) + year.lastDay) / 2);
   const calendarYear = yearOf(middle);
   const from = dayNumber(`${calendarYear}-01-01`), to = dayNumber(`${calendarYear}-12-31`);

@@ -1,8 +1,8 @@
 import { dayNumber } from "../calendar.ts";
-import type { Plan } from "../plan/plan.ts";
-import type { Season } from "../season/season.ts";
-import { drawParts, partsOf, type YearParts } from "./draw.ts";
+import type { BrewMark } from "./brews-band.ts";
+import type { YearParts } from "./draw.ts";
 import { type FirstCause, firstCauseOf } from "./first-cause.ts";
+import type { Lack } from "./malt-band.ts";
 import {
   countWords,
   dayWords,
@@ -12,7 +12,7 @@ import {
   tonneWords,
   upperFirst,
 } from "./words.ts";
-import type { BrewMark, Lack, Year } from "./year.ts";
+import type { Year } from "./year.ts";
 
 /** Something the year falls short of, from as-of to the last day shown, with its first cause. */
 export interface Shortfall {
@@ -41,12 +41,6 @@ export interface Shortfall {
 const JOIN_DAYS = 21;
 
 /** Every shortfall, by day; the plan's own first causes for unmade brews, replayed ones for home malt. */
-export function shortfallsOf(season: Season, plan: Plan | null): Shortfall[] {
-  const parts = partsOf(season, plan);
-  return shortfallsIn(parts, drawParts(parts));
-}
-
-/** The same, from what has been replayed already. */
 export function shortfallsIn(parts: YearParts, year: Year): Shortfall[] {
   const today = Math.floor(year.asOf);
   const useAhead = new Map(year.malthouse.vessels.map((one) => [one.id, one.useAhead ?? 0]));

@@ -1,7 +1,8 @@
-import { instant, instantOf, monthOf } from "../calendar.ts";
+import { minuteOfTime, monthOf } from "../calendar.ts";
 import type { Stage, Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
+import { instant, instantOf } from "../zone.ts";
 import type { Journal } from "./journal.ts";
 import type { RunFact } from "./journal-runs.ts";
 import { clipped, common, gapsBetween, joined, later, reaching, type Spans } from "./spans.ts";
@@ -76,7 +77,7 @@ export class Slots {
   ): boolean {
     const { zone, roster } = this.#season;
     const starts = roster.steepInTimes
-      .map((time) => instantOf(zone, day, Number(time.slice(0, 2)) * 60 + Number(time.slice(3))))
+      .map((time) => instantOf(zone, day, minuteOfTime(time)))
       .filter((minute) => clipped(this.#staffed.handOvers.steepIn, minute, minute).length > 0);
     if (starts.length === 0) return false;
     const variant = typeof beside === "string"

@@ -1,6 +1,7 @@
-import { dayNumber, instantOf, weekday } from "../calendar.ts";
+import { dayNumber, minuteOfTime, weekday } from "../calendar.ts";
 import type { HandOver } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 import { gapsBetween, joined, type Spans } from "./spans.ts";
 
 /** Where hand-overs may fall, and where nobody is there to look in, in minutes of the epoch. */
@@ -14,7 +15,7 @@ export interface Staffed {
 
 /** Minute of the epoch of a time of day; `24:00` is the next day's midnight. */
 function minuteAt(zone: string, day: number, time: string): number {
-  const minute = Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+  const minute = minuteOfTime(time);
   return minute === 1440 ? instantOf(zone, day + 1, 0) : instantOf(zone, day, minute);
 }
 

@@ -1,10 +1,13 @@
 import type { Lot, Store } from "../season/grain.ts";
 import type { GrainChange, GrainLevels } from "./grain-levels.ts";
+import { nodeId } from "./graph.ts";
 import type { Journal } from "./journal.ts";
 import { type LotYear, lotYear, stretchesOf } from "./lot-states.ts";
+import type { Days } from "./marks.ts";
 import { mustLeaveOf } from "./must-leave.ts";
 import { placesFor, storeCapacityG } from "./store-room.ts";
-import type { Days, LotStay, StoreEvent, StoreEventKind, StoreRow } from "./year.ts";
+import type { LotStay, StoreEvent, StoreEventKind, StoreRow } from "./stores-band.ts";
+import type { NodeKind } from "./trace.ts";
 
 const INWARD: readonly StoreEventKind[] = ["harvest", "bought", "moved in", "mixed in"];
 const DRAWN: readonly StoreEventKind[] = ["run", "brew"];
@@ -63,7 +66,7 @@ function staysOf(
         from,
         to,
         lotId,
-        node: `lot:${lotId}`,
+        node: nodeId("lot", lotId),
         letter: lot.letter,
         name: lot.name,
         crop: lot.crop,
@@ -118,7 +121,7 @@ function cleanGaps(stays: readonly LotStay[], turnaroundDays: number): Days[] {
   return gaps;
 }
 
-const NODE_KIND: Partial<Record<StoreEventKind, string>> = {
+const NODE_KIND: Partial<Record<StoreEventKind, NodeKind>> = {
   run: "run",
   brew: "brew",
   feed: "feed",
@@ -138,7 +141,7 @@ function storeEvent(change: GrainChange, lots: ReadonlyMap<string, Lot>): StoreE
     massG: change.kind === "counted" ? change.deltaG : Math.abs(change.deltaG),
     standing: change.standing,
     refId: change.refId,
-    node: kind === undefined ? `lot:${change.lotId}` : `${kind}:${change.refId}`,
+    node: kind === undefined ? nodeId("lot", change.lotId) : nodeId(kind, change.refId),
     otherStoreId: change.otherStoreId,
   };
 }

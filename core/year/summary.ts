@@ -1,4 +1,5 @@
-import type { StoreEvent, Year } from "./year.ts";
+import type { StoreEvent } from "./stores-band.ts";
+import type { Year } from "./year.ts";
 import { homeShareOver } from "./sentence.ts";
 
 /** How one beer fares from as-of to the last day shown. */

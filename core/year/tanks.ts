@@ -1,8 +1,10 @@
 import { dayNumber } from "../calendar.ts";
+import { nodeId } from "./graph.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import { type BrewFact, brewVolumeL } from "./journal-brews.ts";
 import { dayWords, listWords, stretchWords } from "./words.ts";
-import type { MarkStanding, TankBand, TankClash, TankRow, TankUse } from "./year.ts";
+import type { MarkStanding } from "./marks.ts";
+import type { TankBand, TankClash, TankRow, TankUse } from "./tanks-band.ts";
 
 /** The tanks under the brews band: who is in which tank, and where more is asked than there are. */
 export function tankBand(journal: Journal): TankBand {
@@ -47,7 +49,7 @@ function usesOf(journal: Journal, tankId: string, turnaroundDays: number): TankU
       to: fact.day + fact.beer.tankDays - 1,
       freeDay: fact.day + fact.beer.tankDays + turnaroundDays,
       brewId: fact.brew.id,
-      node: `brew:${fact.brew.id}`,
+      node: nodeId("brew", fact.brew.id),
       what: fact.beer.name,
       standing: fact.standing as MarkStanding,
     }));

@@ -1,10 +1,12 @@
-import { dayNumber, instantOf } from "../calendar.ts";
+import { dayNumber } from "../calendar.ts";
 import type { Vessel } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
+import { instantOf } from "../zone.ts";
 import { clockDay, type Journal } from "./journal.ts";
+import type { GapCause, VesselGap } from "./malthouse-band.ts";
+import type { Span } from "./marks.ts";
 import { type Beside, Slots, stageTimes } from "./slots.ts";
 import { listWords, lowerFirst } from "./words.ts";
-import type { GapCause, Span, VesselGap } from "./year.ts";
 
 /**
  * A steep before the load and a kiln after it last no longer, so what bears on a gap lies no further away. Common practice,

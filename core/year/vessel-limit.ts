@@ -1,8 +1,8 @@
 import { weekday, yearOf } from "../calendar.ts";
 import type { Journal } from "./journal.ts";
+import type { FullStretch } from "./malthouse-band.ts";
 import type { Slots } from "./slots.ts";
 import { dayWords, stretchWords, vesselWords } from "./words.ts";
-import type { FullStretch } from "./year.ts";
 
 /** Fewer full weeks in a row are a busy fortnight, not a limit. */
 const LEAST_WEEKS = 3;

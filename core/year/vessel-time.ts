@@ -1,4 +1,5 @@
-import type { GapCause, VesselRow, Year } from "./year.ts";
+import type { GapCause, VesselRow } from "./malthouse-band.ts";
+import type { Year } from "./year.ts";
 
 /** Shares of a vessel's time from as-of to the last day shown; together they are one. */
 export interface VesselTime {

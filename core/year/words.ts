@@ -1,4 +1,5 @@
-import { formatDay, isoDate, yearOf } from "../calendar.ts";
+import { isoDate, yearOf } from "../calendar.ts";
+import { formatDay } from "../day-names.ts";
 import { formatMass, type GrainCrop, GRAMS_PER_LB, lbFromG, type ReaderUnits } from "../units.ts";
 
 /** Digits kept of a planned weight: a plan's third digit is already doubtful (practice: kg to 10, t to 0.1). */

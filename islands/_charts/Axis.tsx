@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
-import { formatDay, isoDate, monthOf, weekday, yearOf } from "../../core/calendar.ts";
+import { isoDate, monthOf, weekday, yearOf } from "../../core/calendar.ts";
+import { formatDay } from "../../core/day-names.ts";
 import { c, type Frame } from "./frame.ts";
 import type { Box } from "./label-placement.ts";
 import { textWidth } from "./text-width.ts";

@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
-import type { PlantingMark, Year } from "../../core/year/year.ts";
+import type { PlantingMark } from "../../core/year/fields-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { drillRows, TALLEST } from "./drill-rows.ts";
 import { type FieldRow, type FieldsLayout, wedgeHeight } from "./fields-layout.ts";

@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
-import type { GapCause, Year } from "../../core/year/year.ts";
+import type { GapCause } from "../../core/year/malthouse-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
 import { type Line, TREADS } from "./malthouse-layout.ts";
 

@@ -1,6 +1,7 @@
 import type { ComponentChildren, VNode } from "preact";
 import type { Crop } from "../../core/season/quantity.ts";
-import type { GapCause, Year } from "../../core/year/year.ts";
+import type { GapCause } from "../../core/year/malthouse-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { gapMark } from "./Gaps.tsx";
 import { unusualMalts } from "./malthouse-words.ts";
 import { type GrainState, hatch, rules, signs } from "./textures.ts";

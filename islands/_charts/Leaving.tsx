@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import type { StoreEvent } from "../../core/year/year.ts";
+import type { StoreEvent } from "../../core/year/stores-band.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";

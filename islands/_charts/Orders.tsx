@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import type { MaltRow } from "../../core/year/year.ts";
+import type { MaltRow } from "../../core/year/malt-band.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { standingClass } from "./Leaving.tsx";

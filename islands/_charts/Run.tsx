@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import type { RunMark } from "../../core/year/year.ts";
+import type { RunMark } from "../../core/year/malthouse-band.ts";
 import type { Stage } from "../../core/season/malthouse.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";

@@ -1,7 +1,8 @@
 import type { VNode } from "preact";
 import { isoDate, monthOf } from "../../core/calendar.ts";
 import { firstLack } from "../../core/year/sentence.ts";
-import type { Lack, Year } from "../../core/year/year.ts";
+import type { Lack } from "../../core/year/malt-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { shortMaltWords, upperFirst } from "../../core/year/words.ts";
 import { c } from "./frame.ts";
 import { clip } from "./text-width.ts";

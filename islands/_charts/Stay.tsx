@@ -1,5 +1,5 @@
 import { Fragment, type VNode } from "preact";
-import type { LotState, LotStay } from "../../core/year/year.ts";
+import type { LotState, LotStay } from "../../core/year/stores-band.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame } from "./frame.ts";
 import { Mark } from "./Mark.tsx";

@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import type { BrewMark } from "../../core/year/year.ts";
+import type { BrewMark } from "../../core/year/brews-band.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { STICK, type Stick as StickPlace } from "./brews-layout.ts";
 import { c } from "./frame.ts";

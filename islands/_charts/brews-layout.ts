@@ -1,4 +1,5 @@
-import type { BrewMark, Year } from "../../core/year/year.ts";
+import type { BrewMark } from "../../core/year/brews-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
 
 /** Height of a stick, and the width it has when brews stand apart. */

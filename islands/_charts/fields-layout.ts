@@ -1,4 +1,5 @@
-import type { BreakMark, PlantingMark, Year } from "../../core/year/year.ts";
+import type { BreakMark, PlantingMark } from "../../core/year/fields-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";
 import { textWidth, wrap } from "./text-width.ts";

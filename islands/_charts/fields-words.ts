@@ -1,5 +1,5 @@
 import type { ReaderUnits } from "../../core/units.ts";
-import type { PlantingMark } from "../../core/year/year.ts";
+import type { PlantingMark } from "../../core/year/fields-band.ts";
 import type { FieldRow, FieldsLayout } from "./fields-layout.ts";
 import type { Frame } from "./frame.ts";
 import { fromTo, grain, land, shortDay, tonnes } from "./words.ts";

@@ -1,4 +1,4 @@
-import type { LotState, LotStay, LotStretch } from "../../core/year/year.ts";
+import type { LotState, LotStay, LotStretch } from "../../core/year/stores-band.ts";
 import { c, type Frame } from "./frame.ts";
 import { type Spot, TYPE, type Wording } from "./label-placement.ts";
 import { heightOf, type StorePlace } from "./stores-layout.ts";

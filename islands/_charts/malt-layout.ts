@@ -1,4 +1,5 @@
-import type { Lack, MaltRow, Year } from "../../core/year/year.ts";
+import type { Lack, MaltRow } from "../../core/year/malt-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";
 import type { Step } from "./steps.ts";

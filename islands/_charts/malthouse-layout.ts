@@ -1,5 +1,6 @@
+import type { RunMark, VesselRow } from "../../core/year/malthouse-band.ts";
 import { upperFirst } from "../../core/year/words.ts";
-import type { RunMark, VesselRow, Year } from "../../core/year/year.ts";
+import type { Year } from "../../core/year/year.ts";
 import type { Frame } from "./frame.ts";
 
 /** Heights of the three treads of a stair, from steep down to kiln. */

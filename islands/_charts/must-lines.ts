@@ -1,4 +1,4 @@
-import type { MustLeave, StoreRow } from "../../core/year/year.ts";
+import type { MustLeave, StoreRow } from "../../core/year/stores-band.ts";
 import type { Frame } from "./frame.ts";
 import { labelBox } from "./label-placement.ts";
 

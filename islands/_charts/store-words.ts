@@ -1,4 +1,4 @@
-import type { LotStay } from "../../core/year/year.ts";
+import type { LotStay } from "../../core/year/stores-band.ts";
 import { c, type Frame } from "./frame.ts";
 import type { Box, Spot } from "./label-placement.ts";
 import { ABOVE, type Height, highest, lotWishes, ROOM } from "./lot-words.ts";

@@ -1,4 +1,5 @@
-import type { LotStay, StoreRow, Year } from "../../core/year/year.ts";
+import type { LotStay, StoreRow } from "../../core/year/stores-band.ts";
+import type { Year } from "../../core/year/year.ts";
 import type { ReaderUnits } from "../../core/units.ts";
 import { c, type Frame, NUMBERS } from "./frame.ts";
 import { TYPE } from "./label-placement.ts";

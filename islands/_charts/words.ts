@@ -1,4 +1,5 @@
-import { formatDay, isoDate } from "../../core/calendar.ts";
+import { isoDate } from "../../core/calendar.ts";
+import { formatDay } from "../../core/day-names.ts";
 import type { Crop } from "../../core/season/quantity.ts";
 import { percentWords } from "../../core/year/sentence.ts";
 import { maltWeightWords, tonneWords } from "../../core/year/words.ts";

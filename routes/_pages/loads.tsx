@@ -1,6 +1,6 @@
 import type { VNode } from "preact";
 import type { HazardousKind } from "../../core/cautions.ts";
-import type { StoreEvent, StoreRow } from "../../core/year/year.ts";
+import type { StoreEvent, StoreRow } from "../../core/year/stores-band.ts";
 import { grain, money, shortDay } from "../../islands/_charts/words.ts";
 import type { Cell, Column } from "./tables.tsx";
 import type { YearView } from "./view.ts";

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { cautionsFor, type HazardousKind } from "../../core/cautions.ts";
-import { formatDay, isoDate } from "../../core/calendar.ts";
+import { isoDate } from "../../core/calendar.ts";
+import { formatDay } from "../../core/day-names.ts";
 import { beerCoverage } from "../../core/year/summary.ts";
 import { capital, fromTo, grain, homePercent, percent, shortDay } from "../../islands/_charts/words.ts";
 import { hazardOf } from "./cautions.tsx";

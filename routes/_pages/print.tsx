@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
-import { formatDay, isoDate } from "../../core/calendar.ts";
+import { isoDate } from "../../core/calendar.ts";
+import { formatDay } from "../../core/day-names.ts";
 import { Key } from "../../islands/_charts/Key.tsx";
 import { fitSheet } from "../../islands/_charts/section-layout.ts";
 import { Section } from "../../islands/_charts/Section.tsx";

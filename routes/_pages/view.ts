@@ -1,4 +1,4 @@
-import { formatDay } from "../../core/calendar.ts";
+import { formatDay } from "../../core/day-names.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";

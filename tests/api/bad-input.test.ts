@@ -55,7 +55,17 @@ describe("the plan command", () => {
     },
   );
 
-  test.each(["", "{", "not json", '{"format": NaN}', '\u0000{"a":1}', "[1,2"])(
+  test.each([
+    "",
+    "{",
+    "not json",
+    '{"format": NaN}',
+    '\u0000{"a":1}',
+    "[1,2",
+    '{"a":1}}',
+    "{'a':1}",
+    '{"a":+1}',
+  ])(
     "3: %j is not JSON",
     async (text) => {
       const { code, out, err } = await runTask("plan", write(text), "--out", `${folder}/plan.json`);

@@ -16,7 +16,7 @@ interface Reference {
 const idsOf = (rows: readonly { id: string }[]): ReadonlySet<string> => new Set(rows.map((row) => row.id));
 
 /** Ids of all malt batches that are in store, came out of a run, or come with an order. */
-export function knownBatches(season: Season): ReadonlySet<string> {
+function knownBatches(season: Season): ReadonlySet<string> {
   const { opening, records, bookings } = season;
   return new Set([
     ...opening.malt.map((batch) => batch.id),

@@ -2,9 +2,9 @@ import type { Highs } from "highs";
 import { auditPlan } from "../../../core/audit/audit.ts";
 import { planSchema } from "../../../core/plan/plan.ts";
 import { summarise } from "../../../core/plan/summary.ts";
-import type { Finding } from "../../../core/season/check.ts";
-import { readSeasonText } from "../../../core/season/check/read.ts";
+import { checkSeason, type Finding } from "../../../core/season/check.ts";
 import type { Season } from "../../../core/season/season.ts";
+import { checkText } from "../../_support/season-text.ts";
 import { planQuickly, planRoughly } from "./effort.ts";
 
 /** How a file ended: what the season check said, or a plan. `fault` says what should never be. */
@@ -27,12 +27,12 @@ export interface Planning {
 export async function judge(text: string, planning: Planning | null): Promise<Verdict> {
   let word: Verdict["word"] = "errors";
   try {
-    const { season, findings } = readSeasonText(text);
+    const checked = checkText(text);
+    if (checked === null) return { word: "not JSON", fault: null };
+    const { season, findings } = checked;
     const errors = findings.some((one) => one.level === "error");
-    if (findings.some((one) => one.code === "not-json")) word = "not JSON";
     const fault = findings.map(faultOfFinding).find((one) => one !== null) ??
-      (errors === (season !== null) ? "errors and a season, or neither" : null) ??
-      (isJson(text) === (word === "not JSON") ? "JSON and not JSON at once" : null);
+      (errors === (season !== null) ? "errors and a season, or neither" : null);
     if (fault !== null || season === null) return { word, fault };
     word = planning === null
       ? "fit to be planned"
@@ -55,15 +55,6 @@ function thrown(error: unknown): string {
   return `${error.name}: ${error.message} ${at.join(" < ")}`;
 }
 
-function isJson(text: string): boolean {
-  try {
-    JSON.parse(text);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
 function faultOfFinding(one: Finding): string | null {
   const words = [one.thing, one.value, one.limit, one.message, one.wayOut];
   const blank = words.findIndex((text) => !/\S/.test(text));
@@ -80,7 +71,7 @@ function faultOfFinding(one: Finding): string | null {
 /** A season that was read can be written and read again, and is the same. */
 function faultOfCopy(season: Season, findings: readonly Finding[]): string | null {
   const text = JSON.stringify(season);
-  const again = readSeasonText(text);
+  const again = checkSeason(JSON.parse(text));
   return JSON.stringify(again.season) === text && again.findings.length === findings.length
     ? null
     : "written and read again, the season is another";

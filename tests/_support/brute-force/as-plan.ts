@@ -1,4 +1,5 @@
-import { addDays, dateOf, isoDate, wallTime } from "../../../core/calendar.ts";
+import { addDays, dateOf, isoDate } from "../../../core/calendar.ts";
+import { wallTime } from "../../../core/zone.ts";
 import type { Plan, PlanBrew, PlanRun } from "../../../core/plan/plan.ts";
 import type { Chosen, Taken } from "./chosen.ts";
 import { type GrainGrams, grainGrams, moveLossG } from "./grain-grams.ts";

@@ -1,9 +1,10 @@
 import { auditPlan } from "../../../core/audit/audit.ts";
 import { context } from "../../../core/audit/context.ts";
 import { nightTurns } from "../../../core/audit/night-turns.ts";
-import { isoDate, localDay, monthOf, wallTime, weekday } from "../../../core/calendar.ts";
+import { isoDate, monthOf, weekday } from "../../../core/calendar.ts";
 import type { PlanRun } from "../../../core/plan/plan.ts";
 import type { MadeFromGrain, MaltType, Profile } from "../../../core/season/malthouse.ts";
+import { localDay, wallTime } from "../../../core/zone.ts";
 import type { Ground } from "./ground.ts";
 import { type Timing, timingOf } from "./timing.ts";
 

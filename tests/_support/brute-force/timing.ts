@@ -1,6 +1,7 @@
 import type { Context } from "../../../core/audit/context.ts";
-import { instantOf, localDay, minuteOf, wallTime } from "../../../core/calendar.ts";
+import { minuteOf } from "../../../core/calendar.ts";
 import type { HandOver, Profile } from "../../../core/season/malthouse.ts";
+import { instantOf, localDay, wallTime } from "../../../core/zone.ts";
 
 /** Epoch minutes of a run's hand-overs. */
 export type Timing = Readonly<Record<HandOver, number>>;

@@ -5,7 +5,7 @@ import { addDays } from "../../../core/calendar.ts";
 import { descends } from "../../../core/season/ancestry.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { traceOf } from "../../../core/year/trace.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { asked, brewed, FARM, farm, planWith, run } from "../year/hand-made.ts";
 
 type Move = Season["records"]["moves"][number];
@@ -97,11 +97,11 @@ describe("acceptance: moving a lot between bins", () => {
 
   test("keeps its ancestry, its offspring, and the weights that went from one to the other", () => {
     const still = farmWith([]);
-    const before = yearOf(still, plan);
+    const before = drawnYear(still, plan);
     fc.assert(
       fc.property(movesOf, (list) => {
         const season = farmWith(written(list, DAYS).moves);
-        const after = yearOf(season, plan);
+        const after = drawnYear(season, plan);
         for (
           const node of ["planting:barley-2026", "lot:lot-a", "run:r1", "brew:b0", "brew:b1", "lot:lot-c"]
         ) {

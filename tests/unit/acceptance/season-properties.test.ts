@@ -7,7 +7,7 @@ import type { Plan } from "../../../core/plan/plan.ts";
 import { canonicalJson, seasonHash } from "../../../core/season/canonical.ts";
 import { checkSeason } from "../../../core/season/check.ts";
 import type { Season } from "../../../core/season/season.ts";
-import { gFromLb, GRAMS_PER_LB, KG_PER_SHORT_TON, LB_PER_BUSHEL, lbFromG } from "../../../core/units.ts";
+import { gFromLb, GRAMS_PER_LB, LB_PER_BUSHEL, lbFromG } from "../../../core/units.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { loadHighs } from "../../_support/highs.ts";
 import { planOf, QUICK_SEEDS, quickPlans, worse } from "./_micro-plans.ts";
@@ -58,12 +58,13 @@ describe("more of what nobody has to use never makes the best plan worse", () =>
 });
 
 describe("quantities that convert to the same gram", () => {
+  const shortTonG = 2000 * GRAMS_PER_LB;
   /** A weight in a unit of the trade and back, as a field of the page would have it: whole grams. */
   const ways: Record<string, (massG: number) => number> = {
     kilograms: (massG) => Math.round(massG / 1000 * 1000),
     tonnes: (massG) => Math.round(massG / 1e6 * 1e6),
     pounds: (massG) => Math.round(gFromLb(lbFromG(massG))),
-    "short tons": (massG) => Math.round(massG / 1000 / KG_PER_SHORT_TON * KG_PER_SHORT_TON * 1000),
+    "short tons": (massG) => Math.round(massG / shortTonG * shortTonG),
     "bushels of barley": (massG) =>
       Math.round(massG / (LB_PER_BUSHEL.barley * GRAMS_PER_LB) * (LB_PER_BUSHEL.barley * GRAMS_PER_LB)),
   };

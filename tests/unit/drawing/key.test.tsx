@@ -1,7 +1,8 @@
 import { renderToString } from "preact-render-to-string";
 import { beforeAll, describe, expect, test } from "vitest";
 import { makeNaivePlan } from "../../../core/plan/make.ts";
-import { type Year, yearOf } from "../../../core/year/year.ts";
+import type { Year } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { Key } from "../../../islands/_charts/Key.tsx";
 import { demoSeason } from "../../_support/demo.ts";
 
@@ -12,7 +13,7 @@ let lockedHtml: string;
 
 beforeAll(async () => {
   const season = demoSeason();
-  year = yearOf(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
+  year = drawnYear(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
   html = renderToString(<Key year={year} />);
   const stores = year.stores.map((row) => ({
     ...row,

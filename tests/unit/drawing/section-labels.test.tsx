@@ -1,7 +1,8 @@
 import { renderToString } from "preact-render-to-string";
 import { beforeAll, describe, expect, test } from "vitest";
 import { makeNaivePlan } from "../../../core/plan/make.ts";
-import { type Year, yearOf } from "../../../core/year/year.ts";
+import type { Year } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import type { Placed } from "../../../islands/_charts/label-placement.ts";
 import { Section } from "../../../islands/_charts/Section.tsx";
 import { sectionLabels, sectionWishes } from "../../../islands/_charts/section-labels.ts";
@@ -67,7 +68,7 @@ const years: Record<string, () => Year> = { demo: () => demo, "the fullest year"
 
 beforeAll(async () => {
   const season = demoSeason();
-  demo = yearOf(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
+  demo = drawnYear(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
 });
 
 describe.each([

@@ -2,9 +2,9 @@ import { cpuUsage } from "node:process";
 import { renderToString } from "preact-render-to-string";
 import { beforeAll, describe, expect, test } from "vitest";
 import { makeNaivePlan } from "../../../core/plan/make.ts";
-import type { Season } from "../../../core/season/season.ts";
-import { seasonSchema } from "../../../core/season/season.ts";
-import { type Year, yearOf } from "../../../core/year/year.ts";
+import { type Season, seasonSchema } from "../../../core/season/season.ts";
+import type { Year } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { Section } from "../../../islands/_charts/Section.tsx";
 import { sectionLabels } from "../../../islands/_charts/section-labels.ts";
 import { fitSheet, fitView, layoutSection } from "../../../islands/_charts/section-layout.ts";
@@ -23,7 +23,7 @@ let drawn: string;
 
 beforeAll(async () => {
   season = demoSeason();
-  planned = yearOf(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
+  planned = drawnYear(season, await makeNaivePlan(season, { seed: 1, iterations: 0, highs: null }));
   drawn = draw(planned);
 });
 
@@ -61,7 +61,7 @@ describe("the section of the demo year", () => {
     const lots = season.lots.map((lot) => lot.use === "feed" ? { ...lot, treatedSeed: true } : lot);
     const letters = lots.filter(({ treatedSeed }) => treatedSeed).map(({ letter }) => letter);
     expect(letters.length).toBeGreaterThan(0);
-    const year = yearOf({ ...season, lots }, null);
+    const year = drawnYear({ ...season, lots }, null);
     const said = sectionLabels(year, layoutSection(year, 1310)).filter(({ letter }) =>
       letter !== undefined && letters.includes(letter)
     );
@@ -99,7 +99,7 @@ describe("the section of the demo year", () => {
   test("malt of a run that failed is said to be held back, without a day", () => {
     const ended = season.records.runs.find((one) => one.stripAt !== undefined && one.outputs.length > 0)!;
     const runs = season.records.runs.map((one) => one === ended ? { ...one, outcome: "held" as const } : one);
-    const html = draw(yearOf({ ...season, records: { ...season.records, runs } }, null));
+    const html = draw(drawnYear({ ...season, records: { ...season.records, runs } }, null));
     expect(html.match(/, held back/g)).toHaveLength(ended.outputs.length);
   });
 
@@ -147,7 +147,7 @@ describe("the section of the demo year", () => {
 
 describe("a section with little in it", () => {
   test("without a plan fields, bins and the calendar are drawn all the same", () => {
-    const html = draw(yearOf(season, null));
+    const html = draw(drawnYear(season, null));
     expect(html).toContain('class="mark stick awaited"');
     expect(html).not.toContain(' short"');
     expect(html).toContain('data-node="planting:');
@@ -155,7 +155,7 @@ describe("a section with little in it", () => {
   });
 
   test("an empty farm says what will stand in each band", () => {
-    const html = draw(yearOf(seasonSchema.parse(emptyFile), null));
+    const html = draw(drawnYear(seasonSchema.parse(emptyFile), null));
     expect(html).not.toMatch(/NaN|undefined|Infinity/);
     expect(html.match(/will (stand|be)|How full|Malt on hand/g)?.length).toBeGreaterThanOrEqual(5);
   });

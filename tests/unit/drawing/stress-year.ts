@@ -1,15 +1,10 @@
-import type {
-  BrewMark,
-  Lack,
-  LotStay,
-  MaltRow,
-  MustLeave,
-  PlantingMark,
-  RunMark,
-  StoreRow,
-  TankClash,
-  Year,
-} from "../../../core/year/year.ts";
+import type { BrewMark } from "../../../core/year/brews-band.ts";
+import type { PlantingMark } from "../../../core/year/fields-band.ts";
+import type { Lack, MaltRow } from "../../../core/year/malt-band.ts";
+import type { RunMark } from "../../../core/year/malthouse-band.ts";
+import type { LotStay, MustLeave, StoreRow } from "../../../core/year/stores-band.ts";
+import type { TankClash } from "../../../core/year/tanks-band.ts";
+import type { Year } from "../../../core/year/year.ts";
 
 import { shortDay, tonnes } from "../../../islands/_charts/words.ts";
 

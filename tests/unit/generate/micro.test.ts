@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { addDays, addElapsedHours, dayNumber, isoDate, minuteOf, weekday } from "../../../core/calendar.ts";
+import { addDays, dayNumber, isoDate, minuteOf, weekday } from "../../../core/calendar.ts";
+import { addElapsedHours } from "../../../core/zone.ts";
 import { MICRO_THEMES } from "../../../core/generate/micro-frame.ts";
 import { microSeason } from "../../../core/generate/micro.ts";
 import { canonicalJson } from "../../../core/season/canonical.ts";

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { dayNumber, instantOf } from "../../../core/calendar.ts";
+import { dayNumber } from "../../../core/calendar.ts";
+import { instantOf } from "../../../core/zone.ts";
 import { attendanceOf, inWindow, longestAbsence, nearestStaffed } from "../../../core/search/attendance.ts";
 import { stageLimits, timesFrom } from "../../../core/search/slots.ts";
 import type { MadeFromGrain, Profile } from "../../../core/season/malthouse.ts";

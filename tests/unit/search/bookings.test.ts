@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { dayNumber, instant } from "../../../core/calendar.ts";
+import { dayNumber } from "../../../core/calendar.ts";
+import { instant } from "../../../core/zone.ts";
 import { fixedRuns } from "../../../core/search/fixed.ts";
 import { problemOf } from "../../../core/search/problem.ts";
 import { VesselBoard } from "../../../core/search/vessels.ts";

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { dayNumber, instantOf, wallTime, weekday } from "../../../core/calendar.ts";
+import { dayNumber, weekday } from "../../../core/calendar.ts";
+import { instantOf, wallTime } from "../../../core/zone.ts";
 import { attendanceOf } from "../../../core/search/attendance.ts";
 import type { Problem } from "../../../core/search/problem.ts";
 import { legalSlots, type Slot } from "../../../core/search/slots.ts";

@@ -6,7 +6,6 @@ import { microSeason } from "../../../core/generate/micro.ts";
 import { makePlan, type PlanOutcome } from "../../../core/plan/make.ts";
 import { checkSeason, type Finding } from "../../../core/season/check.ts";
 import type { FindingCode } from "../../../core/season/check/codes.ts";
-import { readSeasonText } from "../../../core/season/check/read.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { demoSeason } from "../../_support/demo.ts";
 import { loadHighs } from "../../_support/highs.ts";
@@ -217,18 +216,6 @@ describe.each(Object.keys(FILES) as FileName[])("errors in the %s file", (name) 
 
   test("the file as it is has none", () => {
     expect(checkSeason(FILES[name]()).findings.filter((one) => one.level === "error")).toEqual([]);
-  });
-
-  test("text that is not JSON", () => {
-    const text = JSON.stringify(FILES[name]());
-    for (
-      const broken of [text.slice(0, -1), `${text}}`, text.replace('"', "'"), text.replace(":", ":+"), ""]
-    ) {
-      const { season, findings } = readSeasonText(broken);
-      expect(season).toBeNull();
-      expect(findings.map((one) => one.code)).toEqual(["not-json"]);
-      findings.forEach(expectWords);
-    }
   });
 });
 

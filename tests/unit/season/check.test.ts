@@ -3,7 +3,6 @@ import { addDays } from "../../../core/calendar.ts";
 import { microSeason } from "../../../core/generate/micro.ts";
 import { checkSeason, type Finding } from "../../../core/season/check.ts";
 import { FINDING_LEVELS, type FindingCode } from "../../../core/season/check/codes.ts";
-import { readSeasonText } from "../../../core/season/check/read.ts";
 
 // A made season with one lot in each bin, malt in store, an offer and a pick-up, about which there is nothing to say.
 const base = microSeason(13, "plain");
@@ -295,9 +294,9 @@ describe("season check", () => {
     });
   }
 
-  test("every code is provoked here or by a text", () => {
-    const byText: FindingCode[] = ["not-json", "not-a-season"];
-    expect([...Object.keys(PROVOKED), ...byText].sort()).toEqual(Object.keys(FINDING_LEVELS).sort());
+  test("every code is provoked here or by what is no season at all", () => {
+    const byOther: FindingCode[] = ["not-a-season"];
+    expect([...Object.keys(PROVOKED), ...byOther].sort()).toEqual(Object.keys(FINDING_LEVELS).sort());
   });
 });
 
@@ -535,18 +534,12 @@ describe("recorded use against the book", () => {
   });
 });
 
-describe("text of a season file", () => {
-  test("that is no JSON is told with its place", () => {
-    const { season, findings } = readSeasonText('{"format": "rickyard-season",');
-    expect(season).toBeNull();
-    expect(codesOf(findings)).toEqual(["not-json"]);
+describe("what a file holds", () => {
+  test.each([null, [], 7, "season"])("%j is no season", (value) => {
+    expect(codesOf(checkSeason(value).findings)).toEqual(["not-a-season"]);
   });
 
-  test.each(["null", "[]", "7", '"season"'])("%s is no season", (text) => {
-    expect(codesOf(readSeasonText(text).findings)).toEqual(["not-a-season"]);
-  });
-
-  test("of a good season gives the season", () => {
-    expect(readSeasonText(JSON.stringify(base)).season).toEqual(base);
+  test("a good season, written and read again, is the season", () => {
+    expect(checkSeason(JSON.parse(JSON.stringify(base))).season).toEqual(base);
   });
 });

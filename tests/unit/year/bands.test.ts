@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
-import { shortfallsOf } from "../../../core/year/shortfalls.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
 import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
 
 const day = dayNumber;
@@ -9,7 +8,7 @@ const at = (date: string) => day(date) - day("2027-01-04");
 
 describe("a season without a plan", () => {
   test("with nothing in it draws empty bands over the whole horizon", () => {
-    const year = yearOf(
+    const year = drawnYear(
       farm({
         fields: [],
         plantings: [],
@@ -39,7 +38,7 @@ describe("a season without a plan", () => {
       "run-1",
       "2027-01-25",
     );
-    const year = yearOf(farm({ brews: [asked("b1", "2027-03-01")], bookings: { runs: [booking] } }), null);
+    const year = drawnYear(farm({ brews: [asked("b1", "2027-03-01")], bookings: { runs: [booking] } }), null);
     expect(year.stores[0]!.stays[0]!.levelsG[at("2027-01-24")]).toBe(10_000_000);
     expect(year.stores[0]!.stays[0]!.levelsG[at("2027-01-25")]).toBe(9_000_000);
     expect(year.malthouse.runs.map((one) => [one.standing, one.outputs[0]!.massG])).toEqual([
@@ -54,7 +53,7 @@ describe("a season without a plan", () => {
 });
 
 describe("fields", () => {
-  const { fields } = yearOf(farm(), null);
+  const { fields } = drawnYear(farm(), null);
 
   test("show weighed and forecast weights", () => {
     const [old, coming] = fields.plantings;
@@ -72,7 +71,7 @@ describe("fields", () => {
 
   test("tell what finds no store, as far as the likely harvest goes", () => {
     const leftOut = [{ on: "2027-07-08", lotId: "lot-g", massG: 2_500_000 }];
-    const [old, coming] = yearOf(farm(), planWith({ leftOut })).fields.plantings;
+    const [old, coming] = drawnYear(farm(), planWith({ leftOut })).fields.plantings;
     expect([old!.leftOutG, coming!.leftOutG]).toEqual([0, 2_500_000]);
   });
 
@@ -92,9 +91,9 @@ describe("fields", () => {
       { on: "2027-08-02", lotId: "lot-g", massG: 1_000_000 },
     ];
     const plan = planWith({ leftOut });
-    expect(yearOf(season, plan).fields.plantings.map((one) => one.leftOutG))
+    expect(drawnYear(season, plan).fields.plantings.map((one) => one.leftOutG))
       .toEqual([0, 2_000_000, 1_000_000, 1_000_000]);
-    const told = shortfallsOf(season, plan).filter(({ kind }) => kind === "no room");
+    const told = drawnShortfalls(season, plan).filter(({ kind }) => kind === "no room");
     expect(told.reduce((sum, { massG }) => sum + massG, 0)).toBe(4_000_000);
   });
 
@@ -107,7 +106,7 @@ describe("fields", () => {
 
 describe("bins", () => {
   const season = farm();
-  const { stores } = yearOf(
+  const { stores } = drawnYear(
     season,
     planWith({
       runs: [run("r1", "2027-01-25")],
@@ -209,7 +208,7 @@ describe("bins", () => {
       },
     });
     const item = (lotId: string, massG: number) => ({ lotId, storeId: "bin-2", massG });
-    const year = yearOf(
+    const year = drawnYear(
       bags,
       planWith({
         feedLoads: [{
@@ -238,13 +237,13 @@ describe("bins", () => {
         revenueCents: 1,
       }],
     });
-    expect(yearOf(season, half).stores[1]!.mustLeave).toEqual([]);
+    expect(drawnYear(season, half).stores[1]!.mustLeave).toEqual([]);
   });
 
   test("a harvest that was weighed after the plan was made is not filled a second time", () => {
     const fill = { on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 18_000_000 };
     const weighed = farm({ asOf: "2027-07-09T07:00", records: { fills: [{ ...fill, id: "fill-1" }] } });
-    const year = yearOf(weighed, planWith({ fills: [{ ...fill, massG: 18_500_000 }] }));
+    const year = drawnYear(weighed, planWith({ fills: [{ ...fill, massG: 18_500_000 }] }));
     expect(year.stores[1]!.arrivals.map((one) => [one.massG, one.standing])).toEqual([[18_000_000, "done"]]);
   });
 
@@ -255,7 +254,7 @@ describe("bins", () => {
 
 describe("malt", () => {
   const BREWS = ["2027-02-01", "2027-02-08", "2027-03-01", "2027-03-29"];
-  const year = yearOf(
+  const year = drawnYear(
     farm({ brews: BREWS.map((on, i) => asked(`b${i}`, on)) }),
     planWith({
       runs: [run("r1", "2027-02-15")],
@@ -301,7 +300,7 @@ describe("malt", () => {
       }],
     };
     const readyAt = (lots: typeof season.lots) => {
-      const year = yearOf({ ...season, lots, records }, null);
+      const year = drawnYear({ ...season, lots, records }, null);
       const [pale] = year.malt.rows;
       return [pale!.readyHomeG, pale!.restingG, year.malthouse.runs[0]!.outputs[0]!.readyDay] as const;
     };
@@ -334,7 +333,7 @@ describe("malt", () => {
   });
 
   test("a brew of home malt alone in between starts a new episode", () => {
-    const between = yearOf(
+    const between = drawnYear(
       farm({ brews: ["2027-02-01", "2027-02-09", "2027-02-15"].map((on, i) => asked(`b${i}`, on)) }),
       planWith({
         orders: [order("2027-01-18", 40)],
@@ -346,7 +345,7 @@ describe("malt", () => {
       }),
     );
     expect(between.malt.rows[0]!.lacks).toHaveLength(2);
-    const near = yearOf(
+    const near = drawnYear(
       farm({ brews: ["2027-02-01", "2027-02-09"].map((on, i) => asked(`b${i}`, on)) }),
       planWith({
         orders: [order("2027-01-18", 40)],
@@ -362,7 +361,7 @@ describe("malt", () => {
   test("what is not brewed for want of malt is lacking, what is not brewed for want of tanks is not", () => {
     const season = farm({ brews: [asked("b0", "2027-02-01")], opening: { grain: [], malt: [] } });
     const left = (cause: "no malt in time" | "tanks full") =>
-      yearOf(season, planWith({ unbrewed: [{ id: "b0", beerId: "field-pale", cause, why: "" }] })).malt
+      drawnYear(season, planWith({ unbrewed: [{ id: "b0", beerId: "field-pale", cause, why: "" }] })).malt
         .rows[0]!
         .lacks;
     expect(left("no malt in time").map((one) => [isoDate(one.firstDay), one.boughtG])).toEqual([[
@@ -377,7 +376,7 @@ describe("brews and tanks", () => {
   const brews = ["2027-02-01", "2027-02-03", "2027-02-05"].map((on, i) => asked(`b${i}`, on));
 
   test("a clash names the tanks asked for and what the plan does about it", () => {
-    const { tanks } = yearOf(
+    const { tanks } = drawnYear(
       farm({ brews }),
       planWith({
         brews: [
@@ -408,7 +407,7 @@ describe("brews and tanks", () => {
 
   test("no clash with a tank more", () => {
     const tanks = ["1", "2", "3"].map((n) => ({ id: `tank-${n}`, name: `Tank ${n}`, volumeL: 2000 }));
-    expect(yearOf(farm({ brews, tanks }), null).tanks.clashes).toEqual([]);
+    expect(drawnYear(farm({ brews, tanks }), null).tanks.clashes).toEqual([]);
   });
 
   test("a recorded brew is under way in its tank and done after it", () => {
@@ -419,7 +418,7 @@ describe("brews and tanks", () => {
       grist: [{ lineId: "pale-line", from: { kind: "batch" as const, batchId: "old-pale" }, massG: 400_000 }],
     };
     const standing = (on: string) =>
-      yearOf(farm({ brews: [asked("b0", "2027-01-05")], records: { brews: [{ ...record, on }] } }), null)
+      drawnYear(farm({ brews: [asked("b0", "2027-01-05")], records: { brews: [{ ...record, on }] } }), null)
         .brews[0]!;
     expect(standing("2027-01-05")).toMatchObject({ standing: "done", homeShare: 1, promiseHeld: true });
     expect(standing("2027-01-06").standing).toBe("under way");

@@ -8,12 +8,11 @@ import type { Plan } from "../../../core/plan/plan.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import { checkSeason } from "../../../core/season/check.ts";
 import { seasonSchema } from "../../../core/season/season.ts";
-import { flowOf, flowResiduals } from "../../../core/year/flow.ts";
+import { drawnFlow, drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
+import { flowResiduals } from "../../_support/flow-residuals.ts";
 import { reopenAt } from "../../../core/year/reopen.ts";
 import { sentenceText, yearSentence } from "../../../core/year/sentence.ts";
-import { shortfallsOf } from "../../../core/year/shortfalls.ts";
 import { traceOf } from "../../../core/year/trace.ts";
-import { yearOf } from "../../../core/year/year.ts";
 
 const season = seasonSchema.parse(
   JSON.parse(readFileSync(new URL("../../../data-demo/tern-and-furrow.json", import.meta.url), "utf8")),
@@ -30,7 +29,7 @@ beforeAll(async () => {
 
 describe("the demo farm's year", () => {
   test("shows the bed as the limit from January to May", () => {
-    const full = yearOf(season, plan).malthouse.vessels.flatMap((vessel) =>
+    const full = drawnYear(season, plan).malthouse.vessels.flatMap((vessel) =>
       vessel.full.map((one) => ({ ...one, id: vessel.id }))
     );
     const spring = full.filter((one) => one.from <= day("2027-01-31") && one.to >= day("2027-05-01"));
@@ -38,13 +37,13 @@ describe("the demo farm's year", () => {
   });
 
   test("lets the failed lot reach feed and no brew", () => {
-    const nodes = [...traceOf(yearOf(season, plan), "lot:lot-c").nodes];
+    const nodes = [...traceOf(drawnYear(season, plan), "lot:lot-c").nodes];
     expect(nodes.filter((id) => /^(run|batch|brew):/.test(id))).toEqual([]);
     expect(nodes.some((id) => id.startsWith("feed:"))).toBe(true);
   });
 
   test("steeps no lot asleep or past its date", () => {
-    const year = yearOf(season, plan);
+    const year = drawnYear(season, plan);
     const drawn = year.stores.flatMap((row) =>
       row.draws.filter((one) => one.kind === "run" && one.standing === "not booked").map((one) => {
         const stay = row.stays.find((other) => other.lotId === one.lotId && other.from < one.day)!;
@@ -57,7 +56,7 @@ describe("the demo farm's year", () => {
   });
 
   test("says what has to make room before the new spring barley, and when", () => {
-    const notes = yearOf(season, plan).stores.flatMap((row) => row.mustLeave);
+    const notes = drawnYear(season, plan).stores.flatMap((row) => row.mustLeave);
     expect(notes.length).toBeGreaterThan(0);
     for (const one of notes) {
       expect(one.words.go).toContain(` must leave ${one.storeName.toLowerCase()} by `);
@@ -70,7 +69,7 @@ describe("the demo farm's year", () => {
   });
 
   test("reports September's tank clash with the beer that causes it", () => {
-    const clashes = yearOf(season, plan).tanks.clashes.filter((one) =>
+    const clashes = drawnYear(season, plan).tanks.clashes.filter((one) =>
       isoDate(one.from).startsWith("2027-09")
     );
     expect(clashes).toHaveLength(1);
@@ -78,16 +77,16 @@ describe("the demo farm's year", () => {
   });
 
   test("closes in dry matter to a thousandth at every lot, malt and grist", () => {
-    const residuals = flowResiduals(flowOf(season, plan));
+    const residuals = flowResiduals(drawnFlow(season, plan));
     expect(residuals.length).toBeGreaterThan(15);
     expect(residuals.filter((one) => Math.abs(one.residualG) > one.inG / 1000)).toEqual([]);
   });
 
   test("is told in one sentence, and every shortfall names a first cause", () => {
-    expect(sentenceText(yearSentence(yearOf(season, plan)))).toMatch(
+    expect(sentenceText(yearSentence(drawnYear(season, plan)))).toMatch(
       /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home pale malt runs short .*; the bed is full until \d+ \w+ \d{4}/,
     );
-    const found = shortfallsOf(season, plan);
+    const found = drawnShortfalls(season, plan);
     expect(found.length).toBeGreaterThan(0);
     for (const one of found) expect(one.sentence).toMatch(/First cause: .+\.$/);
     expect(found.some((one) => one.cause === "bed full")).toBe(true);
@@ -111,6 +110,6 @@ describe("the demo farm's year", () => {
         const { user, system } = cpuUsage(start);
         return user + system;
       }));
-    expect(fastest(() => yearOf(season, plan)) / fastest(() => auditPlan(season, plan))).toBeLessThan(10);
+    expect(fastest(() => drawnYear(season, plan)) / fastest(() => auditPlan(season, plan))).toBeLessThan(10);
   });
 });

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { type Flow, flowOf, flowResiduals } from "../../../core/year/flow.ts";
+import type { Flow } from "../../../core/year/flow.ts";
+import { drawnFlow } from "../../_support/drawn-year.ts";
+import { flowResiduals } from "../../_support/flow-residuals.ts";
 import { asked, brewed, farm, order, planWith, run } from "./hand-made.ts";
 
 const season = farm({
@@ -62,7 +64,7 @@ const dry = (flow: Flow, from: string, to: string) =>
   flow.links.find((one) => one.from === from && one.to === to)?.dryG ?? 0;
 
 describe("the flow from field to glass", () => {
-  const flow = flowOf(season, plan);
+  const flow = drawnFlow(season, plan);
 
   test("closes to a thousandth at everything that passes dry matter on", () => {
     const residuals = flowResiduals(flow);
@@ -114,7 +116,7 @@ describe("the flow from field to glass", () => {
 
   test("sees a hole: malt that came of nowhere does not close", () => {
     const wrong = { ...plan, runs: plan.runs.map((one) => ({ ...one, screeningsG: one.screeningsG / 2 })) };
-    const residual = flowResiduals(flowOf(season, wrong)).find((one) => one.id === "lot:lot-a")!;
+    const residual = flowResiduals(drawnFlow(season, wrong)).find((one) => one.id === "lot:lot-a")!;
     expect(Math.abs(residual.residualG)).toBeGreaterThan(residual.inG / 10_000);
     expect(Math.abs(flowResiduals(flow).find((one) => one.id === "lot:lot-a")!.residualG)).toBeLessThan(5);
   });
@@ -132,7 +134,7 @@ describe("the flow from field to glass", () => {
       stripAt: "2027-01-07T08:00",
       outputs: [{ batchId: "early-malt", maltId: "pale", massG: 800_000 }],
     };
-    const begun = flowOf(farm({ records: { runs: [early] } }), null);
+    const begun = drawnFlow(farm({ records: { runs: [early] } }), null);
     expect(dry(begun, "opening-vessels", "malt:pale")).toBeCloseTo(800_000 * 0.95, 0);
     for (const { inG, residualG } of flowResiduals(begun)) {
       expect(Math.abs(residualG)).toBeLessThanOrEqual(inG / 1000);
@@ -141,6 +143,6 @@ describe("the flow from field to glass", () => {
 
   test("without a plan or anything else there is nothing to flow", () => {
     const bare = farm({ opening: {}, fields: [], plantings: [], weighTickets: [], beers: [], brews: [] });
-    expect(flowOf(bare, null)).toMatchObject({ nodes: [], links: [], volumes: [], water: [] });
+    expect(drawnFlow(bare, null)).toMatchObject({ nodes: [], links: [], volumes: [], water: [] });
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { isoDate } from "../../../core/calendar.ts";
 import type { SeasonFile } from "../../../core/season/season.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { farm } from "./hand-made.ts";
 
 type LotFile = NonNullable<SeasonFile["lots"]>[number];
@@ -18,7 +18,7 @@ const toxin = (donPpm: number): AnalysisFile => ({
 /** The stretches of lot A with the days on which they begin. */
 function stretchesOf(lot: Partial<LotFile>, other: Partial<SeasonFile> = {}): [string, string][] {
   const [a, ...rest] = farm().lots as LotFile[];
-  return yearOf(farm({ ...other, lots: [{ ...a!, ...lot }, ...rest] }), null).stores
+  return drawnYear(farm({ ...other, lots: [{ ...a!, ...lot }, ...rest] }), null).stores
     .flatMap((row) => row.stays).find(({ lotId }) => lotId === "lot-a")!
     .stretches.map(({ state, from }) => [state, isoDate(from)]);
 }
@@ -27,7 +27,7 @@ function stretchesOf(lot: Partial<LotFile>, other: Partial<SeasonFile> = {}): [s
 function statesOf(lot: Partial<LotFile>, other: Partial<SeasonFile> = {}): string[] {
   const [a, ...rest] = other.lots ?? farm().lots as LotFile[];
   const season = farm({ ...other, lots: [{ ...a!, ...lot }, ...rest] });
-  return yearOf(season, null).stores.flatMap((row) => row.stays).find(({ lotId }) => lotId === "lot-a")!
+  return drawnYear(season, null).stores.flatMap((row) => row.stays).find(({ lotId }) => lotId === "lot-a")!
     .stretches.map(({ state }) => state);
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate, weekday } from "../../../core/calendar.ts";
 import { partsOf } from "../../../core/year/draw.ts";
 import { vesselTime } from "../../../core/year/vessel-time.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { farm, mondays, planWith, run } from "./hand-made.ts";
 
 const FREE = [
@@ -98,7 +98,7 @@ describe("starts of runs", () => {
 describe("the limit", () => {
   const weekly = mondays("2027-02-01", 8).map((monday, i) => run(`r${i}`, monday));
   const full = (runs: typeof weekly) =>
-    yearOf(farm(), planWith({ runs })).malthouse.vessels.flatMap((one) =>
+    drawnYear(farm(), planWith({ runs })).malthouse.vessels.flatMap((one) =>
       one.full.map((stretch) => [one.id, isoDate(stretch.from), isoDate(stretch.to), stretch.openWeeks])
     );
 
@@ -121,7 +121,7 @@ describe("the limit", () => {
       handOvers: ["steepIn" as const],
       reason: "away",
     }];
-    const year = yearOf(
+    const year = drawnYear(
       farm({ roster: { ...roster, closed } }),
       planWith({ runs: weekly.filter((_, i) => i !== 3) }),
     );
@@ -136,7 +136,7 @@ describe("the limit", () => {
   });
 
   test("use counts loads and cleaning against open time", () => {
-    const year = yearOf(farm(), planWith({ runs: weekly.slice(0, 1) }));
+    const year = drawnYear(farm(), planWith({ runs: weekly.slice(0, 1) }));
     const bed = year.malthouse.vessels.find((one) => one.id === "bed")!;
     const aheadHours = (dayNumber("2028-01-01") - dayNumber("2027-01-18")) * 24 - 7 - 1 / 60;
     expect(bed.useAhead).toBeCloseTo(124 / aheadHours, 6);
@@ -146,7 +146,7 @@ describe("the limit", () => {
 describe("the time between two loads of the bed", () => {
   const runs = (...dates: string[]) => dates.map((date, i) => run(`r${i}`, date));
   const gaps = (dates: string[], other: Parameters<typeof farm>[0] = {}) =>
-    yearOf(farm(other), planWith({ runs: runs(...dates) })).malthouse.vessels
+    drawnYear(farm(other), planWith({ runs: runs(...dates) })).malthouse.vessels
       .find(({ id }) => id === "bed")!.gaps
       .filter(({ start, end }) => start > dayNumber("2027-02-01") && end < dayNumber("2027-06-01"))
       .map((
@@ -162,7 +162,7 @@ describe("the time between two loads of the bed", () => {
     // A load takes 5 days of the bed, and cleaning nearly 2: from 8 Feb 8:00 to the end of the 15th is too short for both ends.
     const vessels = [steep!, { ...bed!, cleaningHours: 40 }, kiln!];
     const bedGaps = (season: Parameters<typeof farm>[0], dates: string[]) =>
-      yearOf(farm({ vessels, ...season }), planWith({ runs: runs(...dates) })).malthouse.vessels
+      drawnYear(farm({ vessels, ...season }), planWith({ runs: runs(...dates) })).malthouse.vessels
         .find(({ id }) => id === "bed")!.gaps.map(({ start, cause }) => [isoDate(Math.floor(start)), cause]);
     expect(bedGaps({ horizonEnd: "2027-02-15" }, ["2027-02-01"])).toEqual([]);
     expect(bedGaps({ horizonEnd: "2027-02-14" }, ["2027-02-01"])).toEqual([["2027-02-08", "too short"]]);
@@ -216,7 +216,7 @@ describe("the time between two loads of the bed", () => {
   });
 
   test("adds up with the loads and what is open to all the time ahead", () => {
-    const year = yearOf(farm(), planWith({ runs: runs(...mondays("2027-02-01", 8)) }));
+    const year = drawnYear(farm(), planWith({ runs: runs(...mondays("2027-02-01", 8)) }));
     const vessel = year.malthouse.vessels.find(({ id }) => id === "bed")!;
     const { loaded, blocked, open } = vesselTime(year, vessel)!;
     expect(loaded + open + Object.values(blocked).reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 9);
@@ -239,7 +239,7 @@ describe("runs", () => {
       steepInAt: "2027-01-13T08:00",
       castAt: "2027-01-15T10:00",
     };
-    const [mark] = yearOf(farm({ records: { runs: [record] } }), null).malthouse.runs;
+    const [mark] = drawnYear(farm({ records: { runs: [record] } }), null).malthouse.runs;
     expect(mark!.standing).toBe("under way");
     const kiln = mark!.stages.find((one) => one.stage === "kiln")!;
     expect(kiln.start).toBeCloseTo(dayNumber("2027-01-20") + 10 / 24, 9);
@@ -260,7 +260,7 @@ describe("runs", () => {
       vesselIds: { steep: "steep", bed: "bed", kiln: "kiln" },
       steepInAt: "2027-01-15T08:00",
     };
-    const [mark] = yearOf(farm({ records: { runs: [record] } }), null).malthouse.runs;
+    const [mark] = drawnYear(farm({ records: { runs: [record] } }), null).malthouse.runs;
     expect(mark!.stages[1]!.start).toBeCloseTo(dayNumber("2027-01-18") + 7 / 24, 9);
   });
 
@@ -276,7 +276,7 @@ describe("runs", () => {
       endedAt: "2027-01-14T20:00",
       outcome: "dumped" as const,
     };
-    const year = yearOf(farm({ records: { runs: [record] } }), null);
+    const year = drawnYear(farm({ records: { runs: [record] } }), null);
     expect(year.malthouse.runs[0]).toMatchObject({ standing: "dumped", outputs: [] });
     expect(year.malthouse.runs[0]!.stages.map((one) => one.stage)).toEqual(["steep", "bed"]);
     expect(year.malthouse.runs[0]!.stages[1]!.end).toBeCloseTo(dayNumber("2027-01-14") + 20 / 24, 9);

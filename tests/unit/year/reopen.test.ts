@@ -4,7 +4,7 @@ import { seasonSchema } from "../../../core/season/season.ts";
 import { checkSeason } from "../../../core/season/check.ts";
 import { reopenAt } from "../../../core/year/reopen.ts";
 import { stateAt } from "../../../core/year/state-at.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
 
 const season = farm({
@@ -85,13 +85,13 @@ describe("a season reopened on a later day", () => {
     const later = reopenAt(season, plan, "2027-03-02");
     // Its window is open until 4 March, so it carries a record; once the window is over it needs none.
     expect(later.records.brews.map((one) => one.brewId)).toEqual(["b0"]);
-    const year = yearOf(later, null);
+    const year = drawnYear(later, null);
     expect(year.brews.find((one) => one.id === "b0")!.standing).toBe("under way");
     expect(year.tanks.taken[0]).toBe(1);
     const after = reopenAt(season, plan, "2027-03-10");
     expect(after.records.brews).toEqual([]);
     expect(after.opening.tanks).toMatchObject([{ tankId: "tank-1", freeOn: "2027-03-14" }]);
-    expect(yearOf(after, null).brews.filter((one) => !one.tail).map((one) => one.id)).toEqual(["b1"]);
+    expect(drawnYear(after, null).brews.filter((one) => !one.tail).map((one) => one.id)).toEqual(["b1"]);
   });
 
   test("shows the same levels from there on when the rest of the plan is carried out", () => {
@@ -105,7 +105,7 @@ describe("a season reopened on a later day", () => {
       brews: plan.brews.filter((one) => one.on >= day),
       orders: [],
     };
-    const whole = yearOf(season, plan), half = yearOf(later, rest);
+    const whole = drawnYear(season, plan), half = drawnYear(later, rest);
     const skip = dayNumber(day) - whole.firstDay;
     expect(half.malt.rows[0]!.readyHomeG).toEqual(whole.malt.rows[0]!.readyHomeG.slice(skip));
     expect(half.malt.rows[0]!.restingG).toEqual(whole.malt.rows[0]!.restingG.slice(skip));

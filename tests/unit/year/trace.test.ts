@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { traceOf } from "../../../core/year/trace.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import { drawnYear } from "../../_support/drawn-year.ts";
 import { asked, brewed, farm, order, planWith, run } from "./hand-made.ts";
 
-const year = yearOf(
+const year = drawnYear(
   farm({ brews: [asked("b0", "2027-03-01"), asked("b1", "2027-03-08"), asked("b2", "2027-03-15")] }),
   planWith({
     runs: [run("r1", "2027-01-25"), run("r2", "2027-02-01")],
@@ -55,7 +55,7 @@ describe("tracing", () => {
   });
 
   test("a brew with a trace of bought malt in it is never all home-grown, nor 100 %", () => {
-    const almost = yearOf(
+    const almost = drawnYear(
       farm({ brews: [asked("b0", "2027-03-01")] }),
       planWith({
         orders: [order("2027-01-25", 20)],
@@ -100,7 +100,7 @@ describe("tracing", () => {
         }],
       },
     });
-    const trace = traceOf(yearOf(season, null), "lot:lot-g");
+    const trace = traceOf(drawnYear(season, null), "lot:lot-g");
     expect(trace.nodes.has("mix:mix-1")).toBe(true);
     expect(trace.nodes.has("planting:barley-2026")).toBe(true);
     expect(trace.edges.find((edge) => edge.from === "mix:mix-1")?.massG).toBe(4_000_000);
@@ -140,7 +140,7 @@ describe("a grain contract", () => {
   });
   const soldIn = (deliveries: ReturnType<typeof delivery>[]) => {
     const season = farm({ contracts: [contract], records: { deliveries } });
-    const one = yearOf(season, planWith({ grainDeliveries: [part("2027-02-10", 2_000_000)] }));
+    const one = drawnYear(season, planWith({ grainDeliveries: [part("2027-02-10", 2_000_000)] }));
     return one.stores[0]!.departures.filter(({ kind }) => kind === "sold")
       .map(({ standing, massG }) => [standing, massG]);
   };
@@ -156,7 +156,7 @@ describe("a grain contract", () => {
 
   test("delivered in two parts is one sale of their whole weight", () => {
     const grainDeliveries = [part("2027-02-10", 1_200_000), part("2027-02-17", 800_000)];
-    const { graph } = yearOf(farm({ contracts: [contract] }), planWith({ grainDeliveries }));
+    const { graph } = drawnYear(farm({ contracts: [contract] }), planWith({ grainDeliveries }));
     expect(graph.nodes.filter(({ kind }) => kind === "sale")).toMatchObject([{
       massG: 2_000_000,
       label: "sold to a baker 10 Feb to 17 Feb",

@@ -1,14 +1,14 @@
 import { describe, expect, test } from "vitest";
 import { nextLine } from "../../../core/year/next.ts";
 import { sentenceText, yearSentence } from "../../../core/year/sentence.ts";
-import { type Shortfall, shortfallsOf } from "../../../core/year/shortfalls.ts";
-import { yearOf } from "../../../core/year/year.ts";
+import type { Shortfall } from "../../../core/year/shortfalls.ts";
+import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season, SeasonFile } from "../../../core/season/season.ts";
 import { asked, brewed, farm, mondays, order, planWith, run } from "./hand-made.ts";
 
-const say = (season: Season, plan: Plan | null) => sentenceText(yearSentence(yearOf(season, plan)));
+const say = (season: Season, plan: Plan | null) => sentenceText(yearSentence(drawnYear(season, plan)));
 
 /** Two brews on home malt, then one on bought malt, while a run a week fills the bed. */
 const BREWS = ["2027-02-01", "2027-02-08", "2027-02-22"];
@@ -35,7 +35,7 @@ describe("the year's sentence", () => {
     expect(say(lackingSeason, lacking)).toBe(
       "Home-grown grain makes 67 % of the malt for 3 brews from 18 Jan to 31 Dec 2027; home pale malt runs short on 22 Feb, back on 23 Feb; the germination bed is full from 25 Jan to 3 Mar 2027.",
     );
-    const strong = yearSentence(yearOf(lackingSeason, lacking)).filter((part) => part.strong);
+    const strong = yearSentence(drawnYear(lackingSeason, lacking)).filter((part) => part.strong);
     expect(strong.map((part) => part.text)).toEqual(["home pale malt runs short on 22 Feb, back on 23 Feb"]);
   });
 
@@ -139,7 +139,7 @@ test("what must leave keeps a store's proper name and lowers any other, whatever
       }],
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 18_000_000 }],
     });
-    const words = yearOf(season, plan).stores[1]!.mustLeave[0]!.words.go;
+    const words = drawnYear(season, plan).stores[1]!.mustLeave[0]!.words.go;
     const said = say(season, plan);
     return [words, said.slice(said.indexOf("3.0 t"), -1)];
   };
@@ -160,7 +160,7 @@ describe("the year's sentence, where malt runs short more than once", () => {
   /** One brew a month: those of the days named are made of bought malt, for so much of their grist. */
   const monthly = ["2027-02-01", "2027-03-01", "2027-04-05", "2027-05-03", "2027-06-07"];
   const shortOn = (boughtG: Record<string, number>, other: Partial<SeasonFile> = {}) =>
-    yearOf(
+    drawnYear(
       farm({ brews: monthly.map((on, i) => asked(`b${i}`, on)), ...other }),
       planWith({
         orders: [order("2027-01-18", 40)],
@@ -219,24 +219,24 @@ describe("what is next", () => {
         revenueCents: 1,
       }],
     });
-    expect(nextLine(yearOf(season, plan)).text).toBe(
+    expect(nextLine(drawnYear(season, plan)).text).toBe(
       "steep in today at 8:00 (run 1); order 40 packs of pale (1.0 t) by 22 Jan; ask for a feed lorry on 21 Jun: 3.0 t of C",
     );
   });
 
   test("leaves out what should be done by now", () => {
     const season = farm({ asOf: "2027-01-18T09:00" });
-    expect(nextLine(yearOf(season, planWith({ runs: [run("r1", "2027-01-18")] }))).jobs).toEqual([]);
+    expect(nextLine(drawnYear(season, planWith({ runs: [run("r1", "2027-01-18")] }))).jobs).toEqual([]);
   });
 
   test("is nothing when nothing is to be done", () => {
-    expect(nextLine(yearOf(farm(), null))).toEqual({ jobs: [], text: "nothing has to be done yet" });
+    expect(nextLine(drawnYear(farm(), null))).toEqual({ jobs: [], text: "nothing has to be done yet" });
   });
 });
 
 describe("shortfalls", () => {
   const causeOf = (season: Season, plan: Plan): Shortfall => {
-    const found = shortfallsOf(season, plan);
+    const found = drawnShortfalls(season, plan);
     expect(found).toHaveLength(1);
     return found[0]!;
   };
@@ -344,7 +344,7 @@ describe("shortfalls", () => {
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 10_000_000 }],
       leftOut: [{ on: "2027-07-08", lotId: "lot-g", massG: 8_500_000 }],
     });
-    const found = shortfallsOf(farm({ brews: wanted }), plan);
+    const found = drawnShortfalls(farm({ brews: wanted }), plan);
     expect(found.filter(({ kind }) => kind === "tanks").map(({ sentence }) => sentence)).toEqual([
       expect.stringMatching(
         /^3 tanks of 2 are asked for, 7 Apr to .*First cause: .*more tanks than there are\.$/,

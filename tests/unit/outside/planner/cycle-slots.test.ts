@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { addDays, dayNumber, elapsedHours, wallTime, weekday } from "../../../../core/calendar.ts";
+import { addDays, dayNumber, weekday } from "../../../../core/calendar.ts";
+import { elapsedHours, wallTime } from "../../../../core/zone.ts";
 import { problemOf } from "../../../../core/search/problem.ts";
 import type { HandOver, Profile } from "../../../../core/season/malthouse.ts";
 import type { Season } from "../../../../core/season/season.ts";
