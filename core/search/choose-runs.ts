@@ -1,5 +1,6 @@
 import type { Highs } from "highs";
 import type { LinearModel } from "../solve/linear.ts";
+import { G_PER_TONNE } from "../units.ts";
 import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, maltOf, mostDrawnFor } from "./loads.ts";
@@ -7,7 +8,6 @@ import type { Problem } from "./problem.ts";
 import { VesselBoard } from "./vessels.ts";
 import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
 
-const T = 1e6;
 /** More possible runs than this are left to the search alone. */
 const MOST_OPTIONS = 90;
 
@@ -142,25 +142,29 @@ function optionalLoads(
     for (const part of option.parts) {
       const lot = (parts[part] as RunChoice).lot;
       const worth = problem.lots[lot]?.endCentsPerG ?? 0;
-      const cost = made.perTonneCents * (1 - made.screeningLoss) / 100 + worth * T / 100;
-      const column = model.column(cost, 0, most / T);
+      const cost = made.perTonneCents * (1 - made.screeningLoss) / 100 + worth * G_PER_TONNE / 100;
+      const column = model.column(cost, 0, most / G_PER_TONNE);
       loads[part] = column;
       (drawn[lot] as { column: number; day: number }[]).push({ column, day: slot.steepDay });
     }
     const load = option.parts.map((part): [number, number] => [loads[part] as number, 1]);
-    model.row(0, Infinity, [...load, [option.made, -least / T]]);
-    model.row(-Infinity, 0, [...load, [option.made, -most / T]]);
+    model.row(0, Infinity, [...load, [option.made, -least / G_PER_TONNE]]);
+    model.row(-Infinity, 0, [...load, [option.made, -most / G_PER_TONNE]]);
   }
   problem.lots.forEach(({ index }) => {
     const all = drawn[index] as { column: number; day: number }[];
     if (all.length > 0) {
-      model.row(-Infinity, Math.max(0, left[index] as number) / T, all.map((one) => [one.column, 1]));
+      model.row(
+        -Infinity,
+        Math.max(0, left[index] as number) / G_PER_TONNE,
+        all.map((one) => [one.column, 1]),
+      );
     }
   });
   for (const { run, made } of options) {
     if (run.lot2 < 0) continue;
     const all = drawn[run.lot] as { column: number; day: number }[];
-    const leftT = Math.max(0, left[run.lot] as number) / T;
+    const leftT = Math.max(0, left[run.lot] as number) / G_PER_TONNE;
     const upTo = all.filter((one) => one.day <= run.slot.steepDay);
     const after = all.filter((one) => one.day > run.slot.steepDay);
     model.row(0, Infinity, [...upTo.map((one): [number, number] => [one.column, 1]), [made, -leftT]]);

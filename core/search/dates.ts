@@ -53,11 +53,11 @@ export class DateBoard {
 
 /** Dated brews in order of day. */
 export function datedOf(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
-  return wantsOf(problem, day).filter(({ demand }) => problem.demands[demand]?.kind === "brew");
+  return datedDemands(problem, day).filter(({ demand }) => problem.demands[demand]?.kind === "brew");
 }
 
 /** All that is dated, brews and sales of malt, in order of day. */
-export function wantsOf(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
+export function datedDemands(problem: Problem, day: Int32Array): { demand: number; day: number }[] {
   return problem.demands.map(({ index }) => ({ demand: index, day: day[index] as number }))
     .filter((one) => one.day >= 0)
     .sort((a, b) => a.day - b.day || a.demand - b.demand);

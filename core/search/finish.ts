@@ -108,7 +108,7 @@ function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evalu
     const { promise, kind, lines } = problem.demands[index] as Demand;
     if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
     if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
-    return promise > 0 && evaluator.table.share[index] !== Infinity ? 2 : Math.max(1, is);
+    return promise > 0 && evaluator.table.promiseInReach[index] ? 2 : Math.max(1, is);
   });
   if (hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
   const input = { problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks };

@@ -1,4 +1,4 @@
-import { canBuy, isHomeable, type Market, promiseShare } from "./markets.ts";
+import { canBuy, isHomeable, type Market, promiseInReach } from "./markets.ts";
 import type { Line, Problem } from "./problem.ts";
 
 /** Grams of extract a line asks of its own material; of raw grain, grams of grain. */
@@ -23,8 +23,8 @@ export class LineTable {
   /** By material: whether home-grown grain can give it at all. */
   readonly homeable: readonly boolean[];
   readonly bookG: Float64Array;
-  /** Promise share of each demand, see promiseShare. */
-  readonly share: Float64Array;
+  /** By demand: whether its promise could be kept at all. */
+  readonly promiseInReach: readonly boolean[];
   private readonly lines: Line[] = [];
 
   constructor(private readonly problem: Problem, private readonly markets: readonly Market[]) {
@@ -46,7 +46,7 @@ export class LineTable {
     this.claim = new Float64Array(this.lines.length);
     this.homeClaim = new Float64Array(this.lines.length);
     this.homeable = problem.materials.map((material) => isHomeable(problem, material.index));
-    this.share = Float64Array.from(problem.demands.map((demand) => promiseShare(problem, demand)));
+    this.promiseInReach = problem.demands.map((demand) => promiseInReach(problem, demand));
   }
 
   get length(): number {

@@ -74,12 +74,8 @@ export function isHomeable(problem: Problem, index: number): boolean {
     problem.lots.some((lot) => lot.raw && lot.home && lot.lot.crop === material.crop && lot.totalG > 0);
 }
 
-/**
- * The share of its home-makeable lines that a brew needs from home to keep its promise; Infinity when even all of them
- * would not do, 0 without a promise.
- */
-export function promiseShare(problem: Problem, demand: Demand): number {
-  if (demand.promise <= 0) return 0;
+/** Whether a brew could keep its promise if all that can be home-grown were. */
+export function promiseInReach(problem: Problem, demand: Demand): boolean {
   let home = 0;
   let total = 0;
   for (const line of demand.lines) {
@@ -87,5 +83,5 @@ export function promiseShare(problem: Problem, demand: Demand): number {
     if (isHomeable(problem, line.material)) home += line.bookMassG;
   }
   const reachable = total > 0 ? home / total : 0;
-  return reachable + 1e-9 < demand.promise ? Infinity : demand.promise / reachable;
+  return demand.promise <= reachable + 1e-9;
 }

@@ -1,5 +1,5 @@
 import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
-import { type DateBoard, wantsOf } from "./dates.ts";
+import { type DateBoard, datedDemands } from "./dates.ts";
 import type { FixedRun, Problem } from "./problem.ts";
 import type { VesselBoard } from "./vessels.ts";
 
@@ -42,7 +42,7 @@ export function naivePlan(
     )
   );
   const cursor = problem.slotsByMalt.map(() => 0);
-  for (const { demand } of wantsOf(problem, dates.day)) {
+  for (const { demand } of datedDemands(problem, dates.day)) {
     for (const line of problem.demands[demand]?.lines ?? []) {
       const m = line.material;
       const material = problem.materials[m];

@@ -41,7 +41,7 @@ export function choosePromises(
       status[demand] = 0;
       continue;
     }
-    status[demand] = table.share[demand] === Infinity ? 1 : 2;
+    status[demand] = table.promiseInReach[demand] ? 2 : 1;
     claim(problem, table, malts, rawFromLots, demand, status[demand] === 2);
     for (let line = from; line < to; line++) {
       const malt = maltOf(choice, line);

@@ -3,7 +3,7 @@ import { assignTanks, type TankChoice } from "./tanks.ts";
 import type { Weighing } from "./weighing.ts";
 
 /** A brew on a day in its tanks (none for malt that is sold), with its 0-or-1 column. */
-export interface Choice {
+export interface DayChoice {
   demand: number;
   day: number;
   tanks: TankChoice;
@@ -14,9 +14,9 @@ export interface Choice {
  * Days and tanks by whole numbers: sum over choices of a brew <= 1 (its `made` row); no tank holds two brews at once; brews of a
  * day <= brews a day. A brew that no one tank takes keeps the day and the tanks the search gave it.
  */
-export function chooseDays(of: Weighing): Choice[] {
+export function chooseDays(of: Weighing): DayChoice[] {
   const { problem, model, tanks } = of;
-  const choices: Choice[] = [];
+  const choices: DayChoice[] = [];
   const found = assignTanks(problem, tanks, datedOf(problem, of.day)).tanks;
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];

@@ -1,9 +1,9 @@
+import { G_PER_TONNE } from "../units.ts";
 import type { Problem } from "./problem.ts";
 import { chooseDays } from "./weigh-days.ts";
 import type { Source } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
 
-const T = 1e6;
 /** Price of a tonne of extract that a line lacks, above that of any promise. */
 const LINE_PRICE = 1e7;
 /** Too small to matter in money; a price that grows with the square of the wait hands batches out first in, first out. */
@@ -47,7 +47,7 @@ export function meetLines(of: Weighing): void {
       }
       // A brew asks for extract, a sale for weight.
       const byWeight = demand.kind === "sale";
-      const needT = (byWeight ? line.bookMassG : table.need[at] as number) / T;
+      const needT = (byWeight ? line.bookMassG : table.need[at] as number) / G_PER_TONNE;
       const share = (source: Source) => byWeight ? 1 / source.perG : 1;
       const replaced = line.substitutes.map((): [number, number][] => []);
       for (const on of of.daysOf(index)) {

@@ -1,11 +1,10 @@
 import type { LinearModel } from "../solve/linear.ts";
+import { G_PER_TONNE } from "../units.ts";
 import { cropOf, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
 import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
-
-const T = 1e6;
 
 /**
  * least <= drawn(r) <= greatest for every run whose load is free, and sum of draws of a lot <= what is left of it.
@@ -51,14 +50,20 @@ export function limitLoads(
     // What makes up a finished tail's load comes from the second lot.
     const lot = second > 0 ? run.lot2 : run.lot;
     const given = second > 0 ? first : 0;
-    const cost = made.perTonneCents * keep / 100 + (worth[lot] as number) * T / 100;
-    const column = model.column(cost, Math.max(1, least - given) / T, Math.max(1, most - given) / T);
+    const cost = made.perTonneCents * keep / 100 + (worth[lot] as number) * G_PER_TONNE / 100;
+    const column = model.column(
+      cost,
+      Math.max(1, least - given) / G_PER_TONNE,
+      Math.max(1, most - given) / G_PER_TONNE,
+    );
     (drawn[lot] as [number, number][]).push([column, 1]);
     return column;
   });
   for (const lot of problem.lots) {
     const entries = drawn[lot.index] as [number, number][];
-    if (entries.length > 0) model.row(-Infinity, Math.max(0, left[lot.index] as number) / T, entries);
+    if (entries.length > 0) {
+      model.row(-Infinity, Math.max(0, left[lot.index] as number) / G_PER_TONNE, entries);
+    }
   }
   return columns;
 }
@@ -68,6 +73,6 @@ function surplusWorth(problem: Problem, evaluation: Evaluation): number[] {
   return problem.lots.map((lot) => {
     if (lot.endCentsPerG > 0) return lot.endCentsPerG;
     const load = evaluation.stowage.loads.find((one) => one.items.some((item) => item.lot === lot.index));
-    return load ? (problem.pickups[load.pickup]?.perTonneCents ?? 0) / T : 0;
+    return load ? (problem.pickups[load.pickup]?.perTonneCents ?? 0) / G_PER_TONNE : 0;
   });
 }

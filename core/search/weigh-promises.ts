@@ -1,7 +1,7 @@
+import { G_PER_TONNE } from "../units.ts";
 import { goodPart } from "./origin.ts";
 import type { Use, Weighing } from "./weighing.ts";
 
-const T = 1e6;
 /** Home share kept above a promise, and share kept above a demand, against rounding to whole grams. */
 const MARGIN = 1e-5;
 /** Price of a tonne of home-grown grain that a promise lacks: above any money, so that a row never makes the model unanswerable. */
@@ -15,8 +15,8 @@ function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; raw
   let rawHomeT = 0;
   problem.demands[demand]?.lines.forEach((line, l) => {
     if (problem.materials[line.material]?.malt) return;
-    rawT += line.bookMassG / T;
-    if ((evaluation.homeG[from + l] as number) > 0) rawHomeT += line.bookMassG / T;
+    rawT += line.bookMassG / G_PER_TONNE;
+    if ((evaluation.homeG[from + l] as number) > 0) rawHomeT += line.bookMassG / G_PER_TONNE;
   });
   return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT };
 }
@@ -35,7 +35,7 @@ export function promiseRows(of: Weighing): void {
     ): [number, number] => [use.column, ((use.source.home ? 1 : 0) - share) / use.source.perG]);
     const raw = rawHomeT - share * rawT;
     // Twice the grist is more than a promise can ever lack.
-    const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / T;
+    const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / G_PER_TONNE;
     if (!of.whole) {
       const column = model.column(LACK_PRICE, 0, whole);
       of.shortPromises.push({ demand: index, column });

@@ -1,7 +1,6 @@
+import { G_PER_TONNE } from "../units.ts";
 import { usefulArrivals } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
-
-const T = 1e6;
 
 /** Purchases as sources: packs in whole numbers with freight for a small season, free amounts otherwise. */
 export function addPurchases(of: Weighing): void {
@@ -9,7 +8,8 @@ export function addPurchases(of: Weighing): void {
   const days = new Map<number, number[]>();
   // No order ever brings more than all lines together take and all floors hold.
   const neededG = evaluator.table.need.reduce((sum, needG) => sum + needG, 0);
-  const neededT = (neededG + problem.materials.reduce((sum, material) => sum + material.floorG, 0)) / T;
+  const neededT = (neededG + problem.materials.reduce((sum, material) => sum + material.floorG, 0)) /
+    G_PER_TONNE;
   for (const demand of of.order) {
     for (const line of problem.demands[demand]?.lines ?? []) {
       for (const material of [line.material, ...line.substitutes.map((one) => one.material)]) {
@@ -22,7 +22,7 @@ export function addPurchases(of: Weighing): void {
     const offers = problem.materials[material]?.offers ?? [];
     for (const offer of offers) {
       for (const arrival of usefulArrivals(offer.arrivals, uses, of.whole)) {
-        const packT = offer.packG / T;
+        const packT = offer.packG / G_PER_TONNE;
         let column: number;
         if (of.whole) {
           const most = Math.max(offer.leastPacks, Math.ceil(neededT / (packT * offer.extract)));
@@ -32,7 +32,7 @@ export function addPurchases(of: Weighing): void {
           model.row(0, Infinity, [[column, 1], [placed, -offer.leastPacks]]);
         } else {
           const market = evaluator.markets[material];
-          column = model.column((market?.centsPerExtractG ?? 0) * T / 100, 0, neededT);
+          column = model.column((market?.centsPerExtractG ?? 0) * G_PER_TONNE / 100, 0, neededT);
         }
         of.sources.push({
           material,

@@ -4,7 +4,7 @@ import type { RunChoice } from "./candidate.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import type { Problem } from "./problem.ts";
 import type { TankBoard } from "./tanks.ts";
-import type { Choice } from "./weigh-days.ts";
+import type { DayChoice } from "./weigh-days.ts";
 import { meetLines } from "./weigh-lines.ts";
 import { limitPlaces, thinPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
@@ -46,7 +46,7 @@ export interface Weighing extends WeighInput {
   /** What promises that are to be kept may lack of home-grown grain, tonnes, where promises are given. */
   shortPromises: { demand: number; column: number }[];
   /** Days and tanks to choose from, where the model chooses them. */
-  chosen: Choice[];
+  chosen: DayChoice[];
 }
 
 /** A line's use of a source. */

@@ -1,8 +1,9 @@
+import { G_PER_TONNE } from "../units.ts";
 import type { Highs } from "highs";
 import type { RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import type { TankChoice } from "./tanks.ts";
-import type { Choice } from "./weigh-days.ts";
+import type { DayChoice } from "./weigh-days.ts";
 import { limitLoads } from "./weigh-loads.ts";
 import type { Source } from "./weigh-sources.ts";
 import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
@@ -25,8 +26,6 @@ export interface Weights {
   /** The tanks of every brew made, where the model chose tanks itself. */
   tanks: ReadonlyMap<number, TankChoice> | null;
 }
-
-const T = 1e6;
 
 /** How to weigh: what share of the malt store to fill, and whether the search's loads stand as they are. */
 export interface Weighs {
@@ -64,7 +63,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
   const uses = weighing.uses.map((use) => ({
     line: use.line,
     source: use.source,
-    extractG: value(use.column) * T,
+    extractG: value(use.column) * G_PER_TONNE,
   }))
     .filter((use) => use.extractG > 0.5);
   const status = evaluation.status.slice();
@@ -75,10 +74,10 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
     }
   }
   for (const short of weighing.shortPromises) {
-    if (value(short.column) * T > 1 && status[short.demand] === 2) status[short.demand] = 1;
+    if (value(short.column) * G_PER_TONNE > 1 && status[short.demand] === 2) status[short.demand] = 1;
   }
-  for (const lack of lacks) if (value(lack.column) * T > 2) status[lack.demand] = 0;
-  const loadG = (i: number) => Math.round(value(loads[i] as number) * T);
+  for (const lack of lacks) if (value(lack.column) * G_PER_TONNE > 2) status[lack.demand] = 0;
+  const loadG = (i: number) => Math.round(value(loads[i] as number) * G_PER_TONNE);
   const isSecond = (i: number) => (loads[i] as number) >= 0 && (evaluation.loads.draw2G[i] as number) > 0;
   const bought = weighing.sources.filter((source) => source.offer >= 0);
   return {
@@ -87,8 +86,12 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
     ),
     draw2G: evaluation.loads.draw2G.map((draw2G, i) => isSecond(i) ? loadG(i) : draw2G),
     uses,
-    purchases: weighing.uses.filter((use) => use.source.offer >= 0 && value(use.column) * T > 0.5)
-      .map((use) => ({ material: use.source.material, day: use.day, extractG: value(use.column) * T })),
+    purchases: weighing.uses.filter((use) => use.source.offer >= 0 && value(use.column) * G_PER_TONNE > 0.5)
+      .map((use) => ({
+        material: use.source.material,
+        day: use.day,
+        extractG: value(use.column) * G_PER_TONNE,
+      })),
     orders: weighing.whole
       ? bought.map((source) => ({
         offer: source.offer,
@@ -104,7 +107,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
 
 function readChoices(
   day: Int32Array,
-  chosen: readonly Choice[],
+  chosen: readonly DayChoice[],
   value: (column: number) => number,
 ) {
   const days = day.slice();

@@ -37,7 +37,7 @@ function choose(
     homeClaim: new Float64Array(n),
     homeable: [true],
     bookG: Float64Array.from(brews.map((one) => one.needG / 0.78)),
-    share: Float64Array.from(brews.map((one) => one.promise)),
+    promiseInReach: brews.map(() => true),
   };
   const problem = {
     materials: [{ index: 0 }],
