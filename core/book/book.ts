@@ -1,7 +1,8 @@
 import { dateOf, dayNumber } from "../calendar.ts";
 import { recordedGrain } from "../season/grain-events.ts";
 import { maltIsLocked } from "../season/lock.ts";
-import type { BookedRun, RecordedRun } from "../season/records.ts";
+import type { SupplyOffer } from "../season/brewing.ts";
+import type { BookedRun, Order, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 import { pastSeed } from "../season/seed.ts";
 import { instant } from "../zone.ts";
@@ -169,19 +170,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   for (const order of season.records.orders) {
     const offer = season.supplyOffers.find((one) => one.id === order.offerId);
     if (!offer || order.arrivesOn < opened) continue;
-    const arrives = dayNumber(order.arrivesOn);
-    batches.set(order.batchId, {
-      id: order.batchId,
-      maltId: offer.ingredient.kind === "malt" ? offer.ingredient.maltId : null,
-      crop: offer.ingredient.kind === "grain" ? offer.ingredient.crop : null,
-      massG: order.packs * offer.packG,
-      home: false,
-      lotIds: [],
-      arrivesDay: arrives,
-      readyDay: arrives,
-      lastDay: arrives + offer.shelfLifeDays,
-      extractAsIs: offer.extractAsIs,
-    });
+    batches.set(order.batchId, orderedBatch(offer, order));
   }
   const take = (on: string, batchId: string, massG: number) => {
     const batch = batches.get(batchId);
@@ -192,6 +181,23 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   }
   for (const one of season.records.adjustments) if (one.batchId) take(one.on, one.batchId, -one.deltaG);
   return [...batches.values()].filter((batch) => batch.massG > 0);
+}
+
+/** What an order brings. */
+export function orderedBatch(offer: SupplyOffer, order: Order): BookBatch {
+  const arrives = dayNumber(order.arrivesOn);
+  return {
+    id: order.batchId,
+    maltId: offer.ingredient.kind === "malt" ? offer.ingredient.maltId : null,
+    crop: offer.ingredient.kind === "grain" ? offer.ingredient.crop : null,
+    massG: order.packs * offer.packG,
+    home: false,
+    lotIds: [],
+    arrivesDay: arrives,
+    readyDay: arrives,
+    lastDay: arrives + offer.shelfLifeDays,
+    extractAsIs: offer.extractAsIs,
+  };
 }
 
 function tanksFree(season: Season): Map<string, number> {

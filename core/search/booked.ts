@@ -1,5 +1,5 @@
 import { dateOf, dayNumber, weekday } from "../calendar.ts";
-import type { Book, BookBatch } from "../book/book.ts";
+import { type Book, type BookBatch, orderedBatch } from "../book/book.ts";
 import type { FeedLoad, Move, Order } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
 import { GrainLedger } from "./grain-ledger.ts";
@@ -53,18 +53,7 @@ export function bookedOf(season: Season, book: Book): Booked {
       continue;
     }
     booked.orders.push(order);
-    booked.batches.push({
-      id: order.batchId,
-      maltId: offer.ingredient.kind === "malt" ? offer.ingredient.maltId : null,
-      crop: offer.ingredient.kind === "grain" ? offer.ingredient.crop : null,
-      massG: order.packs * offer.packG,
-      home: false,
-      lotIds: [],
-      arrivesDay: arrives,
-      readyDay: arrives,
-      lastDay: arrives + offer.shelfLifeDays,
-      extractAsIs: offer.extractAsIs,
-    });
+    booked.batches.push(orderedBatch(offer, order));
   }
   const index = (lotId: string, storeId: string) => ({
     lot: season.lots.findIndex((lot) => lot.id === lotId),

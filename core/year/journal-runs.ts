@@ -4,6 +4,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import { maltIsLocked } from "../season/lock.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { BookedRun, Draw, RecordedRun, VesselIds } from "../season/records.ts";
+import type { Stage } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
 import { addElapsedHours } from "../zone.ts";
 import type { MarkStanding } from "./marks.ts";
@@ -216,4 +217,16 @@ function datedOutput(
     readyDay: held ? Infinity : dayNumber(addDays(strippedOn, malt?.restDays ?? 0)),
     lastDay: dayNumber(addDays(strippedOn, malt?.shelfLifeDays ?? 0)),
   };
+}
+
+/** The stages a run really has, with their wall clock ends; a dumped run's last stage ends when it was given up. */
+export function stageTimes(run: RunFact): { stage: Stage; vesselId: string; from: string; to: string }[] {
+  const marks = [
+    { stage: "steep" as const, from: run.steepInAt, to: run.castAt },
+    { stage: "bed" as const, from: run.castAt, to: run.kilnAt },
+    { stage: "kiln" as const, from: run.kilnAt, to: run.stripAt },
+  ];
+  return marks.flatMap(({ stage, from, to }) =>
+    from === null ? [] : [{ stage, vesselId: run.vesselIds[stage], from, to: to ?? run.endAt }]
+  );
 }

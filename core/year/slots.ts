@@ -1,10 +1,10 @@
 import { minuteOfTime, monthOf } from "../calendar.ts";
-import type { Stage, Vessel } from "../season/malthouse.ts";
+import { type Stage, STAGES, type Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
 import { instant, instantOf } from "../zone.ts";
 import type { Journal } from "./journal.ts";
-import type { RunFact } from "./journal-runs.ts";
+import { type RunFact, stageTimes } from "./journal-runs.ts";
 import { clipped, common, gapsBetween, joined, later, reaching, type Spans } from "./spans.ts";
 import { longAbsences, type Staffed, staffedOf } from "./staffed.ts";
 
@@ -38,7 +38,6 @@ interface Load {
 
 /** Begins the name of a variant in which the loads of one vessel alone count; no id holds a blank. */
 const ONLY = "only ";
-const STAGES = ["steep", "bed", "kiln"] as const;
 const ALL_YEAR = new Array<number>(12).fill(1);
 const NO_EXTRA = new Array<number>(12).fill(0);
 
@@ -297,16 +296,4 @@ function loadsOf(season: Season, run: RunFact): Load[] {
     from: instant(season.zone, from),
     to: instant(season.zone, to),
   }));
-}
-
-/** The stages a run really has, with their wall clock ends; a dumped run's last stage ends when it was given up. */
-export function stageTimes(run: RunFact): { stage: Stage; vesselId: string; from: string; to: string }[] {
-  const marks = [
-    { stage: "steep" as const, from: run.steepInAt, to: run.castAt },
-    { stage: "bed" as const, from: run.castAt, to: run.kilnAt },
-    { stage: "kiln" as const, from: run.kilnAt, to: run.stripAt },
-  ];
-  return marks.flatMap(({ stage, from, to }) =>
-    from === null ? [] : [{ stage, vesselId: run.vesselIds[stage], from, to: to ?? run.endAt }]
-  );
 }

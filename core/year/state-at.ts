@@ -8,7 +8,7 @@ import { type Journal, journalOf, type OrderFact } from "./journal.ts";
 import { type BrewFact, brewVolumeL } from "./journal-brews.ts";
 import type { RunFact } from "./journal-runs.ts";
 import { maltChanges } from "./malt-levels.ts";
-import { stageTimes } from "./slots.ts";
+import { stageTimes } from "./journal-runs.ts";
 
 /** Where everything is at one minute. */
 export interface StateAt {

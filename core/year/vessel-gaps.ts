@@ -5,7 +5,8 @@ import { instantOf } from "../zone.ts";
 import { clockDay, type Journal } from "./journal.ts";
 import type { GapCause, VesselGap } from "./malthouse-band.ts";
 import type { Span } from "./marks.ts";
-import { type Beside, Slots, stageTimes } from "./slots.ts";
+import { stageTimes } from "./journal-runs.ts";
+import { type Beside, Slots } from "./slots.ts";
 import { listWords, lowerFirst } from "./words.ts";
 
 /**
