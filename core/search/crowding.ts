@@ -15,8 +15,7 @@ export function lastRunBefore(runs: readonly RunChoice[], day: number): RunChoic
 export function withoutCrowding(evaluator: Evaluator, candidate: Candidate): Candidate {
   let { runs } = candidate;
   for (;;) {
-    evaluator.evaluate({ runs, day: candidate.day }, 1);
-    const day = evaluator.server.firstDayOver;
+    const { firstDayOver: day } = evaluator.evaluate({ runs, day: candidate.day }, 1);
     const crowding = day === null ? null : lastRunBefore(runs, day);
     if (!crowding) return { runs, day: candidate.day };
     evaluator.hurry.crowded = true;

@@ -31,6 +31,8 @@ export interface Evaluation {
   deficits: Deficit[];
   /** Days times places of the malt store that are taken. */
   placeDays: number;
+  /** First day on which the malt store is over its limit with malt of free runs there, or null. */
+  firstDayOver: number | null;
   /** Orders for the deficits, as they were counted. */
   orders: () => { offer: number; day: number; packs: number }[];
   rawWants: Want[];
@@ -175,6 +177,7 @@ export class Evaluator {
       order,
       deficits: server.deficits,
       placeDays: served.placeDays,
+      firstDayOver: server.firstDayOver,
       orders: () => this.orders.placed(deficits, served.span),
       rawWants: server.rawWants,
       homeG: server.home.slice(),
