@@ -14,7 +14,8 @@ export interface BookBatch {
   crop: string | null;
   massG: number;
   home: boolean;
-  lotIds: readonly string[];
+  /** Lots it was made from and their shares, which add up to 1: by weight drawn; of what was counted at the opening, equal parts. */
+  lots: readonly { lotId: string; share: number }[];
   arrivesDay: number;
   readyDay: number;
   lastDay: number;
@@ -132,7 +133,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
       crop: one.ingredient.kind === "grain" ? one.ingredient.crop : null,
       massG: one.massG,
       home: one.home,
-      lotIds: one.lotIds,
+      lots: one.lotIds.map((lotId) => ({ lotId, share: 1 / one.lotIds.length })),
       arrivesDay: dayNumber(one.madeOn),
       readyDay: maltIsLocked(season, maltId, one.lotIds) ? Infinity : dayNumber(one.readyOn),
       lastDay: dayNumber(one.bestBefore),
@@ -146,6 +147,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
       season.lots.find((lot) => lot.id === draw.lotId)?.origin === "own"
     );
     const stripDay = dayNumber(dateOf(run.stripAt));
+    const drawnG = run.draws.reduce((sum, draw) => sum + draw.massG, 0);
     for (const output of run.outputs) {
       const malt = season.maltTypes.find((one) => one.id === output.maltId);
       if (!malt) continue;
@@ -155,7 +157,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
         crop: null,
         massG: output.massG,
         home,
-        lotIds: run.draws.map((draw) => draw.lotId),
+        lots: run.draws.map(({ lotId, massG }) => ({ lotId, share: massG / drawnG })),
         arrivesDay: stripDay,
         // Held malt stands in the store, but nobody may brew with it.
         readyDay: run.outcome === "held" ||
@@ -192,7 +194,7 @@ export function orderedBatch(offer: SupplyOffer, order: Order): BookBatch {
     crop: offer.ingredient.kind === "grain" ? offer.ingredient.crop : null,
     massG: order.packs * offer.packG,
     home: false,
-    lotIds: [],
+    lots: [],
     arrivesDay: arrives,
     readyDay: arrives,
     lastDay: arrives + offer.shelfLifeDays,

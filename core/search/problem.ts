@@ -194,8 +194,8 @@ export function problemOf(season: Season, asOf: string): Problem {
       one.owner === owner &&
       (maltId !== null ? one.maltId === maltId : one.maltId === null && one.crop === crop)
     );
-  const ownerOf = (lotIds: readonly string[]) =>
-    season.lots.find((lot) => lotIds.includes(lot.id))?.owner ?? "farm";
+  const ownerOf = ({ lots: [first] }: BookBatch) =>
+    season.lots.find((lot) => lot.id === first?.lotId)?.owner ?? "farm";
   const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
   booked.refused.push(...brewsNotKept(season, demands));
   const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
@@ -229,7 +229,7 @@ export function problemOf(season: Season, asOf: string): Problem {
     booked,
     batches: [...book.batches, ...booked.batches].map((batch) => ({
       ...batch,
-      material: materialOf(batch.maltId, batch.crop, ownerOf(batch.lotIds)),
+      material: materialOf(batch.maltId, batch.crop, ownerOf(batch)),
     })),
   };
 }

@@ -104,7 +104,7 @@ function heldBatches(problem: Problem): CellarBatch[] {
     carryG: 0,
     perG: batch.extractAsIs,
     home: batch.home,
-    share: heldShares(problem, batch.lotIds),
+    share: heldShares(problem, batch),
     settled: true,
   }));
 }

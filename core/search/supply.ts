@@ -17,13 +17,18 @@ export interface Supply {
   settled: boolean;
 }
 
-/** Share of a held batch from each of its lots, which the book takes as equal parts; null when it names none. */
-export function heldShares(problem: Problem, lotIds: readonly string[]): Map<number, number> | null {
-  const lots = new Set(lotIds);
-  if (lots.size === 0) return null;
-  return new Map(
-    [...lots].map((id) => [problem.season.lots.findIndex((lot) => lot.id === id), 1 / lots.size]),
-  );
+/** Share of a held batch from each lot index; null when it names none. */
+export function heldShares(
+  problem: Problem,
+  { lots }: Pick<Problem["batches"][number], "lots">,
+): Map<number, number> | null {
+  if (lots.length === 0) return null;
+  const shares = new Map<number, number>();
+  for (const { lotId, share } of lots) {
+    const lot = problem.season.lots.findIndex((one) => one.id === lotId);
+    shares.set(lot, (shares.get(lot) ?? 0) + share);
+  }
+  return shares;
 }
 
 /** What the book already holds, by material. */
@@ -38,7 +43,7 @@ export function heldSupplies(problem: Problem): Supply[][] {
       extractG: batch.massG * perG,
       perG,
       home: batch.home,
-      share: heldShares(problem, batch.lotIds),
+      share: heldShares(problem, batch),
       settled: true,
     });
   }

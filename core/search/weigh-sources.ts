@@ -60,7 +60,7 @@ export function sourcesOf(
       perColumn: 0,
       perG: batch.extractAsIs,
       home: batch.home,
-      share: heldShares(problem, batch.lotIds),
+      share: heldShares(problem, batch),
       batchId: batch.id,
       run: -1,
       offer: -1,

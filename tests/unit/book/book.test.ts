@@ -106,11 +106,27 @@ describe("the demo farm's book", () => {
     expect(batch("2026-09-08T08:00")).toMatchObject({
       massG: 825_300,
       home: true,
-      lotIds: ["lot-z"],
+      lots: [{ lotId: "lot-z", share: 1 }],
       arrivesDay: strip,
       readyDay: strip + pale.restDays,
       lastDay: strip + pale.shelfLifeDays,
     });
+  });
+
+  test("malt of two lots has them in it by the weight drawn of each", () => {
+    const farm = structuredClone(season);
+    const run = farm.records.runs.find((one) => one.outputs.some((out) => out.batchId === "pale-run-01"))!;
+    const [draw] = run.draws;
+    run.draws = [{ ...draw!, massG: draw!.massG * 0.75 }, {
+      ...draw!,
+      lotId: "lot-a",
+      massG: draw!.massG / 4,
+    }];
+    const { batches } = bookAt(farm, "2026-09-08T08:00");
+    expect(batches.find((one) => one.id === "pale-run-01")!.lots).toEqual([
+      { lotId: "lot-z", share: 0.75 },
+      { lotId: "lot-a", share: 0.25 },
+    ]);
   });
 
   test("a tank is free when the last of its beers, and the cleaning after it, is over", () => {

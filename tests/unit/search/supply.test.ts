@@ -45,7 +45,7 @@ const problem = {
     massG: 100,
     extractAsIs: 0.7,
     home: true,
-    lotIds: ["meadow"],
+    lots: [{ lotId: "meadow", share: 1 }],
   }],
   season: { lots: [{ id: "hill" }, { id: "meadow" }] },
 } as unknown as Problem;
@@ -93,8 +93,12 @@ describe("malt of several lots", () => {
   });
 
   test("that the book holds is taken to be of equal parts", () => {
-    expect([...heldShares(problem, ["meadow", "hill"])!]).toEqual([[1, 0.5], [0, 0.5]]);
-    expect(heldShares(problem, [])).toBeNull();
+    const lots = [{ lotId: "meadow", share: 0.5 }, { lotId: "hill", share: 0.25 }, {
+      lotId: "meadow",
+      share: 0.25,
+    }];
+    expect([...heldShares(problem, { lots })!]).toEqual([[1, 0.75], [0, 0.25]]);
+    expect(heldShares(problem, { lots: [] })).toBeNull();
     expect(heldSupplies(problem)[0]!.map(({ share }) => [...share!])).toEqual([[[1, 1]]]);
   });
 
