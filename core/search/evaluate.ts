@@ -38,6 +38,8 @@ export interface Evaluation {
   rawWants: Want[];
   /** Home-grown extract (weight, for raw grain) given to each line. */
   homeG: Float64Array;
+  /** The same from lots that the line's brew asks for by name. */
+  namedG: Float64Array;
   stowage: Stowage;
   /** Malt of run `i`, grams as is, all outputs together. */
   maltG(i: number): number;
@@ -181,6 +183,7 @@ export class Evaluator {
       orders: () => this.orders.placed(deficits, served.span),
       rawWants: server.rawWants,
       homeG: server.home.slice(),
+      namedG: server.named.slice(),
       stowage,
       maltG: (i) =>
         maltOf(problem, runs[i] as RunChoice, loads.drawG[i] as number, loads.draw2G[i] as number),

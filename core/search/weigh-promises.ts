@@ -8,17 +8,22 @@ const MARGIN = 1e-5;
 const LACK_PRICE = 1e5;
 
 /** Grist weight of a brew in tonnes, as columns: each use by its own extract, raw grain as a fixed weight. */
-function gristOf(of: Weighing, demand: number): { uses: Use[]; rawT: number; rawHomeT: number } {
+function gristOf(
+  of: Weighing,
+  demand: number,
+): { uses: Use[]; rawT: number; rawHomeT: number; rawNamedT: number } {
   const { problem, evaluator, evaluation } = of;
   const from = evaluator.table.first[demand] as number;
   let rawT = 0;
   let rawHomeT = 0;
+  let rawNamedT = 0;
   problem.demands[demand]?.lines.forEach((line, l) => {
     if (problem.materials[line.material]?.malt) return;
     rawT += line.bookMassG / G_PER_TONNE;
     if ((evaluation.homeG[from + l] as number) > 0) rawHomeT += line.bookMassG / G_PER_TONNE;
+    if ((evaluation.namedG[from + l] as number) > 0) rawNamedT += line.bookMassG / G_PER_TONNE;
   });
-  return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT };
+  return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT, rawNamedT };
 }
 
 /** Home-grown weight >= promise x grist weight, for each brew whose promise is kept. */
@@ -54,14 +59,15 @@ export function requireRows(of: Weighing): void {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (!of.whole && evaluation.status[index] === 0) continue;
     for (const asked of demand.requires) {
-      const { uses, rawT } = gristOf(of, index);
+      const { uses, rawT, rawNamedT } = gristOf(of, index);
       const share = Math.min(1, asked.leastShare + MARGIN);
       const entries = uses.map((
         { column, source },
       ): [number, number] => [column, (goodPart(asked, source.share) - share) / source.perG]);
       // Raw grain, a fixed weight, counts only if the brew is made.
-      if (of.whole) model.row(0, Infinity, [...entries, [made[index] as number, -share * rawT]]);
-      else model.row(share * rawT, Infinity, entries);
+      const raw = rawNamedT - share * rawT;
+      if (of.whole) model.row(0, Infinity, [...entries, [made[index] as number, raw]]);
+      else model.row(-raw, Infinity, entries);
     }
   }
 }

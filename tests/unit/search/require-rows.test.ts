@@ -35,3 +35,24 @@ test("a batch counts by its share of the named lots, and where they must be unmi
 test("a brew that is not made asks for nothing", () => {
   expect(rowOf(false, 0)).toBeUndefined();
 });
+
+test("raw grain of a named lot counts, other raw grain only adds to the weight", () => {
+  const leastOf = (named: number) => {
+    let least: number | undefined;
+    requireRows({
+      problem: {
+        materials: [{ malt: null }],
+        demands: [{
+          lines: [{ material: 0, bookMassG: 400_000 }],
+          requires: [{ leastShare: 0.25, counts: [true], unmixed: false }],
+        }],
+      },
+      evaluator: { table: { first: [0, 1] } },
+      ...{ order: [0], whole: false, made: [-1], uses: [] },
+      evaluation: { status: [2], homeG: [0], namedG: [named] },
+      model: { row: (low: number) => least = low },
+    } as unknown as Weighing);
+    return Math.round(1000 * least!) / 1000;
+  };
+  expect([leastOf(0), leastOf(400_000)]).toEqual([0.1, -0.3]);
+});
