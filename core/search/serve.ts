@@ -22,8 +22,6 @@ export class Server {
   readonly home: Float64Array;
   /** Extract given to each line from lots that its brew asks for by name. */
   readonly named: Float64Array;
-  /** Extract of held bought malt given to each line. */
-  readonly held: Float64Array;
   deficits: Deficit[] = [];
   rawWants: Want[] = [];
   private readonly uses: number[][];
@@ -34,7 +32,6 @@ export class Server {
 
   constructor(private readonly problem: Problem, private readonly table: LineTable) {
     this.home = new Float64Array(table.length);
-    this.held = new Float64Array(table.length);
     this.named = new Float64Array(table.length);
     this.uses = problem.materials.map(() => []);
     this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
@@ -52,7 +49,6 @@ export class Server {
     const { problem, table, uses } = this;
     this.home.fill(0);
     this.named.fill(0);
-    this.held.fill(0);
     this.places.fill(0);
     this.settledPlaces.fill(0);
     this.deficits = [];
@@ -212,7 +208,7 @@ export class Server {
       // A brew that can be made of nothing else goes before later promises.
       const spare = Math.max(0, home.extractG - claimed - (keepHome[i] as number), claimG - claimed - held);
       const fromHome = claimed + Math.min(can - claimed - held, spare);
-      this.held[line] = bought.take(held, free);
+      bought.take(held, free);
       this.home[line] = home.take(fromHome, free);
       const lacking = asked - fromHome - held;
       if (lacking > 1e-6) this.deficits.push({ line, material, day: on, extractG: lacking });
@@ -252,7 +248,6 @@ export class Server {
         const part = Math.min(bags[i] as number, open);
         bags[i] = (bags[i] as number) - part;
         open -= part;
-        this.held[line] = (this.held[line] as number) + part;
       });
       if (open > 1e-6) this.deficits.push({ line, material, day: on, extractG: open });
     }

@@ -56,7 +56,10 @@ function served(
   const over = server.placesOver(Int16Array.from({ length: 42 }, (_, d) => boughtOn.includes(d) ? 1 : 0));
   return {
     home: [...server.home],
-    held: [...server.held],
+    held: uses.map(({ needG }, line) =>
+      needG - server.home[line]! -
+      server.deficits.reduce((sum, one) => one.line === line ? sum + one.extractG : sum, 0)
+    ),
     lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
     ...{ reserveCents, over, firstDayOver: server.firstDayOver, placeDays: server.placeDays },
     named: [...server.named],
