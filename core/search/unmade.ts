@@ -33,7 +33,8 @@ export function explain(
   }
   for (const { contract, day } of problem.grainSales) {
     if (day !== null) continue;
-    const why = `lot ${contract.lotId} has not all of it left inside the contract's window`;
+    const lot = problem.season.lots.find((one) => one.id === contract.lotId);
+    const why = `too little of lot ${lot?.letter ?? contract.lotId} is left in the contract's window`;
     explained.unsold.push({ contractId: contract.id, cause: "no grain", why });
   }
   return explained;

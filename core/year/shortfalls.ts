@@ -9,6 +9,7 @@ import {
   doubtfulDay,
   listWords,
   maltWeightWords,
+  storeWords,
   tonneWords,
   upperFirst,
 } from "./words.ts";
@@ -156,7 +157,17 @@ function tanksShort(year: Year): Shortfall[] {
 /** Grain of a harvest to come that the plan finds no store for. */
 function roomShort(year: Year): Shortfall[] {
   return year.fields.plantings.filter(({ leftOutG }) => leftOutG > 0).map((one) => {
-    const why = "every bin and bag that could take it is taken or being cleaned";
+    const locked = year.stores.filter((row) =>
+      row.stays.some((stay) =>
+        stay.stretches.some(({ state, from, to }) =>
+          state === "locked" && from <= one.harvest.likely && one.harvest.likely <= to
+        )
+      )
+    ).map((row) => storeWords(row.name));
+    const why = "every bin and bag that could take it is taken or being cleaned" +
+      (locked.length > 0
+        ? `; ${listWords(locked)} ${locked.length > 1 ? "hold" : "holds"} locked grain`
+        : "");
     return {
       kind: "no room",
       fromDay: one.harvest.early,
@@ -196,7 +207,9 @@ function unsoldShort({ journal }: YearParts): Shortfall[] {
       why: said,
       ...told(
         `${upperFirst(contract.party)} does not get ${
-          maltWeightWords(contract.massG, season.readerUnits)
+          contract.kind === "sell-grain"
+            ? `${tonneWords(contract.massG)} of grain`
+            : maltWeightWords(contract.massG, season.readerUnits)
         } by ${dayWords(toDay)}`,
         said === "" ? one.cause : said,
       ),

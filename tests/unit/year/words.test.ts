@@ -359,6 +359,32 @@ describe("shortfalls", () => {
       ]]);
   });
 
+  test("name the store whose grain is locked when a harvest finds no room", () => {
+    const leftOut = [{ on: "2027-07-08", lotId: "lot-g", massG: 8_500_000 }];
+    const whyOf = (treatedSeed: boolean) => {
+      const lots = farm().lots.map((lot) => lot.id === "lot-c" ? { ...lot, treatedSeed } : lot);
+      return drawnShortfalls(farm({ lots }), planWith({ leftOut })).find(({ kind }) => kind === "no room")!
+        .why;
+    };
+    expect(whyOf(true)).toBe(`${whyOf(false)}; bin 2 holds locked grain`);
+  });
+
+  test("call grain sold under a contract grain, and malt malt", () => {
+    const sold = {
+      ...{ id: "sold", party: "a feed mill", from: "2027-02-01", to: "2027-03-31", perTonneCents: 20_000 },
+      massG: 1_000_000,
+    };
+    const saidOf = (contract: NonNullable<SeasonFile["contracts"]>[number]) =>
+      drawnShortfalls(
+        farm({ contracts: [contract] }),
+        planWith({ unsold: [{ contractId: "sold", cause: "no grain", why: "too little is left" }] }),
+      ).find(({ kind }) => kind === "unsold")!.sentence;
+    expect(saidOf({ ...sold, kind: "sell-grain", lotId: "lot-c" })).toBe(
+      "A feed mill does not get 1.0 t of grain by 31 Mar. First cause: too little is left.",
+    );
+    expect(saidOf({ ...sold, kind: "sell-malt", maltId: "pale", class: 1 })).not.toContain("grain by");
+  });
+
   test("keep the plan's own cause of a brew that is not made", () => {
     const plan = planWith({
       unbrewed: [{ id: "b0", beerId: "field-pale", cause: "tanks full", why: "Both tanks hold beer." }],
