@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { dayNumber, isoDate } from "../../../core/calendar.ts";
 import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
-import { asked, brewed, farm, MALT_G, order, planWith, run } from "./hand-made.ts";
+import { asked, brewed, farm, FEED_OF_C, MALT_G, order, planWith, run } from "./hand-made.ts";
 
 const day = dayNumber;
 const at = (date: string) => day(date) - day("2027-01-04");
@@ -120,14 +120,7 @@ describe("bins", () => {
         massG: 9_000_000,
         lossG: 45_000,
       }],
-      feedLoads: [{
-        id: "load-1",
-        standing: "not booked",
-        pickupId: "cattle",
-        on: "2027-06-21",
-        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
-        revenueCents: 45_000,
-      }],
+      feedLoads: [FEED_OF_C],
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 18_500_000 }],
     }),
   );

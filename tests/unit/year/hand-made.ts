@@ -360,3 +360,13 @@ export function planWith(other: Partial<Plan> = {}): Plan {
 export function mondays(first: string, count: number): string[] {
   return Array.from({ length: count }, (_, at) => addDays(first, 7 * at));
 }
+
+/** Three tonnes of feed lot C out of bin 2. */
+export const FEED_OF_C: Plan["feedLoads"][number] = {
+  id: "load-1",
+  standing: "not booked",
+  pickupId: "cattle",
+  on: "2027-06-21",
+  items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
+  revenueCents: 45_000,
+};

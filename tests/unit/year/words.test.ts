@@ -6,7 +6,7 @@ import { drawnShortfalls, drawnYear } from "../../_support/drawn-year.ts";
 import { summarise } from "../../../core/plan/summary.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season, SeasonFile } from "../../../core/season/season.ts";
-import { asked, brewed, farm, mondays, order, planWith, run } from "./hand-made.ts";
+import { asked, brewed, farm, FEED_OF_C, mondays, order, planWith, run } from "./hand-made.ts";
 
 const say = (season: Season, plan: Plan | null) => sentenceText(yearSentence(drawnYear(season, plan)));
 
@@ -108,14 +108,7 @@ describe("what must leave", () => {
         massG: 10_000_000,
         lossG: 50_000,
       }],
-      feedLoads: [{
-        id: "load-1",
-        standing: "not booked",
-        pickupId: "cattle",
-        on: "2027-06-21",
-        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
-        revenueCents: 1,
-      }],
+      feedLoads: [FEED_OF_C],
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-1", massG: 18_000_000 }],
     });
     expect(say(season, plan)).toMatch(
@@ -129,14 +122,7 @@ test("what must leave keeps a store's proper name and lowers any other, whatever
     const [first, second] = farm().stores;
     const season = farm({ stores: [first!, { ...second!, name }], brews: [asked("b0", "2027-02-01")] });
     const plan = planWith({
-      feedLoads: [{
-        id: "load-1",
-        standing: "not booked",
-        pickupId: "cattle",
-        on: "2027-06-21",
-        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
-        revenueCents: 1,
-      }],
+      feedLoads: [FEED_OF_C],
       fills: [{ on: "2027-07-08", lotId: "lot-g", storeId: "bin-2", massG: 18_000_000 }],
     });
     const words = drawnYear(season, plan).stores[1]!.mustLeave[0]!.words.go;
@@ -210,14 +196,7 @@ describe("what is next", () => {
     const plan = planWith({
       runs: [run("r1", "2027-01-18"), run("r2", "2027-01-25")],
       orders: [order("2027-01-22", 40)],
-      feedLoads: [{
-        id: "load-1",
-        standing: "not booked",
-        pickupId: "cattle",
-        on: "2027-06-21",
-        items: [{ lotId: "lot-c", storeId: "bin-2", massG: 3_000_000 }],
-        revenueCents: 1,
-      }],
+      feedLoads: [FEED_OF_C],
     });
     expect(nextLine(drawnYear(season, plan)).text).toBe(
       "steep in today at 8:00 (run 1); order 40 packs of pale (1.0 t) by 22 Jan; ask for a feed lorry on 21 Jun: 3.0 t of C",
