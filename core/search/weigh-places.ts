@@ -43,7 +43,7 @@ export function limitPlaces(of: Weighing): void {
       counts.push([column, 1]);
     }
     // Where what lies there whatever the plan does is too much by itself, that is no breach.
-    const settled = here.filter((one) => one.batchId !== null).reduce(
+    const settled = here.filter((one) => one.batchId !== null || of.runs[one.run]?.fixed).reduce(
       (sum, one) => sum + mostPlaces(of, one) - 1,
       0,
     );
