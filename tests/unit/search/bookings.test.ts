@@ -165,6 +165,8 @@ describe("booked orders, moves and feed loads", () => {
     expect(bookedOf(load("2027-01-18", 2_000_000)).loads.map((one) => one.id)).toEqual(["l1"]);
     expect(bookedOf(load("2027-01-18", 2_000_001)).refused.map((one) => one.id)).toEqual(["l1"]);
     expect(bookedOf(load("2027-01-17", 2_000_000)).refused.map((one) => one.id)).toEqual(["l1"]);
+    // Nothing can be taken from a bin of yesterday, but nothing is also what an empty load takes.
+    expect(bookedOf(load("2027-01-17", 0)).refused.map((one) => one.id)).toEqual(["l1"]);
   });
 
   test("a move takes grain that is there, and what one move takes the next cannot", () => {
