@@ -3,6 +3,7 @@ import { assets } from "./assets.ts";
 import type { Parts } from "./_parts.ts";
 import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
+import { edits } from "./edits.ts";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
 import { section } from "./section.tsx";
@@ -21,6 +22,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", section(parts));
   app.route("/", planning(parts));
   app.route("/", seasons(parts));
+  app.route("/", edits(parts));
   app.route("/", plans(parts));
   app.route("/", assets(parts));
   return app;

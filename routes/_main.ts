@@ -11,7 +11,7 @@ export async function main(): Promise<void> {
   await Deno.mkdir(folder, { recursive: true });
   const assets = await openAssets(new URL(".build/", root));
   const parts = openParts(`${folder}/rickyard.sqlite`, assets, () => new Date());
-  await putDemo(parts, JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root))));
+  putDemo(parts, JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root))));
 
   const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
   Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);

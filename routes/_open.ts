@@ -36,9 +36,12 @@ export function openParts(
 }
 
 /** Puts the demo farm into a store that has no season, so that a newcomer sees a year at once. */
-export async function putDemo({ store, now }: Parts, demo: unknown): Promise<void> {
+export function putDemo({ store, now }: Parts, demo: unknown): void {
   if (firstSeasonId(store) !== null) return;
   const { season, findings } = checkSeason(demo);
   if (season === null) throw new Error(`The demo season is broken: ${findings[0]?.message}`);
-  insertSeason(store, await seasonEntry(season, now()));
+  insertSeason(store, seasonEntry(season, now()), {
+    author: "Rickyard",
+    reason: "The demo farm, as it comes.",
+  });
 }

@@ -3,11 +3,12 @@ import { Hono } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { checkSeason, type Finding } from "../core/season/check.ts";
 import type { Season } from "../core/season/season.ts";
+import { makeEdit, pastSeason } from "./_edits.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
-import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
-import { insertSeason, replaceSeason } from "./_store/seasons.ts";
+import { readYear, standingOf } from "./_standing.ts";
+import { insertSeason } from "./_store/seasons.ts";
 
 /** The largest season file that is taken, in bytes. A farm of many years is under a tenth of it. */
 const LARGEST_FILE = 8 * 1024 * 1024;
@@ -27,6 +28,8 @@ export function seasons(parts: Parts): Hono {
   return new Hono()
     .get("/api/seasons/:id", (c) => {
       const { row } = standingOf(parts, c.req.param("id"));
+      const revision = c.req.query("revision");
+      if (revision !== undefined) return c.json(pastSeason(parts, row.id, Number(revision)));
       return c.body(row.document, 200, { "content-type": "application/json", etag: `"${row.revision}"` });
     })
     .get("/api/seasons/:id/check", (c) => {
@@ -35,7 +38,8 @@ export function seasons(parts: Parts): Hono {
     })
     .post("/api/seasons", limit, async (c) => {
       const { season, findings } = await sound(c);
-      if (!insertSeason(parts.store, await seasonEntry(season, parts.now()))) {
+      const beginning = { author: authorOf(c), reason: "Brought in as a file." };
+      if (!insertSeason(parts.store, seasonEntry(season, parts.now()), beginning)) {
         throw new Refusal(409, {
           what: "A season of this name is already stored.",
           where: season.id,
@@ -56,20 +60,25 @@ export function seasons(parts: Parts): Hono {
         });
       }
       const expected = c.req.header("if-match") ?? `"${row.revision}"`;
-      const revision = expected === `"${row.revision}"`
-        ? replaceSeason(parts.store, await seasonEntry(season, parts.now()), row.revision)
-        : null;
-      if (revision === null) {
+      if (expected !== `"${row.revision}"`) {
         throw new Refusal(412, {
           what: "Somebody has changed this season in the meantime.",
           where: `revision ${row.revision}`,
           whatToDo: "Read it again, put your change into it, and send that.",
         });
       }
-      const changed = standingOf(parts, row.id);
-      ensurePlanned(parts, changed, readYear(parts, changed));
+      const answer = makeEdit(parts, row.id, {
+        ...{ id: crypto.randomUUID(), author: authorOf(c), reason: "Replaced by a file.", seen: [] },
+        replace: season,
+      });
+      const { revision } = answer.kind === "saved" ? answer : row;
       return c.json({ id: season.id, revision, findings }, 200, { etag: `"${revision}"` });
     });
+}
+
+/** Who sends a file; a program that says nothing is called what it is. */
+function authorOf(c: Context): string {
+  return c.req.query("author")?.trim().slice(0, 60) || "a program";
 }
 
 /** The season that a request carries; refuses one that has errors with the list of them. */

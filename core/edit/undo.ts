@@ -7,6 +7,8 @@ export interface Trail {
   readonly undoes: number | null;
   /** The edit that this one makes again after it was taken back, or null. */
   readonly redoes: number | null;
+  /** Whether the person made this one; others may have taken back the person's edits, or made them again. */
+  readonly own: boolean;
 }
 
 /** The edits that a person can take back next, or make again next. */
@@ -15,17 +17,18 @@ export interface UndoState {
   readonly redo: number | null;
 }
 
-/** `own` are one person's edits of a season, oldest first. A new edit ends what could be made again. */
-export function undoState(own: readonly Trail[]): UndoState {
+/** `trail` is what concerns one person's edits of a season, oldest first. A new edit ends what could be made again. */
+export function undoState(trail: readonly Trail[]): UndoState {
+  const mine = new Set(trail.filter((one) => one.own).map((one) => one.revision));
   let done: number[] = [];
   let undone: number[] = [];
-  for (const { revision, undoes, redoes } of own) {
+  for (const { revision, undoes, redoes, own } of trail) {
     if (undoes !== null) {
       done = done.filter((one) => one !== undoes);
-      undone.push(undoes);
+      if (own) undone.push(undoes);
     } else if (redoes !== null) {
       undone = undone.filter((one) => one !== redoes);
-      done.push(redoes);
+      if (own || mine.has(redoes)) done.push(redoes);
     } else {
       done.push(revision);
       undone = [];

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { lastEdit, seasonAt } from "../../routes/_store/edits.ts";
 import { openStore, type Store } from "../../routes/_store/open.ts";
 import {
   endPlan,
@@ -9,12 +10,13 @@ import {
   latestSolved,
   startPlan,
 } from "../../routes/_store/plans.ts";
-import { firstSeasonId, insertSeason, readSeason, replaceSeason } from "../../routes/_store/seasons.ts";
+import { firstSeasonId, insertSeason, readSeason, shelve, storeEdited } from "../../routes/_store/seasons.ts";
 import { inTransaction } from "../../routes/_store/transaction.ts";
 
 const AT = "2027-01-18T07:00:00.000Z";
 const LATER = "2027-01-18T08:00:00.000Z";
 const entry = { id: "farm", document: '{"n":1}', hash: "a", at: AT };
+const beginning = { author: "Owner", reason: "Brought in." };
 const season = { id: "farm", revision: 1, hash: "a" };
 
 let folder: string;
@@ -39,7 +41,7 @@ describe("opening", () => {
   });
 
   test("a second opening finds what the first stored", () => {
-    insertSeason(store, entry);
+    insertSeason(store, entry, beginning);
     store.close();
     store = openStore(path);
     expect(readSeason(store, "farm")?.document).toBe('{"n":1}');
@@ -54,20 +56,21 @@ describe("opening", () => {
 
 describe("transactions", () => {
   test("a failure takes back everything", () => {
+    insertSeason(store, entry, beginning);
     const broken = () =>
       inTransaction(store, () => {
-        insertSeason(store, entry);
+        startPlan(store, season, AT);
         throw new Error("stop");
       });
     expect(broken).toThrow("stop");
-    expect(firstSeasonId(store)).toBeNull();
+    expect(latestPlan(store, "farm")).toBeNull();
   });
 });
 
 describe("seasons", () => {
   test("an id is taken once", () => {
-    expect(insertSeason(store, entry)).toBe(true);
-    expect(insertSeason(store, { ...entry, document: '{"n":2}' })).toBe(false);
+    expect(insertSeason(store, entry, beginning)).toBe(true);
+    expect(insertSeason(store, { ...entry, document: '{"n":2}' }, beginning)).toBe(false);
     expect(readSeason(store, "farm")).toEqual({
       id: "farm",
       revision: 1,
@@ -75,31 +78,69 @@ describe("seasons", () => {
       hash: "a",
       created: AT,
       updated: AT,
+      shelf: "open",
+      follows: null,
     });
   });
 
-  test("a change counts the revision up, and only from the revision it was made on", () => {
-    insertSeason(store, entry);
-    const change = { ...entry, document: '{"n":2}', hash: "b", at: LATER };
-    expect(replaceSeason(store, change, 1)).toBe(2);
-    expect(replaceSeason(store, { ...change, document: '{"n":3}' }, 1)).toBeNull();
-    expect(readSeason(store, "farm")).toMatchObject({
+  const edit = {
+    ...{
+      season_id: "farm",
       revision: 2,
-      document: '{"n":2}',
-      created: AT,
-      updated: LATER,
-    });
+      edit_id: "edit-0001",
+      at: LATER,
+      author: "Owner",
+      verb: "change" as const,
+    },
+    ...{
+      reason: "",
+      changes: [{ at: "/n", from: 1, to: 2 }],
+      undoes: null,
+      redoes: null,
+      restores: null,
+      hash: "b",
+    },
+  };
+
+  test("an edit counts the revision up, and only from the revision it was made on", () => {
+    insertSeason(store, entry, beginning);
+    storeEdited(store, edit, '{"n":2}');
+    expect(() => storeEdited(store, { ...edit, edit_id: "edit-0002" }, '{"n":3}')).toThrow(/Revision 2/);
+    const now = { revision: 2, document: '{"n":2}', hash: "b", created: AT, updated: LATER };
+    expect(readSeason(store, "farm")).toMatchObject(now);
+  });
+
+  test("an edit in the log is never changed, taken out or stored twice", () => {
+    insertSeason(store, entry, beginning);
+    storeEdited(store, edit, '{"n":2}');
+    expect(() => store.exec("UPDATE edit SET author = 'Nobody'")).toThrow(/never changed/);
+    expect(() => store.exec("DELETE FROM edit")).toThrow(/never taken out/);
+    expect(() => storeEdited(store, { ...edit, revision: 3 }, '{"n":2}')).toThrow(/UNIQUE/);
+    expect(lastEdit(store, "farm")).toEqual(edit);
+  });
+
+  test("the season of any revision can be had again", () => {
+    insertSeason(store, entry, beginning);
+    for (let n = 2; n <= 250; n++) {
+      const changes = [{ at: "/n", from: n - 1, to: n }];
+      storeEdited(store, { ...edit, revision: n, edit_id: `edit-${n}`, changes }, `{"n":${n}}`);
+    }
+    for (const n of [1, 2, 99, 100, 101, 250]) expect(seasonAt(store, "farm", n)).toEqual({ n });
+    expect(seasonAt(store, "farm", 251)).toBeNull();
+    expect(store.prepare("SELECT count(*) AS n FROM milestone").get()?.n).toBe(3);
   });
 
   test("the first season is the one stored first", () => {
-    insertSeason(store, { ...entry, id: "b-first" });
-    insertSeason(store, { ...entry, id: "a-second", at: LATER });
+    insertSeason(store, { ...entry, id: "b-first" }, beginning);
+    insertSeason(store, { ...entry, id: "a-second", at: LATER }, beginning);
     expect(firstSeasonId(store)).toBe("b-first");
+    shelve(store, "b-first", "thrown away");
+    expect(firstSeasonId(store)).toBe("a-second");
   });
 });
 
 describe("plans", () => {
-  beforeEach(() => void insertSeason(store, entry));
+  beforeEach(() => void insertSeason(store, entry, beginning));
 
   test("a plan is solving, then solved with its document", () => {
     const id = startPlan(store, season, AT);
@@ -132,7 +173,7 @@ describe("plans", () => {
   });
 
   test("only the newest twenty plans of a season are kept", () => {
-    insertSeason(store, { ...entry, id: "other" });
+    insertSeason(store, { ...entry, id: "other" }, beginning);
     endPlan(store, startPlan(store, { ...season, id: "other" }, AT), "{}", "", AT);
     for (let n = 0; n < 25; n++) endPlan(store, startPlan(store, season, AT), "{}", "", AT);
     const count = (id: string) => store.prepare("SELECT count(*) n FROM plan WHERE season_id = ?").get(id)?.n;
