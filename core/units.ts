@@ -13,6 +13,8 @@ export type ReaderUnits = "us" | "metric";
  * appendix C).
  */
 export const GRAMS_PER_LB = 453.59237;
+/** Tonnes in a US short ton of 2,000 lb, exact. */
+export const TONNES_PER_SHORT_TON = 0.90718474;
 /** Grams in a tonne, exact. */
 export const G_PER_TONNE = 1e6;
 /** Metres in an international foot, exact: 1959 agreement. */
@@ -68,6 +70,11 @@ export function usBarrelsFromL(volumeL: number): number {
 /** Degrees Celsius of a Fahrenheit reading; the scales meet at 32 °F = 0 °C with 9 °F to 5 °C. */
 export function tempCFromF(tempF: number): number {
   return (tempF - 32) * 5 / 9;
+}
+
+/** The Fahrenheit reading of degrees Celsius. */
+export function tempFFromC(tempC: number): number {
+  return tempC * 9 / 5 + 32;
 }
 
 function spoken(value: number, decimals: number): string {

@@ -18,6 +18,9 @@ export interface QuantityMeta {
 /** Every quantity's entry in the data dictionary, read by the season check and by `schema`. */
 export const dictionary = z.registry<QuantityMeta>();
 
+/** How a text that stands for a day, a minute or a time of day is written; read by the forms. */
+export const writings = z.registry<{ writing: "day" | "minute" | "time" }>();
+
 interface Describe {
   basis?: string;
   plausible?: readonly [number, number];
@@ -90,20 +93,21 @@ export function text(meaning: string, most = 120): z.ZodString {
 
 /** A local calendar day. */
 export function date(meaning: string): z.ZodString {
-  return z.string().refine(isIsoDate, "a real day written YYYY-MM-DD").meta({ description: meaning });
+  return z.string().refine(isIsoDate, "a real day written YYYY-MM-DD").meta({ description: meaning })
+    .register(writings, { writing: "day" });
 }
 
 /** A wall-clock minute in the farm's zone. */
 export function at(meaning: string): z.ZodString {
   return z.string().refine(isLocalTime, "a real local minute written YYYY-MM-DDTHH:MM").meta({
     description: meaning,
-  });
+  }).register(writings, { writing: "minute" });
 }
 
 /** A time of day, `HH:MM`; `24:00` is the end of the day. */
 export const timeOfDay = z.string().regex(/^(([01]\d|2[0-3]):[0-5]\d|24:00)$/, "a time written HH:MM").meta({
   description: "time of day on the farm's clock",
-});
+}).register(writings, { writing: "time" });
 
 /** A time of day at which something is done: `24:00` would be of the next day. */
 export const clockTime = timeOfDay.regex(/^(?!24)/, "a time from 00:00 to 23:59");

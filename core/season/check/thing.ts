@@ -47,6 +47,8 @@ const ROW_NAMES: Readonly<Record<string, string>> = {
   deliveries: "delivery",
   adjustments: "adjustment",
   bookValues: "book value",
+  steepInTimes: "time",
+  at: "time",
   "opening.grain": "grain in store",
   "opening.malt": "malt batch",
   "opening.tanks": "filled tank",
@@ -80,12 +82,17 @@ export function thingAt(root: unknown, path: Path): string {
   return PARTS[String(path[0])] ?? "the season";
 }
 
-function rowName(path: Path, depth: number, row: Record<string, unknown>): string {
-  const list = String(path[depth - 1]), part = String(path[0]);
+/** What one row of a list is called; `names` are the fields from the top of the season to the list. */
+export function rowWord(names: readonly string[]): string {
+  const list = names.at(-1) ?? "", part = names[0] ?? "";
   const kind = ROW_NAMES[`${part}.${list}`] ?? ROW_NAMES[list] ?? list;
-  const before = depth === 2 ? PART_WORDS[part] ?? "" : "";
+  return `${names.length === 2 ? PART_WORDS[part] ?? "" : ""}${kind}`;
+}
+
+function rowName(path: Path, depth: number, row: Record<string, unknown>): string {
+  const kind = rowWord(path.slice(0, depth).filter((step) => typeof step === "string"));
   const key = [row.id, row.brewId, row.tankId, row.lotId].find((one) => typeof one === "string");
   const name = typeof row.name === "string" && row.name !== "" ? `"${row.name}"` : "";
   const bracketed = name !== "" && key !== undefined ? `${name} (${key})` : name || key;
-  return `${before}${kind} ${bracketed ?? Number(path[depth]) + 1}`;
+  return `${kind} ${bracketed ?? Number(path[depth]) + 1}`;
 }

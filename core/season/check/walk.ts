@@ -1,7 +1,23 @@
 import { z } from "zod";
-import type { Path } from "./finding.ts";
+import { type Path, valueAt } from "./finding.ts";
 
 type Schema = z.core.$ZodType;
+
+/** What stands behind optional and default, whether the value may be left out, and what then stands for it. */
+export interface Unwrapped {
+  readonly schema: Schema;
+  readonly optional: boolean;
+  readonly fallback: unknown;
+}
+
+/** Takes optional and default off a schema. */
+export function unwrapped(schema: Schema): Unwrapped {
+  if (schema instanceof z.ZodOptional) return { ...unwrapped(schema.def.innerType), optional: true };
+  if (schema instanceof z.ZodDefault) {
+    return { ...unwrapped(schema.def.innerType), fallback: schema.def.defaultValue };
+  }
+  return { schema, optional: false, fallback: undefined };
+}
 
 /** The schema behind optional, default and union, as far as the value decides which one it is. */
 export function plainSchema(schema: Schema, value: unknown): Schema | undefined {
@@ -28,15 +44,20 @@ function below(schema: Schema | undefined, step: string | number): Schema | unde
   return undefined;
 }
 
-/** The plain schema at a path of a value that should fit `root`. */
-export function schemaAt(root: Schema, value: unknown, path: Path): Schema | undefined {
-  let schema = plainSchema(root, value), at = value;
+/** The schema at a path of a value that should fit `root`, with its optional, default and union. */
+export function wholeSchemaAt(root: Schema, value: unknown, path: Path): Schema | undefined {
+  let schema: Schema | undefined = root, at = value;
   for (const step of path) {
-    const next = below(schema, step);
+    schema = below(schema === undefined ? undefined : plainSchema(schema, at), step);
     at = typeof at === "object" && at !== null ? (at as Record<string | number, unknown>)[step] : undefined;
-    schema = next === undefined ? undefined : plainSchema(next, at);
   }
   return schema;
+}
+
+/** The plain schema at a path of a value that should fit `root`. */
+export function schemaAt(root: Schema, value: unknown, path: Path): Schema | undefined {
+  const schema = wholeSchemaAt(root, value, path);
+  return schema === undefined ? undefined : plainSchema(schema, valueAt(value, path));
 }
 
 /** Visits every number of a value that fits its schema, with the number's own schema. */
