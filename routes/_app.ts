@@ -1,5 +1,6 @@
 import { Hono } from "hono";
 import { assets } from "./assets.ts";
+import { farm } from "./farm.tsx";
 import type { Parts } from "./_parts.ts";
 import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
@@ -24,6 +25,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
   app.route("/", plans(parts));
+  app.route("/", farm(parts));
   app.route("/", assets(parts));
   return app;
 }

@@ -71,12 +71,9 @@ function sentence(state: PlanState, making: Making | null, latest: PlanRow | nul
   return "The season has changed since this plan was made.";
 }
 
-/**
- * Reads the season and the best plan there is for it: one in the making, or else the last that was stored. Refuses
- * when the stored season no longer passes the schema, with what has to be mended.
- */
-export function readYear({ store, now }: Parts, standing: Standing): Year {
-  const document: unknown = JSON.parse(standing.row.document);
+/** The season as it is stored. Refuses when it no longer passes the schema, with what has to be mended. */
+export function readStored(row: SeasonRow): { document: unknown; stored: Season } {
+  const document: unknown = JSON.parse(row.document);
   const parsed = seasonSchema.safeParse(document);
   if (!parsed.success) {
     const { findings } = checkSeason(document);
@@ -86,11 +83,17 @@ export function readYear({ store, now }: Parts, standing: Standing): Year {
       whatToDo: findings.map((finding) => finding.wayOut).join(" "),
     });
   }
-  const season = asOfNow(parsed.data, now());
+  return { document, stored: parsed.data };
+}
+
+/** Reads the season and the best plan there is for it: one in the making, or else the last that was stored. */
+export function readYear({ store, now }: Parts, standing: Standing): Year {
+  const { document, stored } = readStored(standing.row);
+  const season = asOfNow(stored, now());
   const { findings } = checkSeason(document, { asOf: season.asOf });
   const solved = standing.making?.best == null ? latestSolved(store, standing.row.id) : null;
   const plan = standing.making?.best ?? (solved === null ? null : readPlan(solved));
-  return { stored: parsed.data, season, findings, plan };
+  return { stored, season, findings, plan };
 }
 
 /** True when the plan was made for a moment more than a day before the season's now. */

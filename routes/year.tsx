@@ -36,6 +36,7 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
         nonce: c.get("secureHeadersNonce"),
         assets: parts.assets,
         season: { id, name },
+        here: "year",
         ...(standing.making === null ? {} : { againAfter: AGAIN_AFTER_S }),
         body: (
           <>

@@ -31,6 +31,13 @@ export function changesBetween(before: JsonObject, after: JsonObject): Change[] 
   return changes;
 }
 
+/** What has to be done at one place so that `seen` becomes `value`; undefined is nothing. */
+export function changesAt(place: Place, seen: Json | undefined, value: Json | undefined): Change[] {
+  const changes: Change[] = [];
+  compare(seen, value, place, changes);
+  return changes;
+}
+
 /** The changes that take these back. */
 export function inverseOf(changes: readonly Change[]): Change[] {
   return changes.map(({ at, from, to, index }) => ({ at, from: to, to: from, index })).reverse();

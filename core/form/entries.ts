@@ -1,16 +1,16 @@
-import type { Entries, FormNode } from "./node.ts";
+import type { FormNode } from "./node.ts";
 
-/** What a browser sends when the form is sent as it stands. */
-export function entriesOf(form: FormNode): Entries {
+/** What a browser sends when the form is sent as it stands. `keys` adds the fields that cannot be changed any more. */
+export function entriesOf(form: FormNode, keys = false): Map<string, string[]> {
   const entries = new Map<string, string[]>();
-  fill(form, entries);
+  fill(form, entries, keys);
   return entries;
 }
 
-function fill(node: FormNode, entries: Map<string, string[]>): void {
+function fill(node: FormNode, entries: Map<string, string[]>, keys: boolean): void {
   switch (node.kind) {
     case "field":
-      if (node.control !== "fixed") entries.set(node.name, [node.text]);
+      if (keys || node.control !== "fixed") entries.set(node.name, [node.text]);
       return;
     case "set":
       entries.set(`${node.name}:asked`, ["1"]);
@@ -20,15 +20,15 @@ function fill(node: FormNode, entries: Map<string, string[]>): void {
       entries.set(`${node.name}:rows`, [String(node.rows.length)]);
       for (const row of node.rows) {
         if (row.out) entries.set(`${row.node.name}:out`, ["1"]);
-        fill(row.node, entries);
+        fill(row.node, entries, keys);
       }
       return;
     case "kinds":
-      fill(node.choice, entries);
-      return node.fields.forEach((field) => fill(field, entries));
+      fill(node.choice, entries, keys);
+      return node.fields.forEach((field) => fill(field, entries, keys));
     default:
       if (node.out) entries.set(`${node.name}:out`, ["1"]);
-      node.fields.forEach((field) => fill(field, entries));
+      node.fields.forEach((field) => fill(field, entries, keys));
   }
 }
 

@@ -53,7 +53,7 @@ export function isLeafList(spot: Spot, schema: z.ZodArray): boolean {
 }
 
 /** What can be chosen in a field, or the empty list when it is typed. What stands there already is always among it. */
-export function leafChoices(spot: Spot, schema: Schema): Choice[] {
+export function leafChoices(spot: Spot, schema: Schema): readonly Choice[] {
   const name = step(spot, 1), parent = step(spot, 2);
   const worded = (is: string | number) => ({
     text: String(is),
@@ -154,6 +154,7 @@ interface NumberParts {
   readonly toText: (inFile: number) => string;
   readonly facts: NumberFacts;
   readonly standing?: Standing;
+  readonly unlikely: boolean;
 }
 
 function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
@@ -174,6 +175,8 @@ function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
       source: entry?.source ?? "",
     },
     ...(entry === undefined ? {} : { standing: standingOf(spot) }),
+    unlikely: entry !== undefined && typeof spot.seen === "number" &&
+      (spot.seen < entry.plausible[0] || spot.seen > entry.plausible[1]),
   };
 }
 

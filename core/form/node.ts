@@ -53,6 +53,8 @@ export interface FieldNode extends Named {
   readonly toText?: (inFile: number) => string;
   readonly facts?: NumberFacts;
   readonly standing?: Standing;
+  /** What stood there lies outside the usual range. */
+  readonly unlikely?: boolean;
 }
 
 /** Several of a few things, each with a tick. */

@@ -58,8 +58,26 @@ export function referredKind(name: string, parent: string): Kind | null {
   return NAMES[`${parent}.${name}`] ?? NAMES[name] ?? null;
 }
 
+/** Choices are the same for every field of a kind, and a page of a long list asks for them again and again. */
+const known = new WeakMap<Season, Map<string, readonly Choice[]>>();
+
 /** What an id in a field can name in a season, in the order of the file. `root` is the value that the form is of. */
-export function referenceChoices(season: Season, kind: Kind, name: string, root: unknown): Choice[] {
+export function referenceChoices(
+  season: Season,
+  kind: Kind,
+  name: string,
+  root: unknown,
+): readonly Choice[] {
+  if (kind === "grist line") return gristLines(season, root);
+  const ofSeason = known.get(season) ?? new Map<string, readonly Choice[]>();
+  known.set(season, ofSeason);
+  const key = `${kind} ${name}`;
+  const choices = ofSeason.get(key) ?? findChoices(season, kind, name);
+  ofSeason.set(key, choices);
+  return choices;
+}
+
+function findChoices(season: Season, kind: Exclude<Kind, "grist line">, name: string): Choice[] {
   switch (kind) {
     case "field":
       return season.fields.map(named);
@@ -90,8 +108,6 @@ export function referenceChoices(season: Season, kind: Kind, name: string, root:
         const beer = season.beers.find((one) => one.id === beerId);
         return choice(id, `${beer?.name ?? beerId}, ${formatDay(on, undefined, "withYear")} (${id})`);
       });
-    case "grist line":
-      return gristLines(season, root);
     case "tank":
       return season.tanks.map(named);
     case "supply offer":

@@ -11,12 +11,14 @@ export interface Page {
   readonly body: VNode;
   /** The season whose pages the head of the page leads to. */
   readonly season?: { readonly id: string; readonly name: string };
+  /** Which of the season's pages this one is, or belongs to. */
+  readonly here?: "year" | "farm";
   /** Without scripts, the page is asked for again after this many seconds. */
   readonly againAfter?: number;
 }
 
 /** The document around a page's body, as HTML. */
-export function page({ title, nonce, assets, body, season, againAfter }: Page): string {
+export function page({ title, nonce, assets, body, season, here, againAfter }: Page): string {
   const client = assets.address("client.js");
   const icon = assets.address("icon.svg");
   return "<!doctype html>" + renderToString(
@@ -42,7 +44,12 @@ export function page({ title, nonce, assets, body, season, againAfter }: Page): 
           <header class="masthead">
             <span class="season-name">{season.name}</span>
             <nav aria-label="Pages">
-              <a href={`/seasons/${season.id}`} aria-current="page">The year</a>
+              <a href={`/seasons/${season.id}`} aria-current={here === "year" ? "page" : undefined}>
+                The year
+              </a>
+              <a href={`/seasons/${season.id}/farm`} aria-current={here === "farm" ? "page" : undefined}>
+                The farm
+              </a>
               <a href={`/seasons/${season.id}/print`}>On paper</a>
             </nav>
           </header>

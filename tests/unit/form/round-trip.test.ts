@@ -4,18 +4,19 @@ import { entriesOf, partsOfForm } from "../../../core/form/entries.ts";
 import { makeForm } from "../../../core/form/make.ts";
 import type { FieldNode } from "../../../core/form/node.ts";
 import { readForm } from "../../../core/form/read.ts";
+import { formSource } from "../../../core/form/source.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { valueAt } from "../../../core/season/check/finding.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { demoSeason } from "../../_support/demo.ts";
-import { formPlaces, sourceAt } from "./_rows.ts";
+import { formPlaces } from "./_rows.ts";
 
 const READERS = ["us", "metric"] as const;
 
 /** Places whose form, sent as it stands, gives another value than the one it was made of. */
 function drifting(season: Season): unknown[] {
   return formPlaces(season).flatMap((place) => {
-    const source = sourceAt(season, place);
+    const source = formSource(season, place)!;
     const { value, troubles } = readForm(source, entriesOf(makeForm(source)));
     const same = JSON.stringify(sorted(value)) === JSON.stringify(sorted(source.seen));
     return same && troubles.length === 0 ? [] : [{ place, value, seen: source.seen, troubles }];
@@ -77,7 +78,7 @@ describe("changing one field changes just that one", () => {
         fc.constantFrom(...READERS),
         fc.nat(),
         (place, readerUnits, pick) => {
-          const source = sourceAt({ ...season, readerUnits }, place);
+          const source = formSource({ ...season, readerUnits }, place)!;
           const form = makeForm(source);
           const fields = partsOfForm(form).filter((node): node is FieldNode =>
             node.kind === "field" && other(node) !== null && other(node) !== node.text

@@ -1,0 +1,63 @@
+import type { Context } from "hono";
+import type { Entries } from "../../core/form/node.ts";
+import { Refusal } from "../_shell/errors.tsx";
+
+/** What a form of the farm sends. */
+export interface SentForm {
+  readonly place: string;
+  /** The pressed button and what stands behind its colon: `save`, `take-out`, `add:/analyses`, `show:/kind`. */
+  readonly act: string;
+  readonly about: string;
+  readonly seen: unknown;
+  readonly editId: string;
+  readonly who: string;
+  readonly why: string;
+  /** The fields of the value; those of which the other person's word is to stand are left out. */
+  readonly entries: Entries;
+}
+
+/** Longest name and reason that are kept. */
+const LONGEST = { who: 60, why: 200 };
+
+/** Reads a sent form. Refuses one that no page of this program could have sent. */
+export async function sentForm(c: Context): Promise<SentForm> {
+  const data = await c.req.formData().catch(() => {
+    throw unreadable(c);
+  });
+  const all = new Map<string, string[]>();
+  for (const [name, value] of data) {
+    if (typeof value === "string") all.set(name, [...all.get(name) ?? [], value]);
+  }
+  const one = (name: string) => all.get(name)?.[0] ?? "";
+  const theirs = [...all].filter(([name, [value]]) => name.startsWith("choose:") && value === "theirs")
+    .map(([name]) => name.slice("choose:".length));
+  const gone = (name: string) =>
+    theirs.some((at) => name === at || name.startsWith(`${at}/`) || name.startsWith(`${at}:`));
+  const [act = "", about = ""] = (one("do") || "save").split(/:(.*)/s);
+  return {
+    place: one("at"),
+    act,
+    about,
+    seen: one("seen") === "" ? undefined : parsed(c, one("seen")),
+    editId: one("edit"),
+    who: one("who").trim().slice(0, LONGEST.who),
+    why: one("why").trim().slice(0, LONGEST.why),
+    entries: new Map([...all].filter(([name]) => name.startsWith("/") && !gone(name))),
+  };
+}
+
+function parsed(c: Context, text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw unreadable(c);
+  }
+}
+
+function unreadable(c: Context): Refusal {
+  return new Refusal(400, {
+    what: "This form cannot be read.",
+    where: c.req.path,
+    whatToDo: "Open the form anew and send it from there.",
+  });
+}

@@ -1,0 +1,42 @@
+import type { Place } from "../../core/form/place.ts";
+
+/** What is done to rows, in the words for this part of the season: facts, bookings, or everything else. */
+export interface Verbs {
+  readonly add: string;
+  readonly change: string;
+  readonly takeOut: string;
+  readonly added: string;
+  readonly changed: string;
+  readonly takenOut: string;
+}
+
+const PLAIN: Verbs = {
+  add: "Add",
+  change: "Change",
+  takeOut: "Take out",
+  added: "added",
+  changed: "saved",
+  takenOut: "taken out",
+};
+
+const FACTS: Verbs = {
+  add: "Record",
+  change: "Correct",
+  takeOut: "Withdraw",
+  added: "recorded",
+  changed: "corrected",
+  takenOut: "withdrawn",
+};
+
+const BOOKINGS: Verbs = { ...PLAIN, add: "Book", takeOut: "Unbook", added: "booked", takenOut: "unbooked" };
+
+/** The words for what is done at a place. */
+export function verbsAt(place: Place): Verbs {
+  if (place.startsWith("/records/")) return FACTS;
+  return place.startsWith("/bookings/") ? BOOKINGS : PLAIN;
+}
+
+/** Address of a page of the farm that is about a place. */
+export function farmAddress(seasonId: string, page: "list" | "form", place: Place): string {
+  return `/seasons/${seasonId}/farm/${page}?at=${encodeURIComponent(place).replaceAll("%2F", "/")}`;
+}

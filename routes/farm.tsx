@@ -1,0 +1,251 @@
+import type { Context } from "hono";
+import { Hono } from "hono";
+import { bodyLimit } from "hono/body-limit";
+import type { SecureHeadersVariables } from "hono/secure-headers";
+import type { VNode } from "preact";
+import { contentOf } from "../core/form/contents.ts";
+import { makeForm } from "../core/form/make.ts";
+import { rowPlace, spotAt } from "../core/form/place.ts";
+import { thingAt } from "../core/season/check/thing.ts";
+import type { Season } from "../core/season/season.ts";
+import { type Desk, deskAt, deskOfGone, deskOrRefuse, firstEntries, isFresh, viewOf } from "./_farm/desk.ts";
+import { NO_REASON, saveForm, whyNeeded, wrongsOf, wrongsOfFindings } from "./_farm/save.ts";
+import { saveValue } from "./_farm/save-value.ts";
+import { type SentForm, sentForm } from "./_farm/sent.ts";
+import { verbsAt } from "./_farm/words.ts";
+import { ContentsPage, ListPage } from "./_pages/farm.tsx";
+import { FormPage, type FormView, TakeOutPage, wordsOf } from "./_pages/form.tsx";
+import type { Wrong } from "./_pages/form-notes.tsx";
+import type { Parts } from "./_parts.ts";
+import { recordBarOf } from "./_record.ts";
+import { Refusal } from "./_shell/errors.tsx";
+import { page } from "./_shell/page.tsx";
+import { readStored, standingOf } from "./_standing.ts";
+import { nameOfWho, rememberWho, whoIs, whoOf } from "./_who.ts";
+
+type Variables = { Variables: SecureHeadersVariables };
+type Request = Context<Variables>;
+
+/** The largest form that is taken, in bytes; the roster of a large farm is under a tenth of it. */
+const LARGEST_FORM = 1024 * 1024;
+
+/** Every part of the season file: its contents, its lists, and a form for each row. */
+export function farm(parts: Parts): Hono<Variables> {
+  const personOf = (c: Context, season: Season) => nameOfWho(season, whoOf(c) ?? "");
+  const stored = (c: Context): Season => readStored(standingOf(parts, c.req.param("id") ?? "").row).stored;
+  const answer = (c: Request, season: Season, title: string, body: VNode, status: 200 | 409 | 422 = 200) => {
+    c.header("cache-control", "no-store");
+    const { id, name } = season;
+    const nonce = c.get("secureHeadersNonce");
+    const record = recordBarOf(parts, season, whoOf(c));
+    return c.html(
+      page({ title, nonce, assets: parts.assets, season: { id, name }, here: "farm", record, body }),
+      status,
+    );
+  };
+  const limit = bodyLimit({
+    maxSize: LARGEST_FORM,
+    onError: (c) => {
+      throw new Refusal(413, {
+        what: "This form is too large.",
+        where: c.req.path,
+        whatToDo: "Send fewer rows at once.",
+      });
+    },
+  });
+
+  return new Hono<Variables>()
+    .get("/seasons/:id/farm", (c) => {
+      const season = stored(c);
+      return answer(c, season, "The farm", <ContentsPage season={season} said={said(c, season)} />);
+    })
+    .get("/seasons/:id/farm/list", (c) => {
+      const season = stored(c), place = c.req.query("at") ?? "";
+      const content = contentOf(place);
+      if (content === null || content.place !== place || content.kind !== "list") {
+        throw new Refusal(404, {
+          what: "There is no such list.",
+          where: place,
+          whatToDo: `Choose one from the contents at /seasons/${season.id}/farm.`,
+        });
+      }
+      return answer(
+        c,
+        season,
+        content.title,
+        <ListPage season={season} content={content} said={said(c, season)} />,
+      );
+    })
+    .get("/seasons/:id/farm/form", (c) => {
+      const desk = deskOrRefuse(stored(c), c.req.query("at") ?? "");
+      const person = personOf(c, desk.season), editId = crypto.randomUUID();
+      if (c.req.query("out") !== undefined && canGo(desk)) {
+        const sent = { editId, who: person, why: "" };
+        return answer(c, desk.season, desk.thing, takeOutPage(desk, sent, []));
+      }
+      const form = makeForm(desk.source, desk.fresh ? firstEntries(desk, parts.now()) : undefined);
+      const view = formView(desk, { editId, who: person, why: "" }, { form });
+      return answer(c, desk.season, view.title, <FormPage view={view} />);
+    })
+    .post("/seasons/:id/farm/form", limit, async (c) => {
+      const season = stored(c), sent = await sentForm(c);
+      if (sent.who !== "") rememberWho(c, whoIs(season, sent.who));
+      const desk = sentDesk(season, sent);
+      if (sent.act === "take-out") return await takeOut(c, desk, sent);
+      if (sent.act === "add" || sent.act === "show") {
+        const form = makeForm(desk.source, sent.act === "add" ? withRow(sent) : sent.entries);
+        const view = formView(desk, sent, { form });
+        return answer(c, season, view.title, <FormPage view={view} />);
+      }
+      const outcome = saveForm(parts, desk, sent);
+      switch (outcome.kind) {
+        case "saved":
+          return done(c, desk, desk.fresh ? "added" : "changed", outcome.key);
+        case "same":
+          return c.redirect(doneAt(desk, "same", outcome.key), 303);
+        case "wrong": {
+          const view = formView(desk, sent, outcome);
+          return answer(c, season, view.title, <FormPage view={view} />, 422);
+        }
+        case "clash": {
+          const view = formView(outcome.desk, { ...sent, editId: crypto.randomUUID() }, outcome);
+          return answer(c, season, view.title, <FormPage view={view} />, 409);
+        }
+      }
+    });
+
+  async function takeOut(c: Request, desk: Desk, sent: SentForm): Promise<Response> {
+    const { season, place, source } = desk;
+    if (!canGo(desk)) {
+      throw new Refusal(400, {
+        what: "This cannot be taken out.",
+        where: place,
+        whatToDo: "Change it instead.",
+      });
+    }
+    const wrongs = wrongsOf(desk, sent);
+    const key = place.slice(place.lastIndexOf("/=") + 2);
+    if (wrongs.length === 0) {
+      const edit = { place, seen: source.seen, value: undefined, author: whoIs(season, sent.who), reason: sent.why };
+      const saved = saveValue(parts, season.id, { ...edit, editId: sent.editId });
+      if (saved.kind === "saved") return done(c, desk, "takenOut", key);
+      if (saved.kind === "no reason") wrongs.push(NO_REASON);
+      else if (saved.kind === "findings") {
+        const reading = { form: makeForm(source), nameOf: () => "" };
+        // The rows behind the one that goes move up, so a finding's row number no longer means this one.
+        wrongs.push(...wrongsOfFindings(saved.findings, desk, reading).map((one) => ({ ...one, name: "" })));
+        wrongs.forEach((one, index) =>
+          wrongs[index] = { ...one, label: saved.findings[index]?.thing ?? one.label }
+        );
+      } else {
+        const now = deskAt(stored(c), place);
+        if (now === null) return c.redirect(doneAt(desk, "takenOut", key), 303);
+        const { author } = saved.conflicts[0] ?? { author: "Somebody" };
+        wrongs.push({
+          name: "",
+          label: author,
+          message: "has changed this in the meantime.",
+          wayOut: "Look at what stands here now, and take it out if that is still right.",
+        });
+        return answer(
+          c,
+          season,
+          desk.thing,
+          takeOutPage(now, { ...sent, editId: crypto.randomUUID() }, wrongs),
+          409,
+        );
+      }
+    }
+    return answer(c, season, desk.thing, takeOutPage(desk, sent, wrongs), 422);
+  }
+
+  /** Leads back to where the form was opened from; the browser remembers who writes there. */
+  function done(c: Request, desk: Desk, what: Done, key: string): Response {
+    return c.redirect(doneAt(desk, what, key), 303);
+  }
+}
+
+type Done = "added" | "changed" | "takenOut" | "same";
+
+function doneAt({ back, place }: Desk, done: Done, key: string): string {
+  const of = key === "" ? `of=${encodeURIComponent(place)}` : `key=${encodeURIComponent(key)}`;
+  return `${back}${back.includes("?") ? "&" : "?"}done=${done}&${of}`;
+}
+
+/** What was just done, in a sentence; the address says it, so that a page that is loaded again says it again. */
+function said(c: Context, season: Season): string {
+  const done = c.req.query("done"), list = c.req.query("at");
+  if (done === "same") return "Nothing was changed, so nothing was saved.";
+  if (done !== "added" && done !== "changed" && done !== "takenOut") return "";
+  const place = list === undefined ? c.req.query("of") ?? "" : rowPlace(list, c.req.query("key") ?? "");
+  const found = list === undefined ? null : spotAt(season, place);
+  const thing = found === null
+    ? list === undefined ? contentOf(place)?.title ?? "" : c.req.query("key") ?? ""
+    : thingAt(season, found.path);
+  const words = `${thing} was ${verbsAt(place)[done]}.`;
+  return `${words[0]?.toUpperCase()}${words.slice(1)} The year is being planned again.`;
+}
+
+function canGo({ fresh, source }: Desk): boolean {
+  return !fresh && typeof source.path.at(-1) === "number";
+}
+
+/** The desk of a sent form: the place as it is now, with what the person saw there. */
+function sentDesk(season: Season, sent: SentForm): Desk {
+  const there = deskAt(season, sent.place);
+  if (there === null && sent.seen === undefined) return deskOrRefuse(season, sent.place);
+  const desk = there ?? { ...deskOfGone(season, sent.place), fresh: false, place: sent.place };
+  return { ...desk, source: { ...desk.source, seen: isFresh(sent.place) ? undefined : sent.seen } };
+}
+
+function withRow({ about, entries }: SentForm): ReadonlyMap<string, readonly string[]> {
+  const rows = Number(entries.get(`${about}:rows`)?.[0] ?? 0);
+  return new Map(entries).set(`${about}:rows`, [String(rows + 1)]);
+}
+
+type Signed = Pick<SentForm, "editId" | "who" | "why">;
+
+function formView(
+  desk: Desk,
+  { editId, who, why }: Signed,
+  made: Pick<FormView, "form"> & Partial<Pick<FormView, "wrongs" | "clashes" | "notice">>,
+): FormView {
+  const { source, place, fresh, verbs } = desk;
+  return {
+    ...viewOf(desk),
+    seen: source.seen === undefined ? "" : JSON.stringify(source.seen),
+    editId,
+    person: who,
+    why,
+    whyNeeded: whyNeeded(place, fresh, "save"),
+    wrongs: [],
+    clashes: [],
+    notice: "",
+    saveWord: fresh ? verbs.add : "Save",
+    ...made,
+  };
+}
+
+function takeOutPage(desk: Desk, { editId, who, why }: Signed, wrongs: readonly Wrong[]): VNode {
+  const { source, verbs, thing } = desk;
+  const form = makeForm(source);
+  const fields = form.kind === "kinds"
+    ? [form.choice, ...form.fields]
+    : form.kind === "group"
+    ? form.fields
+    : [];
+  const view = {
+    ...viewOf(desk),
+    title: `${verbs.takeOut} ${thing}?`,
+    seen: JSON.stringify(source.seen),
+    editId,
+    person: who,
+    why,
+    wrongs,
+    saveWord: verbs.takeOut,
+    lines: fields.map((field) => [field.label, wordsOf(field, "seen")] as const).filter(([, words]) =>
+      words !== "nothing" && words !== "0 rows"
+    ),
+  };
+  return <TakeOutPage view={view} />;
+}
