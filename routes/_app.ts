@@ -7,6 +7,7 @@ import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard
 import { edits } from "./edits.ts";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
+import { record } from "./record.tsx";
 import { section } from "./section.tsx";
 import { seasons } from "./seasons.ts";
 import { year } from "./year.tsx";
@@ -24,6 +25,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", planning(parts));
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
+  app.route("/", record(parts));
   app.route("/", plans(parts));
   app.route("/", farm(parts));
   app.route("/", assets(parts));

@@ -126,7 +126,13 @@ export function farm(parts: Parts): Hono<Variables> {
     const wrongs = wrongsOf(desk, sent);
     const key = place.slice(place.lastIndexOf("/=") + 2);
     if (wrongs.length === 0) {
-      const edit = { place, seen: source.seen, value: undefined, author: whoIs(season, sent.who), reason: sent.why };
+      const edit = {
+        place,
+        seen: source.seen,
+        value: undefined,
+        author: whoIs(season, sent.who),
+        reason: sent.why,
+      };
       const saved = saveValue(parts, season.id, { ...edit, editId: sent.editId });
       if (saved.kind === "saved") return done(c, desk, "takenOut", key);
       if (saved.kind === "no reason") wrongs.push(NO_REASON);

@@ -5,11 +5,13 @@ import { renderToString } from "preact-render-to-string";
 import { renderPrint } from "./_pages/print.tsx";
 import { renderYear } from "./_pages/year.tsx";
 import type { Parts } from "./_parts.ts";
+import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
 import { PlanStrip } from "./_shell/plan-strip.tsx";
 import { ensurePlanned, isOutOfDate, readYear, type Standing, standingOf, type Year } from "./_standing.ts";
 import { firstSeasonId } from "./_store/seasons.ts";
+import { whoOf } from "./_who.ts";
 
 /** Without scripts, a page whose plan is in the making is asked for again after this many seconds. */
 const AGAIN_AFTER_S = 3;
@@ -37,6 +39,7 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
         assets: parts.assets,
         season: { id, name },
         here: "year",
+        record: recordBarOf(parts, year.stored, whoOf(c)),
         ...(standing.making === null ? {} : { againAfter: AGAIN_AFTER_S }),
         body: (
           <>

@@ -160,8 +160,8 @@ function pathOf(season: Season, at: Place): { path: Path; crop: unknown } {
   let place: Place = "";
   let crop: unknown;
   for (const step of stepsOf(at)) {
-    const list = value;
-    const next = Array.isArray(list)
+    const list: Json | undefined = value;
+    const next: string | number = Array.isArray(list)
       ? step.startsWith("=") ? list.findIndex((row) => keyOf(row, place) === step.slice(1)) : Number(step)
       : step;
     path.push(next);

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { renderToString } from "preact-render-to-string";
 import type { Assets } from "./assets.ts";
+import { RecordBar, type RecordBarProps } from "./record-bar.tsx";
 
 /** What a whole page is made of. */
 export interface Page {
@@ -12,13 +13,15 @@ export interface Page {
   /** The season whose pages the head of the page leads to. */
   readonly season?: { readonly id: string; readonly name: string };
   /** Which of the season's pages this one is, or belongs to. */
-  readonly here?: "year" | "farm";
+  readonly here?: "year" | "farm" | "history";
+  /** Who writes here and what they can take back. */
+  readonly record?: RecordBarProps;
   /** Without scripts, the page is asked for again after this many seconds. */
   readonly againAfter?: number;
 }
 
 /** The document around a page's body, as HTML. */
-export function page({ title, nonce, assets, body, season, here, againAfter }: Page): string {
+export function page({ title, nonce, assets, body, season, here, record, againAfter }: Page): string {
   const client = assets.address("client.js");
   const icon = assets.address("icon.svg");
   return "<!doctype html>" + renderToString(
@@ -50,10 +53,18 @@ export function page({ title, nonce, assets, body, season, here, againAfter }: P
               <a href={`/seasons/${season.id}/farm`} aria-current={here === "farm" ? "page" : undefined}>
                 The farm
               </a>
+              <a
+                href={`/seasons/${season.id}/history`}
+                aria-current={here === "history" ? "page" : undefined}
+              >
+                History
+              </a>
               <a href={`/seasons/${season.id}/print`}>On paper</a>
+              <a href="/seasons">Seasons</a>
             </nav>
           </header>
         )}
+        {record !== undefined && <RecordBar {...record} />}
         {body}
       </body>
     </html>,

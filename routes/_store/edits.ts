@@ -95,6 +95,19 @@ export function trailOf(store: Store, seasonId: string, author: string): Trail[]
   }));
 }
 
+/** Revisions whose edits stand taken back. */
+export function undoneOf(store: Store, seasonId: string): Set<number> {
+  const sql =
+    "SELECT undoes, redoes FROM edit WHERE season_id = ? AND (undoes IS NOT NULL OR redoes IS NOT NULL) " +
+    "ORDER BY revision";
+  const undone = new Set<number>();
+  for (const { undoes, redoes } of store.prepare(sql).all(seasonId)) {
+    if (undoes !== null) undone.add(Number(undoes));
+    else undone.delete(Number(redoes));
+  }
+  return undone;
+}
+
 /** The season as it was at a revision: a milestone and the edits since. Null when the log does not reach back so far. */
 export function seasonAt(store: Store, seasonId: string, revision: number): JsonObject | null {
   if (editOf(store, seasonId, revision) === null) return null;

@@ -92,7 +92,7 @@ describe("a fact", () => {
     expect(accepted(ask([corrected], { reason: "misread" }, after.season)).verb).toBe("correct");
     const gone: Change = {
       at: written.at,
-      from: after.season.records.adjustments.at(-1)!,
+      from: after.season.records.adjustments.at(-1) as never,
       index: written.index,
     };
     expect(ask([gone], { reason: " " }, after.season).kind).toBe("no reason");

@@ -9,7 +9,7 @@ const metric = { ...demo, readerUnits: "metric" as const, currency: "EUR" };
 const [lot, brew, bin] = [demo.lots[0]!, demo.brews[0]!, demo.stores[0]!];
 const beer = demo.beers.find((one) => one.id === brew.beerId)!;
 
-function line(change: Change, season = metric): string {
+function line(change: Change, season: typeof demo = metric): string {
   return changeWords(season, change).line;
 }
 
