@@ -6,6 +6,7 @@ import type { Season } from "../season/season.ts";
 import type { BatchFact } from "./batches.ts";
 import type { RunFact } from "./journal-runs.ts";
 import type { Stopped } from "./stopped.ts";
+import { grainToEnter } from "./stopped-grain.ts";
 
 /** What lies where when the season is stopped, as an opening position. `ofRecordedBrews` are brews whose tanks their records tell of. */
 export function openingAt(
@@ -14,7 +15,7 @@ export function openingAt(
 ): Season["opening"] {
   const { state } = stopped;
   return {
-    grain: [...state.grain],
+    grain: grainToEnter(stopped),
     malt: state.batches.map(({ batch, massG }) => openingBatch(stopped, batch, massG)),
     tanks: state.tanks.filter((one) => one.brewId === null || !ofRecordedBrews.has(one.brewId)).map((
       one,

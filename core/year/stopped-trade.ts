@@ -21,7 +21,7 @@ function hasCome({ journal, date, toCome }: Stopped, contract: Contract & { kind
 }
 
 /** Grams delivered under a contract by then, grain or malt. */
-function deliveredG({ journal, toCome }: Stopped, contractId: string): number {
+export function deliveredG({ journal, toCome }: Stopped, contractId: string): number {
   const grain = journal.grainSales.filter((one) => one.refId === contractId && one.day < toCome);
   const malt = journal.maltSales.filter((one) => one.contractId === contractId && one.day < toCome);
   return [...grain, ...malt.flatMap((one) => one.from)].reduce((sum, one) => sum + one.massG, 0);

@@ -243,3 +243,64 @@ describe("malt and runs", () => {
     expect(later.records.runs[0]!.castAt).toBe("2027-01-20T06:00");
   });
 });
+
+describe("grain in store, as an opening position may say it", () => {
+  const count = (id: string, lotId: string, storeId: string, deltaG: number) => ({
+    id,
+    on: "2027-01-12",
+    lotId,
+    storeId,
+    deltaG,
+    reason: "swept",
+  });
+
+  test("what the book leaves of a lot that was swept out is no second lot in the bin", () => {
+    const left = (restG: number) =>
+      reopenAt(
+        farm({
+          records: {
+            adjustments: [count("a", "lot-c", "bin-2", restG - 3_000_000)],
+            moves: [{
+              id: "m",
+              on: "2027-01-16",
+              lotId: "lot-a",
+              fromStoreId: "bin-1",
+              toStoreId: "bin-2",
+              massG: 6_000_000,
+              lossG: 0,
+            }],
+          },
+        }),
+        planWith(),
+        LATER,
+      );
+    expect(left(3_000).opening.grain.map((one) => [one.lotId, one.storeId])).toEqual([
+      ["lot-a", "bin-1"],
+      ["lot-a", "bin-2"],
+    ]);
+    expect(errors(left(3_000))).toEqual([]);
+    // More than a thousandth is grain, and the check has to ask about it.
+    expect(left(3_001).opening.grain).toHaveLength(3);
+  });
+
+  test("one lot has not the same weight twice", () => {
+    const move = {
+      id: "m",
+      on: "2027-01-16",
+      lotId: "lot-a",
+      fromStoreId: "bin-1",
+      toStoreId: "bin-2",
+      lossG: 0,
+    };
+    const later = reopenAt(
+      farm({
+        opening: { grain: [{ lotId: "lot-a", storeId: "bin-1", massG: 10_000_000 }] },
+        records: { moves: [{ ...move, massG: 5_000_000 }] },
+      }),
+      planWith(),
+      LATER,
+    );
+    expect(later.opening.grain.map((one) => one.massG)).toEqual([5_000_000, 4_999_999]);
+    expect(errors(later)).toEqual([]);
+  });
+});
