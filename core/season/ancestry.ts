@@ -44,15 +44,29 @@ interface Own {
 
 function ownGrain(season: Season, lots: Lots, id: string): Own {
   const parents = lots.get(id)?.parents ?? [];
-  const plantings = season.plantings.filter((planting) =>
+  const plantings = plantingsOf(season, id, parents);
+  return {
+    fields: plantings.flatMap((planting) => planting.fieldIds),
+    foreign: parents.some((parent) => parent.kind === "bought") || isUntold(season, id, parents),
+  };
+}
+
+/** Whether some of a lot's grain came from nobody wrote down where. */
+export function hasUntoldGrain(season: Season, lot: Lot): boolean {
+  return isUntold(season, lot.id, lot.parents);
+}
+
+function isUntold(season: Season, id: string, parents: Lot["parents"]): boolean {
+  const told = plantingsOf(season, id, parents).length > 0 ||
+    parents.some((parent) => parent.kind !== "planting");
+  return !told && cameByItself(season, id);
+}
+
+function plantingsOf(season: Season, id: string, parents: Lot["parents"]): Season["plantings"] {
+  return season.plantings.filter((planting) =>
     planting.lotId === id ||
     parents.some((parent) => parent.kind === "planting" && parent.plantingId === planting.id)
   );
-  const told = plantings.length > 0 || parents.some((parent) => parent.kind !== "planting");
-  return {
-    fields: plantings.flatMap((planting) => planting.fieldIds),
-    foreign: parents.some((parent) => parent.kind === "bought") || (!told && cameByItself(season, id)),
-  };
 }
 
 /** True unless all that is known of a lot is what records tipped into it. */

@@ -58,7 +58,7 @@ export function stateAt(season: Season, plan: Plan | null, instant: string): Sta
       state: day < batch.readyDay ? "resting" : day <= batch.lastDay ? "ready" : "past its date",
     })),
     vessels: journal.runs.flatMap((run) =>
-      stageTimes(run).filter((one) => one.from < instant && instant <= one.to && instant < run.endAt)
+      stageTimes(run).filter((one) => one.from < instant && instant <= one.to)
         .slice(0, 1).map((one) => ({ vesselId: one.vesselId, stage: one.stage, run }))
     ),
     tanks: tanksAt(journal, day, lastDay),

@@ -7,7 +7,7 @@ import type { Path, Tell } from "./finding.ts";
 /** Years in which every date of a season must lie; the file's harvest years have the same limits. */
 const YEARS = [1990, 2100] as const;
 /** Three years and a leap day. */
-const LONGEST_DAYS = 3 * 365 + 1;
+export const LONGEST_DAYS = 3 * 365 + 1;
 
 /** A calendar may begin a year before the opening position: last year's brews are what the weeks after the horizon repeat. */
 export const OLDEST_BREW_DAYS = 366;

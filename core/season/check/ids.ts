@@ -3,7 +3,7 @@ import type { Path } from "./finding.ts";
 import { pointer } from "./finding.ts";
 
 /** Longest id of a brew: its repeat in the tail puts `tail-` before it, and ids have at most 40 letters. */
-const LONGEST_BREW_ID = 35;
+export const LONGEST_BREW_ID = 35;
 
 /** Longest id of a run that is still to be stripped: its malt gets a name that puts `m-` before it and a number behind. */
 const LONGEST_RUN_ID = 36;
