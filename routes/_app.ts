@@ -5,11 +5,13 @@ import type { Parts } from "./_parts.ts";
 import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
 import { edits } from "./edits.ts";
+import { nextSeasons } from "./next-season.tsx";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
 import { record } from "./record.tsx";
 import { section } from "./section.tsx";
 import { seasons } from "./seasons.ts";
+import { shelves } from "./shelves.tsx";
 import { year } from "./year.tsx";
 
 /** The table of addresses. It is given its parts and opens nothing itself, so tests can give it others. */
@@ -26,6 +28,8 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
   app.route("/", record(parts));
+  app.route("/", shelves(parts));
+  app.route("/", nextSeasons(parts));
   app.route("/", plans(parts));
   app.route("/", farm(parts));
   app.route("/", assets(parts));

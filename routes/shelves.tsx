@@ -13,7 +13,7 @@ import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
 import { standingOf } from "./_standing.ts";
-import { allSeasons, insertSeason, SHELVES, shelve } from "./_store/seasons.ts";
+import { allSeasons, insertSeason, shelve, SHELVES } from "./_store/seasons.ts";
 import { whoOf } from "./_who.ts";
 
 type Env = { Variables: SecureHeadersVariables };
@@ -56,7 +56,11 @@ export function shelves(parts: Parts): Hono<Env> {
       const { name = "" } = await c.req.parseBody<Record<string, string>>();
       const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
       const now = wallTime(zone, Math.floor(parts.now().getTime() / 60_000));
-      return put(c, beginSeason(name.trim() || "A new farm", stemOf(name) || "farm", zone, now), "Begun with nothing.");
+      return put(
+        c,
+        beginSeason(name.trim() || "A new farm", stemOf(name) || "farm", zone, now),
+        "Begun with nothing.",
+      );
     })
     .post("/seasons/:id/shelf", async (c) => {
       const { row } = standingOf(parts, c.req.param("id"));

@@ -15,7 +15,11 @@ export interface TestApp {
   /** Sends JSON, as a program does. */
   send(method: string, path: string, body: unknown, headers?: Record<string, string>): Promise<Response>;
   /** Sends a form, as the server's own page does. */
-  press(path: string): Promise<Response>;
+  press(
+    path: string,
+    fields?: Record<string, string | File>,
+    headers?: Record<string, string>,
+  ): Promise<Response>;
 }
 
 const assets: Assets = {
@@ -41,7 +45,10 @@ export function openTestApp(): TestApp {
         headers: { "content-type": "application/json", ...headers },
         body: typeof body === "string" ? body : JSON.stringify(body),
       }),
-    press: (path) =>
-      request(path, { method: "POST", headers: { origin: "http://localhost" }, body: new FormData() }),
+    press(path, fields = {}, headers = {}) {
+      const body = new FormData();
+      for (const [name, value] of Object.entries(fields)) body.append(name, value);
+      return request(path, { method: "POST", headers: { origin: "http://localhost", ...headers }, body });
+    },
   };
 }
