@@ -1,16 +1,7 @@
 import { holdFocus, holdOpen } from "./_focus.ts";
+import { followSeason, type SeasonNews } from "./news.ts";
 import { PrintSheets } from "./print-sheets.ts";
 import { wakeSection } from "./section-trace.ts";
-
-/** What the server says about a plan in the making. A changed `version` means that the year looks different now. */
-export interface PlanNews {
-  readonly version: string;
-  readonly planning: boolean;
-  /** One sentence for the status line. */
-  readonly says: string;
-  readonly done: number;
-  readonly of: number;
-}
 
 /** The address of the season, such as /seasons/tern-and-furrow. */
 export interface LiveYearProps {
@@ -46,16 +37,11 @@ export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
     drawing = false;
   }
 
-  const news = new EventSource(`${season}/events`);
-  news.addEventListener("plan", (event: MessageEvent<string>) => {
-    const plan = JSON.parse(event.data) as PlanNews;
-    tell(strip, plan);
-    wanted = plan.version;
+  followSeason(season, (news) => {
+    tell(strip, news);
+    wanted = news.version;
     draw();
   });
-  // A page that is left must not hold one of the few connections a browser allows.
-  addEventListener("pagehide", () => news.close());
-  addEventListener("pageshow", (event) => (event as PageTransitionEvent).persisted && location.reload());
 
   strip.addEventListener("submit", (event) => {
     const form = event.target as HTMLFormElement;
@@ -79,7 +65,7 @@ function swap(year: Element, html: string): void {
   focusAgain();
 }
 
-function tell(strip: HTMLElement, plan: PlanNews): void {
+function tell(strip: HTMLElement, plan: SeasonNews): void {
   const status = strip.querySelector("[role=status]");
   const says = saysOf(plan);
   if (status !== null && status.textContent !== says) status.textContent = says;
@@ -98,7 +84,7 @@ function tell(strip: HTMLElement, plan: PlanNews): void {
 }
 
 /** The sentence of the server; while a better plan is sought it says what the page meanwhile shows. */
-function saysOf({ planning, says, version }: PlanNews): string {
+function saysOf({ planning, says, version }: SeasonNews): string {
   const found = Number(version.split(".").at(-1));
   return planning && found > 0 ? `${says} Below: the best plan so far.` : says;
 }

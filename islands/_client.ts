@@ -5,6 +5,7 @@
 type Wake = (root: HTMLElement, props: never) => void;
 
 const islands: Record<string, () => Promise<{ wake: Wake }>> = {
+  Follow: () => import("./Follow.ts"),
   LiveYear: () => import("./LiveYear.ts"),
 };
 

@@ -16,9 +16,16 @@ import { editOf, editOnce, editsBefore, lastEdit, seasonAt, trailOf } from "./_s
 import { readSeason, type SeasonRow, storeEdited } from "./_store/seasons.ts";
 import { inTransaction } from "./_store/transaction.ts";
 
+const EDIT_ID = /^[A-Za-z0-9-]{8,64}$/;
+
+/** True for what can be the name of an edit. */
+export function isEditId(text: string): boolean {
+  return EDIT_ID.test(text);
+}
+
 /** Who asks, and the name of the edit: sent a second time under the same name it is not made a second time. */
 const signature = {
-  id: z.string().regex(/^[A-Za-z0-9-]{8,64}$/, "8 to 64 of A-Z, a-z, 0-9 and hyphen, new for each edit"),
+  id: z.string().regex(EDIT_ID, "8 to 64 of A-Z, a-z, 0-9 and hyphen, new for each edit"),
   author: z.string().trim().min(1).max(60),
   reason: z.string().max(200).default(""),
   /** What the author was shown after a clash and means to overwrite. */

@@ -51,6 +51,11 @@ export function editedAt(season: Season, { at }: EditRow): string {
   return `${formatDay(local.slice(0, 10), "en-US", "withYear")}, ${local.slice(11)}`;
 }
 
+/** The latest edit as the head of the pages tells it; nothing while there was none. */
+export function latestWords(season: Season, edit: EditRow): string {
+  return edit.verb === "begin" ? "" : `${editSentence(season, edit)}. ${editedAt(season, edit)}`;
+}
+
 /** What the head of the season's pages says about its edits. */
 export function recordBarOf({ store }: Parts, season: Season, who: string | null): RecordBarProps {
   const { undo, redo } = who === null

@@ -1,8 +1,10 @@
 import { Hono } from "hono";
 import { streamSSE } from "hono/streaming";
-import type { PlanNews } from "../islands/LiveYear.ts";
+import type { SeasonNews } from "../islands/news.ts";
 import type { Parts } from "./_parts.ts";
-import { readYear, type Standing, standingOf, startPlanning } from "./_standing.ts";
+import { latestWords } from "./_record.ts";
+import { readStored, readYear, type Standing, standingOf, startPlanning } from "./_standing.ts";
+import { lastEdit } from "./_store/edits.ts";
 
 /** News is sent at most this often, in milliseconds: the planner speaks far more often than people can read. */
 const NEWS_EVERY_MS = 250;
@@ -38,7 +40,7 @@ export function planning(parts: Parts): Hono {
         });
         while (!stream.aborted) {
           rung = false;
-          await stream.writeSSE({ event: "plan", data: JSON.stringify(news(standingOf(parts, id))) });
+          await stream.writeSSE({ event: "plan", data: JSON.stringify(news(parts, standingOf(parts, id))) });
           await stream.sleep(NEWS_EVERY_MS);
           if (!rung) await rest((resolve) => wake = resolve);
         }
@@ -57,6 +59,18 @@ function rest(onWake: (wake: () => void) => void): Promise<void> {
   });
 }
 
-function news({ version, making, says }: Standing): PlanNews {
-  return { version, planning: making !== null, says, done: making?.done ?? 0, of: making?.of ?? 0 };
+function news({ store }: Parts, { row, version, making, says }: Standing): SeasonNews {
+  const { stored } = readStored(row);
+  const edit = lastEdit(store, row.id);
+  const latest = edit === null ? "" : latestWords(stored, edit);
+  const { revision } = row;
+  return {
+    version,
+    planning: making !== null,
+    says,
+    done: making?.done ?? 0,
+    of: making?.of ?? 0,
+    revision,
+    latest,
+  };
 }

@@ -2,6 +2,7 @@ import type { Context } from "hono";
 import { Hono } from "hono";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import type { VNode } from "preact";
+import { renderToString } from "preact-render-to-string";
 import { changesBetween } from "../core/edit/change.ts";
 import { withPlaces } from "../core/edit/marks.ts";
 import type { JsonObject } from "../core/edit/json.ts";
@@ -15,6 +16,7 @@ import type { Parts } from "./_parts.ts";
 import { editedAt, recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
+import { RecordBar } from "./_shell/record-bar.tsx";
 import { readStored, standingOf } from "./_standing.ts";
 import { editOf, editsBefore, trailOf, undoneOf } from "./_store/edits.ts";
 import { rememberWho, whoIs, whoOf } from "./_who.ts";
@@ -40,6 +42,10 @@ export function record(parts: Parts): Hono<Env> {
       const who = person === undefined || person === "" ? whoIs(season, other ?? "") : whoIs(season, person);
       if (who !== "") rememberWho(c, who);
       return c.redirect(backOf(back, season.id), 303);
+    })
+    .get("/seasons/:id/bar", (c) => {
+      c.header("cache-control", "no-store");
+      return c.html(renderToString(<RecordBar {...recordBarOf(parts, seasonOf(c), whoOf(c))} />));
     })
     .get("/seasons/:id/history", (c) => {
       const season = seasonOf(c);

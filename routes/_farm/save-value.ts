@@ -2,7 +2,7 @@ import { changesAt } from "../../core/edit/change.ts";
 import type { Json } from "../../core/edit/json.ts";
 import type { Place } from "../../core/edit/place.ts";
 import type { Finding } from "../../core/season/check.ts";
-import { type Conflict, makeEdit } from "../_edits.ts";
+import { type Conflict, isEditId, makeEdit } from "../_edits.ts";
 import type { Parts } from "../_parts.ts";
 
 /** One value that somebody sets, as a form sends it. */
@@ -27,7 +27,9 @@ export type Saved =
 
 /** Makes an edit of those fields that differ from what was seen, so that two people meet only in the same field. */
 export function saveValue(parts: Parts, seasonId: string, edit: ValueEdit): Saved {
-  const { place, seen, value, author, reason, editId: id } = edit;
+  const { place, seen, value, author, reason, editId } = edit;
+  // A form without its name could be sent twice, but it is no reason to lose what was typed.
+  const id = isEditId(editId) ? editId : crypto.randomUUID();
   const changes = changesAt(place, seen as Json | undefined, value as Json | undefined);
   const answer = makeEdit(parts, seasonId, { id, author, reason, seen: [], changes });
   return answer.kind === "nothing" ? { kind: "saved" } : answer;

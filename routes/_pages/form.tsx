@@ -49,7 +49,7 @@ export function FormPage({ view }: { view: FormView }): VNode {
       <h1>{view.title}</h1>
       <WrongList wrongs={view.wrongs} />
       {view.notice !== "" && <p class="notice" role="alert">{view.notice}</p>}
-      <form method="post" action={`/seasons/${view.seasonId}/farm/form`} noValidate>
+      <form method="post" action={`/seasons/${view.seasonId}/farm/form`} noValidate data-edit={view.title}>
         {/* Pressing Enter in a field presses the first button of a form. */}
         <button type="submit" name="do" value="save" class="unseen" tabIndex={-1} aria-hidden="true">
           {view.saveWord}
@@ -91,7 +91,7 @@ export function TakeOutPage({ view }: { view: TakeOutView }): VNode {
           </div>
         ))}
       </dl>
-      <form method="post" action={`/seasons/${view.seasonId}/farm/form`} noValidate>
+      <form method="post" action={`/seasons/${view.seasonId}/farm/form`} noValidate data-edit={view.title}>
         <input type="hidden" name="at" value={view.place} />
         <input type="hidden" name="seen" value={view.seen} />
         <input type="hidden" name="edit" value={view.editId} />

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import type { Plan } from "../../core/plan/plan.ts";
 import { type Season, seasonSchema } from "../../core/season/season.ts";
-import type { PlanNews } from "../../islands/LiveYear.ts";
+import type { SeasonNews } from "../../islands/news.ts";
 import { latestPlan } from "../../routes/_store/plans.ts";
 import { openTestApp, type TestApp } from "../_support/app.ts";
 import { bareSeason } from "../_support/bare-season.ts";
@@ -131,10 +131,10 @@ describe("how a plan can fail", () => {
 
 describe("following a plan", () => {
   /** Reads the stream of news until `enough`. */
-  async function follow(enough: (news: PlanNews) => boolean): Promise<PlanNews[]> {
+  async function follow(enough: (news: SeasonNews) => boolean): Promise<SeasonNews[]> {
     const answer = await app.get(`/seasons/${id}/events`);
     expect(answer.headers.get("content-type")).toBe("text/event-stream");
-    const heard: PlanNews[] = [];
+    const heard: SeasonNews[] = [];
     const lines = answer.body!.pipeThrough(new TextDecoderStream());
     for await (const chunk of lines) {
       for (const [, data] of chunk.matchAll(/^data: (.+)$/gm)) heard.push(JSON.parse(data!));
