@@ -126,19 +126,18 @@ function line(text: string): HTMLParagraphElement {
   return paragraph;
 }
 
-/** A change that the server could not simply make: opening it sends the form again and shows what the server says. */
-function lookAt(one: Unsent): HTMLFormElement {
-  const form = document.createElement("form");
-  form.method = "post";
-  form.action = one.action;
-  for (const [name, value] of new URLSearchParams(one.body)) {
-    const field = document.createElement("input");
-    Object.assign(field, { type: "hidden", name, value });
-    form.append(field);
-  }
+/** A change that the server could not simply make: opening it asks again, and shows what the server says. */
+function lookAt(one: Unsent): HTMLParagraphElement {
   const open = document.createElement("button");
   open.textContent = "Look at it";
-  open.addEventListener("click", () => dropUnsent(one.id));
-  form.append(`This change was not made and wants a look: ${one.what} `, open);
-  return form;
+  open.addEventListener("click", async () => {
+    const sent = await send(one);
+    if (sent.kind === "no answer") return;
+    dropUnsent(one.id);
+    if (sent.kind === "done") location.assign(sent.page);
+    else showMain(sent.html);
+  });
+  const paragraph = line(`This change was not made and wants a look: ${one.what}. `);
+  paragraph.append(open);
+  return paragraph;
 }

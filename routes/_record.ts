@@ -22,7 +22,7 @@ const DONE: Readonly<Record<Verb, string>> = {
   withdraw: "withdrew",
   book: "booked",
   unbook: "unbooked",
-  "change booking": "changed a booking",
+  "change booking": "changed the booking of",
   undo: "took back",
   redo: "made again",
   restore: "went back to an earlier season",
@@ -39,11 +39,12 @@ export function editWords(season: Season, { changes }: EditRow): string {
 /** Who did what, as "Maltster changed lot Lower barley, moisture: 13.2 % → 12.8 %". */
 export function editSentence(season: Season, edit: EditRow): string {
   const words = editWords(season, edit);
-  const what = ["begin", "restore", "replace", "change booking"].includes(edit.verb) && words !== ""
-    ? `${DONE[edit.verb]}: ${words}`
-    : `${DONE[edit.verb]} ${words}`.trim();
-  return `${nameOfWho(season, edit.author)} ${what}`;
+  const isWhole = WHOLE.includes(edit.verb) && words !== "";
+  return `${nameOfWho(season, edit.author)} ${DONE[edit.verb]}${isWhole ? ": " : " "}${words}`.trim();
 }
+
+/** What is done to the whole season, of which the changes are only what follows. */
+const WHOLE: readonly Verb[] = ["begin", "restore", "replace"];
 
 /** When an edit was made, on the farm's clock. */
 export function editedAt(season: Season, { at }: EditRow): string {

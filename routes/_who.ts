@@ -19,13 +19,19 @@ export function rememberWho(c: Context, who: string): void {
   setCookie(c, COOKIE, who, { path: "/", maxAge: KEPT_S, sameSite: "Lax", httpOnly: true });
 }
 
-/** The name of who wrote something: people of the season are written down by their id. */
+/**
+ * The name of who wrote something: people of the season are written down by their id. What follows a comma describes the
+ * person and is left out.
+ */
 export function nameOfWho(season: Season, who: string): string {
-  return season.people.find((one) => one.id === who)?.name ?? who;
+  const name = season.people.find((one) => one.id === who)?.name ?? who;
+  return name.split(",")[0]!.trim() || who;
 }
 
 /** How a typed name is written down: as the id of the person of the season who has it. */
 export function whoIs(season: Season, name: string): string {
   const wanted = name.trim();
-  return season.people.find((one) => one.name === wanted)?.id ?? wanted.slice(0, LONGEST_NAME);
+  const person = season.people.find((one) => one.name === wanted || one.id === wanted) ??
+    season.people.find((one) => nameOfWho(season, one.id) === wanted);
+  return person?.id ?? wanted.slice(0, LONGEST_NAME);
 }

@@ -4,7 +4,7 @@ import { numberText } from "../form/number-text.ts";
 import { readerUnit } from "../form/reader-unit.ts";
 import { isIsoDate, isLocalTime } from "../calendar.ts";
 import { type Path } from "../season/check/finding.ts";
-import { rowWord } from "../season/check/thing.ts";
+import { partWord, rowWord } from "../season/check/thing.ts";
 import { schemaAt } from "../season/check/walk.ts";
 import { dictionary } from "../season/quantity.ts";
 import { type Season, seasonSchema } from "../season/season.ts";
@@ -21,7 +21,7 @@ export interface ChangeWords {
   /** What stood there and what stands there now, in the reader's units; empty for a thing as a whole. */
   readonly from: string;
   readonly to: string;
-  /** The whole in one line: "lot Lower barley, moisture: 13.2 % → 12.8 %". */
+  /** The whole in one line: "lot Lower barley, moisture: 13.2 % → 12.8 %"; of a row that came or went its name alone. */
   readonly line: string;
 }
 
@@ -37,12 +37,12 @@ export function changeWords(season: Season, change: Change): ChangeWords {
   const isRow = change.index !== undefined;
   const steps = stepsOf(change.at);
   const last = steps.findLastIndex((step) => step.startsWith("="));
-  const thing = thingWords(season, steps.slice(0, last + 1), isRow ? whole : undefined);
+  const part = last < 0 ? partWord(steps[0] ?? "") : null;
+  const thing = part ?? thingWords(season, steps.slice(0, last + 1), isRow ? whole : undefined);
   if (isRow) {
-    const line = `${thing} ${change.from === undefined ? "added" : "taken out"}`;
-    return { thing, field: "", from: "", to: "", line };
+    return { thing, field: "", from: "", to: "", line: thing };
   }
-  const field = fieldWords(steps, last);
+  const field = fieldWords(steps, part === null ? last : 0);
   const [from, to] = [valueWords(season, change.at, change.from), valueWords(season, change.at, change.to)];
   const line = from === to ? `${thing}, ${field}: changed` : `${thing}, ${field}: ${from} → ${to}`;
   return { thing, field, from, to, line };
@@ -62,7 +62,7 @@ function thingWords(season: Season, steps: readonly string[], gone?: Json): stri
         ? value.find((one) => keyOf(one, place) === key)
         : undefined;
       value = row ?? (depth === steps.length - 1 ? gone : undefined);
-      words.push(`${rowWord(names)} ${rowTitle(season, names, value, key)}`);
+      words.push(`${rowWord(names.slice(-1))} ${rowTitle(season, names, value, key)}`);
     } else {
       names.push(step);
       value = isObject(value) ? value[step] : undefined;
@@ -80,7 +80,11 @@ function rowTitle(season: Season, names: readonly string[], row: Json | undefine
   const beerId = brew?.beerId ?? row.beerId;
   const beer = season.beers.find((one) => one.id === beerId);
   const on = brew?.on ?? row.on;
-  return beer !== undefined && typeof on === "string" ? `${beer.name} of ${formatDay(on)}` : key;
+  const day = typeof on === "string" && isIsoDate(on) ? ` of ${formatDay(on)}` : "";
+  if (beer !== undefined) return `${beer.name}${day}`;
+  const lot = season.lots.find((one) => one.id === row.lotId);
+  const about = lot === undefined ? key : lot.name;
+  return `${about}${day}`;
 }
 
 function fieldWords(steps: readonly string[], last: number): string {

@@ -45,7 +45,7 @@ export function History({ season, edits, undone, about, older }: HistoryProps): 
             </p>
             <Rest season={season} changes={edit.changes} />
             {edit.reason !== "" && <p class="reason">{edit.reason}</p>}
-            <p class="ways">
+            <div class="ways">
               <a href={`${at}/${edit.revision}`}>The season as it was then</a>
               {edit.verb !== "begin" && (
                 <form method="post" action={`/seasons/${season.id}/undo`} data-edit="Taking back an edit">
@@ -54,7 +54,7 @@ export function History({ season, edits, undone, about, older }: HistoryProps): 
                   <button type="submit" aria-label={`Take back edit ${edit.revision}`}>Take back</button>
                 </form>
               )}
-            </p>
+            </div>
           </li>
         ))}
       </ol>

@@ -73,7 +73,7 @@ function One({ season: { row, name, from, to, plan } }: { season: Shelved }): VN
           row.revision - 1 === 1 ? "1 change" : `${row.revision - 1} changes`
         }, the last on ${formatDay(row.updated.slice(0, 10), "en-US", "withYear")}. ${plan}`}
       </p>
-      <p class="ways">
+      <div class="ways">
         <a href={`/api${address}`} download={`${row.id}.json`}>Take it as a file</a>
         {row.shelf === "open" && <a href={`${address}/next`}>Begin the next season</a>}
         {row.shelf === "open"
@@ -84,7 +84,7 @@ function One({ season: { row, name, from, to, plan } }: { season: Shelved }): VN
             </>
           )
           : <Move address={address} to="open" words="Bring back" name={name} />}
-      </p>
+      </div>
     </div>
   );
 }

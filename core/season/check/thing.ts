@@ -82,6 +82,11 @@ export function thingAt(root: unknown, path: Path): string {
   return PARTS[String(path[0])] ?? "the season";
 }
 
+/** "the roster" for the part of that name, or null where there is none. */
+export function partWord(name: string): string | null {
+  return PARTS[name] ?? null;
+}
+
 /** What one row of a list is called; `names` are the fields from the top of the season to the list. */
 export function rowWord(names: readonly string[]): string {
   const list = names.at(-1) ?? "", part = names[0] ?? "";
