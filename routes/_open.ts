@@ -1,12 +1,14 @@
 import { checkSeason } from "../core/season/check.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
+import { Refusal } from "./_shell/errors.tsx";
 import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { ORDER } from "./_solver/order.ts";
 import { ports } from "./_solver/ports.ts";
 import { openSolver } from "./_solver/solver.ts";
 import { openThread, type Thread } from "./_solver/thread.ts";
+import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
 import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
@@ -19,20 +21,28 @@ export function openParts(
   thread: Thread = openThread(),
 ): Parts & { close(): void } {
   const store = openStore(path);
-  failUnfinishedPlans(store, now().toISOString());
+  const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
   const solver = openSolver(thread, ports(store, bell, now), ORDER);
+  const parts: Parts = { store, solver, bell, assets, now };
+  for (const id of unfinished) planAgain(parts, id);
   return {
-    store,
-    solver,
-    bell,
-    assets,
-    now,
+    ...parts,
     close() {
       solver.close();
       store.close();
     },
   };
+}
+
+/** Takes up the plan of a season again that a stopped server left unfinished. One that cannot be read waits for a person. */
+function planAgain(parts: Parts, id: string): void {
+  try {
+    const standing = standingOf(parts, id);
+    if (standing.row.shelf === "open") ensurePlanned(parts, standing, readYear(parts, standing));
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+  }
 }
 
 /** Puts the demo farm into a store that has no season, so that a newcomer sees a year at once. */

@@ -4,6 +4,7 @@ import type { SecureHeadersVariables } from "hono/secure-headers";
 import { renderToString } from "preact-render-to-string";
 import { renderPrint } from "./_pages/print.tsx";
 import { renderYear } from "./_pages/year.tsx";
+import { movedNews } from "./_moved.ts";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
@@ -45,7 +46,9 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
           <>
             <PlanStrip standing={standing} />
             <main id="main">
-              <div id="year" data-version={standing.version}>{renderYear(pageProps(standing, year))}</div>
+              <div id="year" data-version={standing.version}>
+                {renderYear(pageProps(parts, standing, year))}
+              </div>
             </main>
           </>
         ),
@@ -53,7 +56,7 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
     })
     .get("/seasons/:id/year", (c) => {
       const { standing, year } = look(parts, c.req.param("id"));
-      return fresh(c).html(renderToString(renderYear(pageProps(standing, year))));
+      return fresh(c).html(renderToString(renderYear(pageProps(parts, standing, year))));
     })
     .get("/seasons/:id/print", (c) => {
       const { standing, year } = look(parts, c.req.param("id"));
@@ -61,7 +64,7 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
         title: `${year.season.name}, the year on paper`,
         nonce: c.get("secureHeadersNonce"),
         assets: parts.assets,
-        body: <main id="main">{renderPrint(pageProps(standing, year))}</main>,
+        body: <main id="main">{renderPrint(pageProps(parts, standing, year))}</main>,
       }));
     });
 }
@@ -73,7 +76,8 @@ function look(parts: Parts, id: string): { standing: Standing; year: Year } {
   return { standing: ensurePlanned(parts, standing, year) ? standingOf(parts, id) : standing, year };
 }
 
-function pageProps(standing: Standing, { season, findings, plan }: Year) {
+function pageProps(parts: Parts, standing: Standing, year: Year) {
+  const { season, findings, plan } = year;
   const outOfDate = standing.state === "planned" && plan !== null && isOutOfDate(season, plan);
   return {
     season,
@@ -81,6 +85,7 @@ function pageProps(standing: Standing, { season, findings, plan }: Year) {
     plan,
     state: outOfDate ? "older" as const : standing.state,
     asOf: season.asOf,
+    news: movedNews(parts, standing, year),
     message: outOfDate ? `This plan was made for ${plan.asOf.replace("T", ", ")}.` : standing.says,
   };
 }

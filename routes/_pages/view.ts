@@ -1,6 +1,7 @@
 import { formatDay } from "../../core/day-names.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
+import type { MovedNews } from "../_moved.ts";
 import type { Season } from "../../core/season/season.ts";
 import { drawParts, partsOf } from "../../core/year/draw.ts";
 import { type Flow, flowIn } from "../../core/year/flow.ts";
@@ -17,6 +18,8 @@ export interface YearProps {
   readonly state: "planning" | "planned" | "older" | "failed";
   /** The farm's now, local, as a season has it. */
   readonly asOf: string;
+  /** What has moved since the plan before this one, and why. */
+  readonly news?: MovedNews | null;
   /** How the plan stands, in a sentence. */
   readonly message?: string;
 }

@@ -32,6 +32,13 @@ export function latestSolved(store: Store, seasonId: string): PlanRow | null {
   return one(store, sql, seasonId);
 }
 
+/** The solved plan of a season that was made before the one with this row id, or null. */
+export function solvedBefore(store: Store, seasonId: string, id: number): PlanRow | null {
+  const sql =
+    "SELECT * FROM plan WHERE season_id = ? AND state = 'solved' AND id < ? ORDER BY id DESC LIMIT 1";
+  return one(store, sql, seasonId, id);
+}
+
 /** Notes that a plan for this season revision is being made. Returns its row id. */
 export function startPlan(
   store: Store,
@@ -61,10 +68,14 @@ export function failPlan(store: Store, id: number, reason: string, at: string): 
   store.prepare("UPDATE plan SET state = 'failed', reason = ?, ended = ? WHERE id = ?").run(reason, at, id);
 }
 
-/** Marks plans that a stopped server left unfinished as failed. Called once, before the server answers. */
-export function failUnfinishedPlans(store: Store, at: string): void {
-  store.prepare("UPDATE plan SET state = 'failed', reason = ?, ended = ? WHERE state = 'solving'")
-    .run(INTERRUPTED, at);
+/**
+ * Marks plans that a stopped server left unfinished as failed, and returns the seasons they were of. Called once, before
+ * the server answers.
+ */
+export function failUnfinishedPlans(store: Store, at: string): string[] {
+  const sql =
+    "UPDATE plan SET state = 'failed', reason = ?, ended = ? WHERE state = 'solving' RETURNING season_id";
+  return [...new Set(store.prepare(sql).all(INTERRUPTED, at).map((row) => String(row.season_id)))];
 }
 
 /** The plan of a stored row, or null when it was written in a form that this version does not know. */
@@ -73,7 +84,7 @@ export function readPlan(row: PlanRow): Plan | null {
   return parsed.success ? parsed.data : null;
 }
 
-function one(store: Store, sql: string, seasonId: string): PlanRow | null {
-  const row = store.prepare(sql).get(seasonId);
+function one(store: Store, sql: string, ...values: (string | number)[]): PlanRow | null {
+  const row = store.prepare(sql).get(...values);
   return row === undefined ? null : { ...row } as unknown as PlanRow;
 }

@@ -51,6 +51,23 @@ describe("when planning starts", () => {
     expect(app.thread.orders).toHaveLength(2);
   });
 
+  test("a plan that a stopped server left unfinished is marked and taken up again", async () => {
+    const folder = Deno.makeTempDirSync();
+    const first = openTestApp(`${folder}/store.sqlite`);
+    await first.send("POST", "/api/seasons", bareSeason);
+    await first.get(`/seasons/${id}`);
+    expect(latestPlan(first.parts.store, id)?.state).toBe("solving");
+    first.parts.store.close();
+    const second = openTestApp(`${folder}/store.sqlite`);
+    expect(second.thread.orders.map((order) => order.season.id)).toEqual([id]);
+    const states = second.parts.store.prepare("SELECT state FROM plan ORDER BY id").all().map((row) =>
+      row.state
+    );
+    expect(states).toEqual(["failed", "solving"]);
+    second.parts.close();
+    Deno.removeSync(folder, { recursive: true });
+  });
+
   test("a form of a foreign page cannot start it", async () => {
     const headers = { "content-type": "application/x-www-form-urlencoded", origin: "http://farm.example" };
     const answer = await app.send("POST", `/seasons/${id}/plan`, "", headers);
@@ -170,5 +187,20 @@ describe("following a plan", () => {
     const html = await piece.text();
     expect(html).not.toContain("<html");
     expect(await (await app.get(`/seasons/${id}`)).text()).toContain("<html");
+  });
+});
+
+describe("what an edit moved", () => {
+  test("stands on the page with the edit that moved it", async () => {
+    await app.get(`/seasons/${id}`);
+    await app.thread.end({ kind: "planned", plan });
+    expect(await (await app.get(`/seasons/${id}`)).text()).not.toContain("Nothing moved.");
+    const changes = [{ at: "/maltStore/places", from: 10, to: 11 }];
+    await app.send("POST", `/api/seasons/${id}/edits`, { id: "moved-test-1", author: "Owner", changes });
+    const next = { ...season, maltStore: { ...season.maltStore, places: 11 } };
+    await app.thread.end({ kind: "planned", plan: await emptyPlan(next) });
+    const html = await (await app.get(`/seasons/${id}`)).text();
+    expect(html).toContain("Owner changed the malt store, places: 10 → 11.");
+    expect(html).toContain("Nothing moved.");
   });
 });
