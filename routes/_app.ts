@@ -1,6 +1,7 @@
 import { Hono } from "hono";
 import { assets } from "./assets.ts";
 import type { Parts } from "./_parts.ts";
+import { copies } from "./copies.tsx";
 import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
 import { planning } from "./planning.ts";
@@ -17,11 +18,13 @@ export function makeApp(parts: Parts): Hono {
   app.use(headers, onlyLoopback);
   app.use("/api/*", onlyJson);
   app.use("/seasons/*", sameOriginForms);
+  app.use("/copies/*", sameOriginForms);
   app.route("/", year(parts));
   app.route("/", section(parts));
   app.route("/", planning(parts));
   app.route("/", seasons(parts));
   app.route("/", plans(parts));
+  app.route("/", copies(parts));
   app.route("/", assets(parts));
   return app;
 }

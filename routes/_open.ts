@@ -1,3 +1,4 @@
+import { dirname } from "node:path";
 import { checkSeason } from "../core/season/check.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
@@ -7,11 +8,12 @@ import { ORDER } from "./_solver/order.ts";
 import { ports } from "./_solver/ports.ts";
 import { openSolver } from "./_solver/solver.ts";
 import { openThread, type Thread } from "./_solver/thread.ts";
+import { openCopyKeeper } from "./_store/copy-keeper.ts";
 import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 
-/** Opens what the addresses work with. `path` is the store's file or ":memory:". */
+/** Opens what the addresses work with. `path` is the store's file or ":memory:". Throws a StoreError in trouble. */
 export function openParts(
   path: string,
   assets: Assets,
@@ -22,8 +24,10 @@ export function openParts(
   failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
   const solver = openSolver(thread, ports(store, bell, now), ORDER);
+  const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
   return {
     store,
+    copies,
     solver,
     bell,
     assets,

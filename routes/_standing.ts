@@ -59,8 +59,9 @@ export function standingOf({ store, solver }: Parts, id: string): Standing {
   const unplanned = making === null
     ? !current || latest.reason === INTERRUPTED
     : making.request.hash !== row.hash;
+  const says = (making === null ? solver.failure(id) : null) ?? sentence(state, making, latest);
   const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
-  return { row, making, latest, state, unplanned, version, says: sentence(state, making, latest) };
+  return { row, making, latest, state, unplanned, version, says };
 }
 
 function sentence(state: PlanState, making: Making | null, latest: PlanRow | null): string {

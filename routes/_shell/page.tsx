@@ -44,6 +44,7 @@ export function page({ title, nonce, assets, body, season, againAfter }: Page): 
             <nav aria-label="Pages">
               <a href={`/seasons/${season.id}`} aria-current="page">The year</a>
               <a href={`/seasons/${season.id}/print`}>On paper</a>
+              <a href="/copies">Copies</a>
             </nav>
           </header>
         )}
