@@ -17,11 +17,6 @@ export async function main(): Promise<void> {
   const demo = JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root)));
   const { lock, parts } = await openFolder(demo, assets);
 
-  const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
-  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);
-  parts.copies.copyIfDue();
-  setInterval(() => parts.copies.copyIfDue(), LOOK_EVERY_MS);
-
   for (const signal of ["SIGINT", "SIGTERM"] as const) {
     Deno.addSignalListener(signal, () => {
       parts.close();
@@ -30,6 +25,11 @@ export async function main(): Promise<void> {
       Deno.exit(0);
     });
   }
+
+  const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
+  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);
+  parts.copies.copyIfDue();
+  setInterval(() => parts.copies.copyIfDue(), LOOK_EVERY_MS);
 }
 
 /** Takes the data folder and opens the store in it. Ends the process, with the reason in words, when it cannot. */

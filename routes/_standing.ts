@@ -56,10 +56,10 @@ export function standingOf({ store, solver }: Parts, id: string): Standing {
     : current && latest.state === "failed"
     ? "failed"
     : "older";
-  const unplanned = making === null
-    ? !current || latest.reason === INTERRUPTED
-    : making.request.hash !== row.hash;
-  const says = (making === null ? solver.failure(id) : null) ?? sentence(state, making, latest);
+  const failure = making === null ? solver.failure(id, row.hash) : null;
+  const unplanned = failure === null &&
+    (making === null ? !current || latest.reason === INTERRUPTED : making.request.hash !== row.hash);
+  const says = failure ?? sentence(state, making, latest);
   const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
   return { row, making, latest, state, unplanned, version, says };
 }

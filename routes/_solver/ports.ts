@@ -20,7 +20,7 @@ export function ports(store: Store, bell: Bell, now: () => Date): Ports {
       const found = storeTrouble(error, `the plan of ${season.id}`);
       console.error(found === null ? error : inWords(found.trouble));
       if (found === null) return BROKEN + (error instanceof Error ? error.message : error);
-      return `The plan was not stored. ${found.trouble.what} ${found.trouble.whatToDo}`;
+      return `The plan was not stored. ${found.trouble.what} ${found.trouble.whatToDo} Then plan again.`;
     },
     end(row, request, ending, cut) {
       const failure = whyFailed(request, ending, cut);

@@ -46,8 +46,8 @@ export interface Solver {
   /** Stops a season's plan and keeps the best found so far. */
   stop(seasonId: string): void;
   look(seasonId: string): Making | null;
-  /** Why the season's last job ended without a word in the store, or null. */
-  failure(seasonId: string): string | null;
+  /** Why the last job for this season as it is (`hash`) ended without a word in the store, or null. */
+  failure(seasonId: string, hash: string): string | null;
   close(): void;
 }
 
@@ -58,7 +58,7 @@ export function openSolver(
   order: { seed: number; iterations: number },
 ): Solver {
   const waiting = new Map<string, Making>();
-  const failures = new Map<string, string>();
+  const failures = new Map<string, { hash: string; says: string }>();
   let current: Making | null = null;
   let cut: Cut = "";
   let closed = false;
@@ -88,7 +88,7 @@ export function openSolver(
       await carryOut(request);
     } catch (error) {
       // A store that cannot be written must not end the server: the rest of it still answers.
-      failures.set(request.season.id, ports.failed(request, error));
+      failures.set(request.season.id, { hash: request.hash, says: ports.failed(request, error) });
     }
     if (closed) return;
     current = null;
@@ -123,7 +123,10 @@ export function openSolver(
       if (current?.request.season.id === seasonId) cutShort("stopped");
       ports.changed(seasonId);
     },
-    failure: (seasonId) => failures.get(seasonId) ?? null,
+    failure(seasonId, hash) {
+      const last = failures.get(seasonId);
+      return last?.hash === hash ? last.says : null;
+    },
     look: (seasonId) => waiting.get(seasonId) ?? (current?.request.season.id === seasonId ? current : null),
     close() {
       closed = true;

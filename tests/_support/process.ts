@@ -22,6 +22,11 @@ export function runTaskIn(folder: string, task: string, ...args: string[]): Prom
   return run([...taskArgumentsIn(folder, task), ...args], { RICKYARD_DATA: folder, PORT: "0" });
 }
 
+/** As runTask, with variables set for it. */
+export function runTaskWith(env: Record<string, string>, task: string, ...args: string[]): Promise<Ended> {
+  return run([...taskArguments(task), ...args], { PORT: "0", ...env });
+}
+
 /** The flags of a task's command with `folder` in the place of .data. */
 export function taskArgumentsIn(folder: string, task: string): string[] {
   return taskArguments(task).map((flag) => flag.replace(".data", folder));
