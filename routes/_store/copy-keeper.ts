@@ -50,14 +50,19 @@ export function openCopyKeeper({ store, folder, path, now, log }: KeeperParts): 
   async function take(scheduled: boolean): Promise<void> {
     Deno.mkdirSync(copies, { recursive: true });
     const target = join(copies, copyName(now(), scheduled));
-    if (!exists(target)) await writeCopy(store, target);
+    if (exists(target)) return;
+    // What stands in the log goes into the file first, so that closing the store will not write, and look like a change.
+    store.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+    const changed = new Date(changedAt(path));
+    await writeCopy(store, target);
+    Deno.utimeSync(target, changed, changed);
   }
 
   /** A copy from before the clock was put back cannot say how old it is, so those of the future do not count. */
   function isDue(): boolean {
     const newest = listCopies(copies).find(({ at }) => at <= now());
     if (newest === undefined) return true;
-    return now().getTime() - newest.at.getTime() >= DAY_MS && changedAt(path) >= takenAt(copies, newest);
+    return now().getTime() - newest.at.getTime() >= DAY_MS && changedAt(path) > holdsUntil(copies, newest);
   }
 
   return {
@@ -95,9 +100,13 @@ function changedAt(path: string): number {
   return Math.max(...times.map(({ mtime }) => mtime?.getTime() ?? Infinity));
 }
 
-/** When a copy began, in milliseconds. Its name says it; the file's own time is later, and less where it was set. */
-function takenAt(folder: string, { name, at }: Copy): number {
-  return Math.min(at.getTime(), Deno.statSync(join(folder, name)).mtime?.getTime() ?? at.getTime());
+/**
+ * The last change that a copy holds, in milliseconds: its file's time was set to that. A file that was carried about
+ * may have a time of its own, which says less than the second in its name.
+ */
+function holdsUntil(folder: string, { name, at }: Copy): number {
+  const named = at.getTime() + 1000;
+  return Math.min(named, Deno.statSync(join(folder, name)).mtime?.getTime() ?? named);
 }
 
 function removeOldest(folder: string): void {
