@@ -1,5 +1,28 @@
+import { exists } from "./files.ts";
 import type { Store } from "./open.ts";
 import { StoreError, troubleOf } from "./trouble.ts";
+
+/** The bytes with which every SQLite file begins. */
+const HEAD = "SQLite format 3\0";
+
+/**
+ * Sees that a file has the head of a SQLite file, or is not there or empty, without SQLite: it would take the log
+ * beside a file without one for left over, and remove it. Throws a StoreError.
+ */
+export function checkHead(path: string): void {
+  if (!exists(path)) return;
+  const file = Deno.openSync(path);
+  try {
+    const head = new Uint8Array(HEAD.length);
+    const length = file.readSync(head) ?? 0;
+    const empty = length === 0 && !exists(`${path}-wal`);
+    if (!empty && new TextDecoder().decode(head) !== HEAD) {
+      throw new StoreError(troubleOf("not a store", path), "not a store");
+    }
+  } finally {
+    file.close();
+  }
+}
 
 /**
  * Sees that the pages of the file fit together, as far as that takes no reading of every index: some 40 ms for

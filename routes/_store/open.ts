@@ -1,5 +1,5 @@
 import { DatabaseSync } from "node:sqlite";
-import { checkPages } from "./check.ts";
+import { checkHead, checkPages } from "./check.ts";
 import { mark, recognise } from "./identity.ts";
 import { migrate } from "./migrate.ts";
 
@@ -14,6 +14,7 @@ export type Store = DatabaseSync;
  * Throws a StoreError, and changes nothing, for a file that is damaged, of another program or of a newer format.
  */
 export function openStore(path: string): Store {
+  checkHead(path);
   const store = new DatabaseSync(path, { enableForeignKeyConstraints: true, timeout: 5000 });
   try {
     recognise(store, path);

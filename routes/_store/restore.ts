@@ -1,8 +1,8 @@
 import { dirname, join, resolve } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { checkWhole } from "./check.ts";
+import { checkHead, checkWhole } from "./check.ts";
 import { stamp } from "./copies.ts";
-import { writeCopy } from "./copy.ts";
+import { unfinished, writeCopy } from "./copy.ts";
 import { BESIDE, exists, removeStoreFile, syncFile, syncFolder } from "./files.ts";
 import { formatOf } from "./identity.ts";
 import { openStore } from "./open.ts";
@@ -36,6 +36,7 @@ export async function restoreStore(path: string, file: string, now: Date): Promi
   }
   const folder = dirname(path);
   const fresh = join(folder, ".rickyard-restore.sqlite");
+  clearUnfinished(folder);
   try {
     removeStoreFile(fresh);
     const { from, to } = prepare(file, fresh);
@@ -49,11 +50,20 @@ export async function restoreStore(path: string, file: string, now: Date): Promi
   }
 }
 
+/** What a restore that was killed left of the store that it was about to keep. */
+function clearUnfinished(folder: string): void {
+  for (const { name } of [...Deno.readDirSync(folder)]) {
+    const meant = /^\.(rickyard-before-restore-.+\.sqlite)\.new$/.exec(name)?.[1];
+    if (meant !== undefined) removeStoreFile(unfinished(join(folder, meant)));
+  }
+}
+
 /** Copies `file` to `fresh`, and checks and migrates the copy as the server would. */
 function prepare(file: string, fresh: string): { from: number; to: number } {
   try {
     copyStoreFile(file, fresh);
     const from = formatIn(fresh);
+    if (from === 0) throw unfit("There is no store in it: it is empty.", file);
     const store = openStore(fresh);
     try {
       checkWhole(store, fresh);
@@ -74,7 +84,12 @@ function prepare(file: string, fresh: string): { from: number; to: number } {
   }
 }
 
+function unfit(what: string, where: string): StoreError {
+  return new StoreError({ what, where, whatToDo: "Choose another copy." });
+}
+
 function formatIn(path: string): number {
+  checkHead(path);
   const store = new DatabaseSync(path);
   try {
     return formatOf(store);
@@ -85,6 +100,7 @@ function formatIn(path: string): number {
 
 /** A store that was copied by hand while it was in use is whole only with the log that stood beside it. */
 function copyStoreFile(from: string, to: string): void {
+  if (!Deno.statSync(from).isFile) throw unfit("It is no file.", from);
   Deno.copyFileSync(from, to);
   if (exists(`${from}-wal`)) Deno.copyFileSync(`${from}-wal`, `${to}-wal`);
 }
@@ -99,6 +115,7 @@ async function keepPresent(path: string, kept: string): Promise<"none" | "whole"
     return "none";
   }
   try {
+    checkHead(path);
     const store = new DatabaseSync(path, { timeout: 2000 });
     try {
       store.exec("PRAGMA journal_mode = DELETE");

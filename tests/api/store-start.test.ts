@@ -76,7 +76,9 @@ describe("a server that cannot have its store ends with 1 and says why and what 
   test("a store whose head is damaged", async () => {
     largeStore();
     overwrite(0, 100);
+    Deno.writeTextFileSync(`${path}-wal`, "the log");
     expect(await refusedStart()).toMatch(/is no SQLite file[^]*deno task restore FILE/);
+    expect(Deno.readTextFileSync(`${path}-wal`)).toBe("the log");
   });
 
   test("a store of a newer program", async () => {
