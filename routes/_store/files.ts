@@ -10,8 +10,14 @@ export function exists(path: string): boolean {
 
 /** Removes a file that may not be there, and what SQLite kept beside it. */
 export function removeStoreFile(path: string): void {
-  for (const name of [path, ...BESIDE.map((end) => path + end)]) {
-    if (exists(name)) Deno.removeSync(name);
+  if (exists(path)) Deno.removeSync(path);
+  removeBeside(path);
+}
+
+/** Removes what SQLite kept beside a file: of a store that was closed cleanly none of it means anything. */
+export function removeBeside(path: string): void {
+  for (const end of BESIDE) {
+    if (exists(path + end)) Deno.removeSync(path + end);
   }
 }
 

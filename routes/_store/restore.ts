@@ -3,7 +3,7 @@ import { DatabaseSync } from "node:sqlite";
 import { checkHead, checkWhole } from "./check.ts";
 import { stamp } from "./copies.ts";
 import { unfinished, writeCopy } from "./copy.ts";
-import { BESIDE, exists, removeStoreFile, syncFile, syncFolder } from "./files.ts";
+import { BESIDE, exists, removeBeside, removeStoreFile, syncFile, syncFolder } from "./files.ts";
 import { formatOf } from "./identity.ts";
 import { openStore } from "./open.ts";
 import { folderTrouble, StoreError } from "./trouble.ts";
@@ -111,7 +111,7 @@ function copyStoreFile(from: string, to: string): void {
  */
 async function keepPresent(path: string, kept: string): Promise<"none" | "whole" | "damaged"> {
   if (!exists(path)) {
-    removeStoreFile(path);
+    removeBeside(path);
     return "none";
   }
   try {
@@ -123,6 +123,7 @@ async function keepPresent(path: string, kept: string): Promise<"none" | "whole"
     } finally {
       store.close();
     }
+    removeBeside(path);
     return "whole";
   } catch (error) {
     const kind = folderTrouble(error, path)?.kind;

@@ -199,6 +199,19 @@ describe("restore", () => {
     expect(Deno.readFileSync(copy)).toEqual(bytes);
   });
 
+  test("leaves nothing of the store of before beside the new one, which would be taken for its own", async () => {
+    makeStore(path, "new");
+    makeStore(copy, "old");
+    const store = new DatabaseSync(path);
+    store.exec("PRAGMA journal_mode = DELETE");
+    store.close();
+    // A journal that a killed program had only begun: SQLite passes over it, and leaves it.
+    Deno.writeFileSync(`${path}-journal`, new Uint8Array(600));
+    expect(await restore(copy)).toMatchObject({ code: 0 });
+    expect(names().filter((name) => name.startsWith("rickyard.sqlite"))).toEqual(["rickyard.sqlite"]);
+    expect(seasonsIn(path)).toEqual(["old"]);
+  });
+
   test("takes a copy made by hand together with the log beside it", async () => {
     const store = openStore(`${folder}/live.sqlite`);
     insertSeason(store, { id: "in-log", document: "{}", hash: "", at: AT });
