@@ -4,7 +4,7 @@ import { CopiesPage } from "./_pages/copies.tsx";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
-import { folderTrouble } from "./_store/trouble.ts";
+import { folderTrouble, inWords } from "./_store/trouble.ts";
 
 /** The copies of the store: the list of them, taking one, and carrying one away. */
 export function copies(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> {
@@ -15,13 +15,21 @@ export function copies(parts: Parts): Hono<{ Variables: SecureHeadersVariables }
         nonce: c.get("secureHeadersNonce"),
         assets: parts.assets,
         body: (
-          <main id="main">
-            <CopiesPage
-              copies={parts.copies.list()}
-              folder={parts.copies.folder}
-              failure={parts.copies.failure()}
-            />
-          </main>
+          <>
+            <header class="masthead">
+              <nav aria-label="Pages">
+                <a href="/">The year</a>
+                <a href="/copies" aria-current="page">Copies</a>
+              </nav>
+            </header>
+            <main id="main">
+              <CopiesPage
+                copies={parts.copies.list()}
+                folder={parts.copies.folder}
+                failure={parts.copies.failure()}
+              />
+            </main>
+          </>
         ),
       })))
     .post("/copies/now", async (c) => {
@@ -30,7 +38,7 @@ export function copies(parts: Parts): Hono<{ Variables: SecureHeadersVariables }
       } catch (error) {
         const found = folderTrouble(error, parts.copies.folder);
         if (found === null) throw error;
-        console.error(error);
+        console.error(inWords(found.trouble));
         throw new Refusal(found.kind === "full" ? 507 : 503, {
           ...found.trouble,
           what: `No copy was taken. ${found.trouble.what}`,

@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { DatabaseSync } from "node:sqlite";
 import { dataFolder } from "../_data-folder.ts";
+import { checkHead } from "../_store/check.ts";
 import { copiesIn, copyName } from "../_store/copies.ts";
 import { writeCopy } from "../_store/copy.ts";
 import { exists } from "../_store/files.ts";
@@ -22,6 +23,7 @@ async function backupCommand(args: string[]): Promise<number> {
   const target = named ?? join(copiesIn(folder), copyName(new Date(), false));
   await toldInWords(target, async () => {
     if (named === undefined) Deno.mkdirSync(copiesIn(folder), { recursive: true });
+    checkHead(store);
     const source = new DatabaseSync(store, { timeout: 5000 });
     try {
       recognise(source, store);

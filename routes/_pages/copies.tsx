@@ -24,6 +24,7 @@ export function CopiesPage({ copies, folder, failure }: {
       <div class="parts">
         <Part
           title="Copies"
+          wide
           about={`They lie in ${folder}. The server takes one each day on which something has changed and keeps the newest ${KEPT_COPIES} of those; copies taken by hand stay until you remove them.`}
           columns={[
             { name: "Taken" },
@@ -45,9 +46,6 @@ export function CopiesPage({ copies, folder, failure }: {
         />
         <WayBack example={`${folder}/${copies[0]?.name ?? "FILE"}`} />
       </div>
-      <p class="made">
-        <a href="/">To the first page</a>
-      </p>
     </article>
   );
 }
