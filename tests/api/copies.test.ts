@@ -125,7 +125,10 @@ describe("the schedule", () => {
     change();
     await keeper.copyIfDue();
     change();
-    const copy = openStore(`${copies}/${names()[0]}`);
+    const file = `${copies}/${names()[0]}`;
+    // Two bytes of the head say whether a log belongs to the file: a copy with one cannot be read from a locked stick.
+    expect([...Deno.readFileSync(file).slice(18, 20)]).toEqual([1, 1]);
+    const copy = openStore(file);
     expect(contentOf(copy).season).toHaveLength(1);
     copy.close();
     expect(names()).toEqual(["rickyard-daily-2027-01-18-070509.sqlite"]);

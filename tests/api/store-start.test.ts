@@ -47,8 +47,11 @@ function overwrite(from: number, bytes: number): void {
 describe("one server a folder", () => {
   test("a second server ends with 1 and the words; after a kill the folder is free at once", async () => {
     const first = await startServer(folder);
-    expect(await refusedStart()).toContain("A Rickyard server is running on this folder");
-    await first.kill();
+    try {
+      expect(await refusedStart()).toContain("A Rickyard server is running on this folder");
+    } finally {
+      await first.kill();
+    }
     const next = await startServer(folder);
     expect(await next.stop()).toBe(0);
   });
