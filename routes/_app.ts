@@ -2,6 +2,7 @@ import { Hono } from "hono";
 import { assets } from "./assets.ts";
 import { farm } from "./farm.tsx";
 import type { Parts } from "./_parts.ts";
+import { copies } from "./copies.tsx";
 import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
 import { edits } from "./edits.ts";
@@ -22,6 +23,7 @@ export function makeApp(parts: Parts): Hono {
   app.use(headers, onlyLoopback);
   app.use("/api/*", onlyJson);
   app.use("/seasons/*", sameOriginForms);
+  app.use("/copies/*", sameOriginForms);
   app.route("/", year(parts));
   app.route("/", section(parts));
   app.route("/", planning(parts));
@@ -32,6 +34,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", nextSeasons(parts));
   app.route("/", plans(parts));
   app.route("/", farm(parts));
+  app.route("/", copies(parts));
   app.route("/", assets(parts));
   return app;
 }

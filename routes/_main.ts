@@ -1,27 +1,51 @@
 import { makeApp } from "./_app.ts";
 import { openParts, putDemo } from "./_open.ts";
+import { dataFolder } from "./_data-folder.ts";
 import { openAssets } from "./_shell/assets.ts";
+import { lockFolder } from "./_store/lock.ts";
+import { folderTrouble, inWords } from "./_store/trouble.ts";
 
 const root = new URL("../", import.meta.url);
+
+/** The server looks this often whether a copy is due, in milliseconds: a machine that slept misses no day. */
+const LOOK_EVERY_MS = 60 * 60 * 1000;
 
 /** Opens the parts as the environment says, serves until the process is told to stop, and closes them. */
 export async function main(): Promise<void> {
   const port = readPort(Deno.env.get("PORT"));
-  const folder = Deno.env.get("RICKYARD_DATA") ?? ".data";
-  await Deno.mkdir(folder, { recursive: true });
   const assets = await openAssets(new URL(".build/", root));
-  const parts = openParts(`${folder}/rickyard.sqlite`, assets, () => new Date());
-  putDemo(parts, JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root))));
-
-  const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
-  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);
+  const demo = JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root)));
+  const { lock, parts } = await openFolder(demo, assets);
 
   for (const signal of ["SIGINT", "SIGTERM"] as const) {
     Deno.addSignalListener(signal, () => {
       parts.close();
+      lock.release();
       // Pages that follow a plan hold their connection open for good, so the server does not wait for them.
       Deno.exit(0);
     });
+  }
+
+  const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
+  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);
+  parts.copies.copyIfDue();
+  setInterval(() => parts.copies.copyIfDue(), LOOK_EVERY_MS);
+}
+
+/** Takes the data folder and opens the store in it. Ends the process, with the reason in words, when it cannot. */
+async function openFolder(demo: unknown, assets: Awaited<ReturnType<typeof openAssets>>) {
+  const { folder, store } = dataFolder();
+  try {
+    await Deno.mkdir(folder, { recursive: true });
+    const lock = lockFolder(folder);
+    const parts = openParts(store, assets, () => new Date());
+    putDemo(parts, demo);
+    return { lock, parts };
+  } catch (error) {
+    const found = folderTrouble(error, store);
+    if (found === null) throw error;
+    console.error(inWords(found.trouble));
+    Deno.exit(1);
   }
 }
 

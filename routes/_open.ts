@@ -1,3 +1,4 @@
+import { dirname } from "node:path";
 import { checkSeason } from "../core/season/check.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
@@ -9,11 +10,12 @@ import { ports } from "./_solver/ports.ts";
 import { openSolver } from "./_solver/solver.ts";
 import { openThread, type Thread } from "./_solver/thread.ts";
 import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
+import { openCopyKeeper } from "./_store/copy-keeper.ts";
 import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 
-/** Opens what the addresses work with. `path` is the store's file or ":memory:". */
+/** Opens what the addresses work with. `path` is the store's file or ":memory:". Throws a StoreError in trouble. */
 export function openParts(
   path: string,
   assets: Assets,
@@ -24,7 +26,8 @@ export function openParts(
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
   const solver = openSolver(thread, ports(store, bell, now), ORDER);
-  const parts: Parts = { store, solver, bell, assets, now };
+  const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
+  const parts: Parts = { store, copies, solver, bell, assets, now };
   for (const id of unfinished) planAgain(parts, id);
   return {
     ...parts,

@@ -1,11 +1,14 @@
 import type { Assets } from "./_shell/assets.ts";
 import type { Bell } from "./_solver/bell.ts";
 import type { Solver } from "./_solver/solver.ts";
+import type { CopyKeeper } from "./_store/copy-keeper.ts";
 import type { Store } from "./_store/open.ts";
 
 /** What the addresses are given to work with. Only _main.ts opens these, and tests open their own. */
 export interface Parts {
   readonly store: Store;
+  /** The copies of the store. */
+  readonly copies: CopyKeeper;
   readonly solver: Solver;
   /** Rings when something about a season's plan has changed. */
   readonly bell: Bell;

@@ -56,11 +56,12 @@ export function standingOf({ store, solver }: Parts, id: string): Standing {
     : current && latest.state === "failed"
     ? "failed"
     : "older";
-  const unplanned = making === null
-    ? !current || latest.reason === INTERRUPTED
-    : making.request.hash !== row.hash;
+  const failure = making === null ? solver.failure(id, row.hash) : null;
+  const unplanned = failure === null &&
+    (making === null ? !current || latest.reason === INTERRUPTED : making.request.hash !== row.hash);
+  const says = failure ?? sentence(state, making, latest);
   const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
-  return { row, making, latest, state, unplanned, version, says: sentence(state, making, latest) };
+  return { row, making, latest, state, unplanned, version, says };
 }
 
 function sentence(state: PlanState, making: Making | null, latest: PlanRow | null): string {

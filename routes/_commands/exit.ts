@@ -6,6 +6,8 @@ export const EXIT = {
   seasonErrors: 1,
   /** `verify`: the plan breaks rules, which are printed. */
   breaches: 1,
+  /** `backup`, `restore`: the store, the file or the disk is in trouble, or a server is running. It is printed. */
+  storeTrouble: 1,
   /** `plan`: the auditor refused the plan, so none was written. */
   refused: 2,
   /** A file cannot be read, the command was used wrongly, or the plan is not of this season. */
@@ -21,11 +23,17 @@ export class Stop extends Error {
   }
 }
 
-/** Runs a command, prints why it ended on standard error, and ends the process with its number. */
-export async function runCommand(command: (args: string[]) => Promise<number>): Promise<never> {
+/**
+ * Runs a command, prints why it ended on standard error, and ends the process with its number. `stopped` is said when
+ * somebody stops it.
+ */
+export async function runCommand(
+  command: (args: string[]) => Promise<number>,
+  stopped = "Stopped. Nothing was written.",
+): Promise<never> {
   for (const signal of ["SIGINT", "SIGTERM"] as const) {
     Deno.addSignalListener(signal, () => {
-      console.error("Stopped. Nothing was written.");
+      console.error(stopped);
       Deno.exit(EXIT.broken);
     });
   }

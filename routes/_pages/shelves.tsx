@@ -45,6 +45,9 @@ export function Shelves({ seasons, said }: ShelvesProps): VNode {
           <button type="submit">Begin with nothing</button>
         </form>
       </section>
+      <p>
+        All of them lie in one store; <a href="/copies">copies of it</a> are made every day.
+      </p>
       <Shelf title="Put away" seasons={on("archived")} />
       <Shelf title="Thrown away" seasons={on("thrown away")} />
     </article>

@@ -1,6 +1,7 @@
 import type { Context } from "hono";
 import { HTTPException } from "hono/http-exception";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { inWords, storeTrouble, type TroubleKind } from "../_store/trouble.ts";
 import type { Assets } from "./assets.ts";
 import { page } from "./page.tsx";
 
@@ -31,6 +32,8 @@ export function answerError(assets: Assets) {
       const trouble = { what: error.message || "The request was refused.", where, whatToDo: TRY_FROM_PAGE };
       return answer(c, assets, error.status, trouble);
     }
+    const found = storeTrouble(error, where);
+    if (found !== null) return answerStore(c, assets, found);
     console.error(error);
     return answer(c, assets, 500, {
       what: "Rickyard made a mistake of its own.",
@@ -49,6 +52,25 @@ export function answerMissing(assets: Assets) {
       where: c.req.path,
       whatToDo: "Go back to the first page and follow its links.",
     });
+}
+
+/**
+ * Answers a trouble with the store. Every change is one transaction, so what failed is stored in no part; only a disk
+ * that fails while it writes leaves open whether its last word was kept.
+ */
+function answerStore(
+  c: Context,
+  assets: Assets,
+  { kind, trouble }: { kind: TroubleKind; trouble: Trouble },
+): Response {
+  console.error(inWords(trouble));
+  const safe = kind === "disk"
+    ? "Whether this edit was stored shows when the page is opened anew; what was stored before is as it was."
+    : kind === "damaged" || kind === "not a store"
+    ? "Nothing of this edit was stored."
+    : "Nothing of this edit was stored; what was stored before is safe.";
+  const status = kind === "full" ? 507 : 503;
+  return answer(c, assets, status, { ...trouble, whatToDo: `${safe} ${trouble.whatToDo}` });
 }
 
 const TRY_FROM_PAGE = "Open the page anew and try from there.";

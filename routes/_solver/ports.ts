@@ -1,5 +1,6 @@
 import { auditPlan } from "../../core/audit/audit.ts";
 import type { Store } from "../_store/open.ts";
+import { inWords, storeTrouble } from "../_store/trouble.ts";
 import { endPlan, failPlan, latestSolved, readPlan, startPlan } from "../_store/plans.ts";
 import type { Bell } from "./bell.ts";
 import type { Ending } from "./messages.ts";
@@ -15,6 +16,12 @@ export function ports(store: Store, bell: Bell, now: () => Date): Ports {
     },
     begin: ({ season, revision, hash }) => startPlan(store, { id: season.id, revision, hash }, at()),
     changed: (seasonId) => bell.ring(seasonId),
+    failed({ season }, error) {
+      const found = storeTrouble(error, `the plan of ${season.id}`);
+      console.error(found === null ? error : inWords(found.trouble));
+      if (found === null) return BROKEN + (error instanceof Error ? error.message : error);
+      return `The plan was not stored. ${found.trouble.what} ${found.trouble.whatToDo} Then plan again.`;
+    },
     end(row, request, ending, cut) {
       const failure = whyFailed(request, ending, cut);
       if (failure !== null) failPlan(store, row, failure, at());

@@ -35,6 +35,8 @@ export interface Ports {
   begin(request: Request): number;
   end(row: number, request: Request, ending: Ending, cut: Cut): void;
   changed(seasonId: string): void;
+  /** Told what broke a job outside the planner, such as a full disk. Returns it in a sentence for the page. */
+  failed(request: Request, error: unknown): string;
 }
 
 /** Plans seasons one after the other, each at most once in the queue. */
@@ -44,6 +46,8 @@ export interface Solver {
   /** Stops a season's plan and keeps the best found so far. */
   stop(seasonId: string): void;
   look(seasonId: string): Making | null;
+  /** Why the last job for this season as it is (`hash`) ended without a word in the store, or null. */
+  failure(seasonId: string, hash: string): string | null;
   close(): void;
 }
 
@@ -54,6 +58,7 @@ export function openSolver(
   order: { seed: number; iterations: number },
 ): Solver {
   const waiting = new Map<string, Making>();
+  const failures = new Map<string, { hash: string; says: string }>();
   let current: Making | null = null;
   let cut: Cut = "";
   let closed = false;
@@ -78,20 +83,29 @@ export function openSolver(
     waiting.delete(request.season.id);
     current = next;
     cut = "";
+    failures.delete(request.season.id);
+    try {
+      await carryOut(request);
+    } catch (error) {
+      // A store that cannot be written must not end the server: the rest of it still answers.
+      failures.set(request.season.id, { hash: request.hash, says: ports.failed(request, error) });
+    }
+    if (closed) return;
+    current = null;
+    ports.changed(request.season.id);
+    work();
+  }
+
+  async function carryOut(request: Request): Promise<void> {
     const row = ports.begin(request);
-    const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
     const { season, asOf, revision } = request;
     const from = ports.last(season.id);
+    const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
     const ending = await thread.run(
       { season, asOf, revision, ...order, ...(from === null ? {} : { from }) },
       advance,
-    );
-    clearTimeout(limit);
-    if (closed) return;
-    current = null;
-    ports.end(row, request, ending, cut);
-    ports.changed(request.season.id);
-    work();
+    ).finally(() => clearTimeout(limit));
+    if (!closed) ports.end(row, request, ending, cut);
   }
 
   return {
@@ -108,6 +122,10 @@ export function openSolver(
       waiting.delete(seasonId);
       if (current?.request.season.id === seasonId) cutShort("stopped");
       ports.changed(seasonId);
+    },
+    failure(seasonId, hash) {
+      const last = failures.get(seasonId);
+      return last?.hash === hash ? last.says : null;
     },
     look: (seasonId) => waiting.get(seasonId) ?? (current?.request.season.id === seasonId ? current : null),
     close() {

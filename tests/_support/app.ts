@@ -29,10 +29,10 @@ const assets: Assets = {
     Promise.resolve(name === "client.js" ? { body: new Uint8Array([59]), type: "text/javascript" } : null),
 };
 
-/** Opens a test server; without a path its store is empty and in memory. */
-export function openTestApp(path = ":memory:"): TestApp {
+/** Opens a test server with an empty store, or with the one in the file `path`. */
+export function openTestApp(path = ":memory:", now: () => Date = () => NOW): TestApp {
   const thread = scriptThread();
-  const parts = openParts(path, assets, () => NOW, thread);
+  const parts = openParts(path, assets, now, thread);
   const app = makeApp(parts);
   const request = async (path: string, init: RequestInit) => await app.request(path, init);
   return {

@@ -13,11 +13,28 @@ export function taskArguments(task: string): string[] {
 }
 
 /** Runs a task's command with more arguments and waits for its end. */
-export async function runTask(task: string, ...args: string[]): Promise<Ended> {
-  const command = new Deno.Command(Deno.execPath(), {
-    args: [...taskArguments(task), ...args],
-    stdin: "null",
-  });
+export function runTask(task: string, ...args: string[]): Promise<Ended> {
+  return run([...taskArguments(task), ...args], {});
+}
+
+/** As runTask, with the store in `folder` and the permission to use it, on a free port. Given up after half a minute. */
+export function runTaskIn(folder: string, task: string, ...args: string[]): Promise<Ended> {
+  return run([...taskArgumentsIn(folder, task), ...args], { RICKYARD_DATA: folder, PORT: "0" });
+}
+
+/** As runTask, with variables set for it. */
+export function runTaskWith(env: Record<string, string>, task: string, ...args: string[]): Promise<Ended> {
+  return run([...taskArguments(task), ...args], { PORT: "0", ...env });
+}
+
+/** The flags of a task's command with `folder` in the place of .data. */
+export function taskArgumentsIn(folder: string, task: string): string[] {
+  return taskArguments(task).map((flag) => flag.replace(".data", folder));
+}
+
+async function run(args: string[], env: Record<string, string>): Promise<Ended> {
+  const signal = AbortSignal.timeout(30_000);
+  const command = new Deno.Command(Deno.execPath(), { args, env, signal, stdin: "null" });
   const { code, stdout, stderr } = await command.output();
   const text = (bytes: Uint8Array) => new TextDecoder().decode(bytes);
   return { code, out: text(stdout), err: text(stderr) };

@@ -1,4 +1,4 @@
-import { taskArguments } from "./process.ts";
+import { taskArgumentsIn } from "./process.ts";
 
 /** A server of its own, as `deno task start` runs it, with its store in a folder of its own. */
 export interface TestServer {
@@ -14,7 +14,7 @@ export interface TestServer {
 
 /** Starts a server on a free port. `folder` holds its store. The islands have to be built. */
 export async function startServer(folder: string): Promise<TestServer> {
-  const args = taskArguments("start").map((flag) => flag.replace(".data", folder));
+  const args = taskArgumentsIn(folder, "start");
   const began = performance.now();
   const child = new Deno.Command(Deno.execPath(), {
     args,
