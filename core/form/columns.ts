@@ -1,3 +1,4 @@
+import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
 import { keyFields, keyOf, type Place, rowPlace, spotAt } from "./place.ts";
 import { formSource } from "./source.ts";
@@ -37,12 +38,14 @@ const NAMES = ["/name", "/supplier", "/party", "/buyer", "/what"];
 /** Fields that stand on the form and would only fill the table. */
 const LEFT_OUT = new Set(["/id", "/by", "/note", "/reason", "/letter", ...NAMES]);
 
-/** How telling a field is: what it refers to, its days, its weights and sizes, its kind, the rest. */
+/** How telling a field is: what it refers to, its days, its weights and sizes, its kind, other numbers, the rest. */
 function rank(field: FieldNode): number {
-  if (field.control === "choice" && field.facts === undefined && field.name.endsWith("Id")) return 0;
-  if (field.control === "day" || field.control === "minute") return 1;
-  if (field.control === "number" && /(G|M2|L|P)$/.test(field.name)) return 2;
-  return field.control === "choice" ? 3 : 4;
+  const { control, name, choices, facts } = field;
+  if (control === "choice" && name.endsWith("Id")) return 0;
+  if (control === "day" || control === "minute") return 1;
+  if (control === "number" && /(G|M2|L|P)$/.test(name)) return 2;
+  if (control === "choice" && !choices.some(({ is }) => is === true)) return 3;
+  return facts !== undefined && facts.unit !== "" ? 4 : 5;
 }
 
 /** The table of the list at a place. */
@@ -87,6 +90,10 @@ function ownFields(form: FormNode): FieldNode[] {
 function cell(field: FieldNode | undefined, column: ListColumn): string {
   if (field === undefined || field.text === "") return "";
   const unit = column.unit === "" ? field.facts?.unit ?? "" : "";
+  if (field.control === "day") return formatDay(field.text, undefined, "withYear");
+  if (field.control === "minute") {
+    return `${formatDay(field.text.slice(0, 10), undefined, "withYear")}, ${field.text.slice(11)}`;
+  }
   const words = field.choices.find(({ text, is }) => text === field.text || is === field.seen)?.words;
-  return words?.replace(/ \([a-z0-9-]+\)$/, "") ?? `${field.text.replace("T", ", ")} ${unit}`.trim();
+  return words?.replace(/ \([a-z0-9-]+\)$/, "") ?? `${field.text} ${unit}`.trim();
 }

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { pointer } from "../season/check/finding.ts";
 import { unwrapped } from "../season/check/walk.ts";
-import { dictionary, weekday, writings } from "../season/quantity.ts";
+import { dictionary, OWN_FIGURE, type QuantityMeta, weekday, writings } from "../season/quantity.ts";
 import { choiceWords, WEEKDAYS } from "./names.ts";
 import type { Choice, Control, FieldNode, NumberFacts, SetNode, Standing } from "./node.ts";
 import { numberText } from "./number-text.ts";
@@ -171,8 +171,8 @@ function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
     facts: {
       unit: reader.unit,
       basis: entry?.basis ?? "",
-      plausible: entry === undefined ? "" : plausibleWords(entry.plausible, reader, toText),
-      source: entry?.source ?? "",
+      plausible: entry === undefined ? "" : plausibleWords(entry, reader, toText),
+      source: entry === undefined || entry.source === OWN_FIGURE ? "" : entry.source,
     },
     ...(entry === undefined ? {} : { standing: standingOf(spot) }),
     unlikely: entry !== undefined && typeof spot.seen === "number" &&
@@ -180,15 +180,14 @@ function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
   };
 }
 
-/** Our choice: a range that reaches this high is no help to anybody. */
-const NO_LIMIT = 1e10;
-
+/** The range in which one would expect a number; empty when it is as wide as the file's own limits. */
 function plausibleWords(
-  [least, greatest]: readonly [number, number],
+  { plausible: [least, greatest], limits }: QuantityMeta,
   { unit }: ReaderUnit,
   toText: (value: number) => string,
 ): string {
-  return greatest >= NO_LIMIT ? "" : `${toText(least)} to ${toText(greatest)} ${unit}`.trim();
+  if (least === limits[0] && greatest === limits[1]) return "";
+  return `${toText(least)} to ${toText(greatest)} ${unit}`.trim();
 }
 
 /** Parts of the season in which every number was weighed, counted or measured by somebody. */

@@ -119,7 +119,13 @@ function makeRows(spot: Spot, schema: z.ZodArray): RowsNode {
   const word = rowWord(spot.path);
   const rows = Array.from({ length: count }, (_, index): Row => {
     const name = `${spot.name}/${index}`;
-    const at = { ...spot, name, label: `${word} ${index + 1}`, schema: schema.element, seen: seen[index] };
+    const at = {
+      ...spot,
+      name,
+      label: `${word[0]?.toUpperCase()}${word.slice(1)} ${index + 1}`,
+      schema: schema.element,
+      seen: seen[index],
+    };
     return { node: make({ ...at, key: false }), old: index < seen.length, out: isOut(spot, name) };
   });
   return { kind: "rows", ...named(spot), seen: spot.seen, rowWord: word, ...bounds(schema), rows };

@@ -40,9 +40,17 @@ export function TopParts({ node, says }: { node: FormNode; says: Says }): VNode 
   return <Part node={node} says={says} />;
 }
 
+/** Single fields come first, so that none seems to belong to the framed part before it. */
 function Fields({ fields, says }: { fields: readonly FormNode[]; says: Says }): VNode {
-  return <div class="fields">{fields.map((field) => <Part key={field.name} node={field} says={says} />)}
-  </div>;
+  const single = (node: FormNode) => node.kind === "field" || node.kind === "set";
+  const parts = [...fields.filter(single), ...fields.filter((node) => !single(node))];
+  return <div class="fields">{parts.map((node) => <Part key={node.name} node={node} says={says} />)}</div>;
+}
+
+/** Says beside a label that its field may stay empty; one with a usual value gets that value back when it is emptied. */
+function MayBeEmpty({ node }: { node: FieldNode | SetNode }): VNode | null {
+  const usual = node.fallback !== undefined || node.kind === "field" && node.control === "id";
+  return node.optional && !usual ? <span class="quiet">, may be empty</span> : null;
 }
 
 function described(field: FieldNode | SetNode, says: Says): string {
@@ -66,12 +74,14 @@ function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
     <div class={field.control === "long text" ? "field wide" : "field"}>
       <label for={id}>
         {field.label}
-        {field.optional && <span class="quiet">, may be empty</span>}
+        <MayBeEmpty node={field} />
       </label>
       <span class={field.standing === "book value" ? "entry book" : "entry"}>
         <Input field={field} says={says} />
         {unit !== "" && <span class="unit">{unit}</span>}
-        {field.standing !== undefined && <span class="standing quiet">{field.standing}</span>}
+        {field.standing !== undefined && field.seen !== undefined && (
+          <span class="standing quiet">{field.standing}</span>
+        )}
       </span>
       <Remarks node={field} id={id} says={says} />
       <NumberNotes field={field} />
@@ -81,6 +91,7 @@ function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
 
 function Input({ field, says }: { field: FieldNode; says: Says }): VNode {
   const { name, control, text } = field;
+  const emptiable = field.optional && field.fallback === undefined;
   const common = {
     id: inputId(name),
     name,
@@ -91,8 +102,8 @@ function Input({ field, says }: { field: FieldNode; says: Says }): VNode {
     case "choice":
       return (
         <select {...common}>
-          {!field.choices.some((one) => one.text === "") && (field.text === "" || field.optional) && (
-            <option value="" selected={text === ""}>{field.optional ? "none" : "choose"}</option>
+          {!field.choices.some((one) => one.text === "") && (field.text === "" || emptiable) && (
+            <option value="" selected={text === ""}>{emptiable ? "none" : "choose"}</option>
           )}
           {field.choices.map((one) => (
             <option key={one.text} value={one.text} selected={one.text === text}>{one.words}</option>
@@ -130,7 +141,7 @@ function Ticks({ set, says }: { set: SetNode; says: Says }): VNode {
     <fieldset class="field ticks" id={id} aria-describedby={described(set, says)}>
       <legend>
         {set.label}
-        {set.optional && <span class="quiet">, may be empty</span>}
+        <MayBeEmpty node={set} />
       </legend>
       <input type="hidden" name={`${set.name}:asked`} value="1" />
       <span class="choices">
@@ -218,13 +229,15 @@ function Rows({ node, says }: { node: RowsNode; says: Says }): VNode {
     <Frame node={node} says={says}>
       <input type="hidden" name={`${node.name}:rows`} value={node.rows.length} />
       {node.rows.length === 0 && <p class="quiet">None yet.</p>}
-      {node.rows.map(({ node: one, old, out }, index) => (
+      {node.rows.map(({ node: one, old, out }) => (
         <fieldset class="row" key={one.name}>
-          <legend>{old ? `${node.rowWord} ${index + 1}` : `${node.rowWord} ${index + 1}, new`}</legend>
+          <legend class={one.kind === "field" ? "unseen" : undefined}>
+            {old ? one.label : `${one.label}, new`}
+          </legend>
           <TopParts node={one} says={says} />
           <label class="tick">
             <input type="checkbox" name={`${one.name}:out`} value="1" checked={out} /> Take out{" "}
-            <span class="unseen">{`${node.rowWord} ${index + 1}`}</span>
+            <span class="unseen">{one.label}</span>
           </label>
         </fieldset>
       ))}

@@ -43,7 +43,7 @@ export interface FormView {
 export function FormPage({ view }: { view: FormView }): VNode {
   return (
     <main id="main" class="farm form">
-      <p>
+      <p class="back">
         <a href={view.back}>Back without saving</a>
       </p>
       <h1>{view.title}</h1>
@@ -78,7 +78,7 @@ export interface TakeOutView extends Omit<FormView, "form" | "clashes" | "notice
 export function TakeOutPage({ view }: { view: TakeOutView }): VNode {
   return (
     <main id="main" class="farm form">
-      <p>
+      <p class="back">
         <a href={view.back}>Back, leave it in</a>
       </p>
       <h1>{view.title}</h1>

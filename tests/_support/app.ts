@@ -16,6 +16,8 @@ export interface TestApp {
   send(method: string, path: string, body: unknown, headers?: Record<string, string>): Promise<Response>;
   /** Sends a form, as the server's own page does. */
   press(path: string): Promise<Response>;
+  /** Sends a form that was filled in. */
+  post(path: string, fields: URLSearchParams): Promise<Response>;
 }
 
 const assets: Assets = {
@@ -43,5 +45,7 @@ export function openTestApp(): TestApp {
       }),
     press: (path) =>
       request(path, { method: "POST", headers: { origin: "http://localhost" }, body: new FormData() }),
+    post: (path, fields) =>
+      request(path, { method: "POST", headers: { origin: "http://localhost" }, body: fields }),
   };
 }
