@@ -5,13 +5,13 @@ import type { SecureHeadersVariables } from "hono/secure-headers";
 import type { VNode } from "preact";
 import { contentOf } from "../core/form/contents.ts";
 import { makeForm } from "../core/form/make.ts";
-import { rowPlace, spotAt } from "../core/form/place.ts";
+import { keyFields, keyOf, type Place, rowPlace, spotAt } from "../core/form/place.ts";
 import { thingAt } from "../core/season/check/thing.ts";
 import type { Season } from "../core/season/season.ts";
 import { saveValue } from "./_edits.ts";
 import { type Desk, deskAt, deskOfGone, deskOrRefuse, firstEntries, isFresh, viewOf } from "./_farm/desk.ts";
 import { saveForm, whyNeeded, wrongsOf, wrongsOfFindings } from "./_farm/save.ts";
-import { type SentForm, sentForm } from "./_farm/sent.ts";
+import { type SentForm, sentForm, UNREADABLE } from "./_farm/sent.ts";
 import { verbsAt } from "./_farm/words.ts";
 import { ContentsPage, ListPage } from "./_pages/farm.tsx";
 import { FormPage, type FormView, TakeOutPage, wordsOf } from "./_pages/form.tsx";
@@ -188,10 +188,19 @@ function canGo({ fresh, source }: Desk): boolean {
 
 /** The desk of a sent form: the place as it is now, with what the person saw there. */
 function sentDesk(season: Season, sent: SentForm): Desk {
-  const there = deskAt(season, sent.place);
-  if (there === null && sent.seen === undefined) return deskOrRefuse(season, sent.place);
-  const desk = there ?? { ...deskOfGone(season, sent.place), fresh: false, place: sent.place };
-  return { ...desk, source: { ...desk.source, seen: isFresh(sent.place) ? undefined : sent.seen } };
+  const { place, seen } = sent;
+  const there = deskAt(season, place);
+  if (isFresh(place)) return deskOrRefuse(season, place);
+  if (!isOfPlace(seen, place)) throw new Refusal(400, { ...UNREADABLE, where: place });
+  const desk = there ?? { ...deskOfGone(season, place), fresh: false, place };
+  return { ...desk, source: { ...desk.source, seen } };
+}
+
+/** Whether this can have been seen at a place: a row has its key in the place, and never loses it. */
+function isOfPlace(seen: unknown, place: Place): boolean {
+  if (typeof seen !== "object" || seen === null || Array.isArray(seen)) return false;
+  const list = contentOf(place)?.place ?? "";
+  return list === place || rowPlace(list, keyOf(seen, keyFields(list.split("/").slice(1))) ?? "") === place;
 }
 
 function withRow({ about, entries }: SentForm): ReadonlyMap<string, readonly string[]> {

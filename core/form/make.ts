@@ -113,7 +113,8 @@ function makeMonths(spot: Spot, schema: z.ZodArray): MonthsNode {
 
 function makeRows(spot: Spot, schema: z.ZodArray): RowsNode {
   const seen = Array.isArray(spot.seen) ? spot.seen : [];
-  const asked = Number(spot.entries?.get(`${spot.name}:rows`)?.[0] ?? seen.length);
+  const limits = bounds(schema);
+  const asked = Number(spot.entries?.get(`${spot.name}:rows`)?.[0] ?? Math.max(seen.length, limits.least));
   const most = seen.length + MOST_NEW_ROWS;
   const count = Number.isInteger(asked) ? Math.min(Math.max(asked, seen.length), most) : seen.length;
   const word = rowWord(spot.path);
@@ -128,7 +129,7 @@ function makeRows(spot: Spot, schema: z.ZodArray): RowsNode {
     };
     return { node: make({ ...at, key: false }), old: index < seen.length, out: isOut(spot, name) };
   });
-  return { kind: "rows", ...named(spot), seen: spot.seen, rowWord: word, ...bounds(schema), rows };
+  return { kind: "rows", ...named(spot), seen: spot.seen, rowWord: word, ...limits, rows };
 }
 
 function isMonthTable(schema: z.ZodArray): boolean {

@@ -1,5 +1,5 @@
 import type { Season } from "../season/season.ts";
-import { freeId, stemOf, usedIds } from "./free-id.ts";
+import { freeId, nextId, stemOf, usedIds } from "./free-id.ts";
 import { makeForm } from "./make.ts";
 import type { Entries, FieldNode, FormNode, GroupNode, KindsNode, MonthsNode, RowsNode } from "./node.ts";
 import { readField, readSet, type Trouble } from "./read-field.ts";
@@ -43,7 +43,7 @@ export function readForm(source: FormSource, entries: Entries): FormReading {
 
 /** A key for a row that is yet to be added, from the words for it; for rows that have no name to make one from. */
 export function proposedId(season: Season, word: string): string {
-  return freeId(stemOf(word) || "row", usedIds(season), true);
+  return nextId(stemOf(word) || "row", usedIds(season));
 }
 
 function nameOf(at: string, rows: ReadonlyMap<string, number[]>): string {
@@ -127,7 +127,7 @@ function claim(field: FieldNode, key: string, value: Record<string, unknown>, re
     return;
   }
   const name = typeof value.name === "string" ? stemOf(value.name) : "";
-  const id = typeof typed === "string" ? typed : name === "" ? freeId(stem, used, true) : freeId(name, used);
+  const id = typeof typed === "string" ? typed : name === "" ? nextId(stem, used) : freeId(name, used);
   value[key] = id;
   used.add(id);
 }

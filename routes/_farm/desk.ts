@@ -11,7 +11,7 @@ import type { Season } from "../../core/season/season.ts";
 import { asOfNow } from "../_as-of.ts";
 import type { FormView } from "../_pages/form.tsx";
 import { Refusal } from "../_shell/errors.tsx";
-import { farmAddress, type Verbs, verbsAt } from "./words.ts";
+import { farmAddress, one, type Verbs, verbsAt } from "./words.ts";
 
 /** One form of one season, with all that its pages have to know. */
 export interface Desk {
@@ -83,6 +83,6 @@ export function firstEntries({ season, source, place }: Desk, now: Date): Entrie
 export function viewOf(desk: Desk): Pick<FormView, "title" | "seasonId" | "place" | "people" | "back"> {
   const { season, place, fresh, verbs, thing, back } = desk;
   const form = !fresh && contentOf(place)?.kind === "form";
-  const title = fresh ? `${verbs.add} a ${thing}` : form ? thing : `${verbs.change} ${thing}`;
+  const title = fresh ? `${verbs.add} ${one(thing)}` : form ? thing : `${verbs.change} ${thing}`;
   return { title, seasonId: season.id, place, people: season.people.map(({ name }) => name), back };
 }

@@ -4,7 +4,7 @@ import { type ListColumn, listTable } from "../../core/form/columns.ts";
 import { NEW_ROW, spotAt } from "../../core/form/place.ts";
 import { rowWord } from "../../core/season/check/thing.ts";
 import type { Season } from "../../core/season/season.ts";
-import { farmAddress, verbsAt } from "../_farm/words.ts";
+import { farmAddress, one, verbsAt } from "../_farm/words.ts";
 
 /** The whole season file as a list of its parts, in the order of the trade. */
 export function ContentsPage({ season, said }: { season: Season; said: string }): VNode {
@@ -65,7 +65,7 @@ export function ListPage({ season, content, said }: {
       <p class="quiet">{`${about[0]?.toUpperCase()}${about.slice(1)}.`}</p>
       <p class="acts">
         <a class="button" href={farmAddress(season.id, "form", `${place}/${NEW_ROW}`)}>
-          {`${verbs.add} a ${plain}`}
+          {`${verbs.add} ${one(plain)}`}
         </a>
       </p>
       {rows.length === 0 ? <p class="none">There is none yet.</p> : (

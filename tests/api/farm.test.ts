@@ -145,6 +145,28 @@ describe("a form that is sent", () => {
     expect(await stored()).toEqual({ ...before, readerUnits: "metric", name: "Another name" });
   });
 
+  test.each([
+    "5",
+    "[]",
+    "null",
+    '{"parents":5,"analyses":{},"useBy":[],"moistureWb":"x","crop":{}}',
+    '"text"',
+  ])(
+    "that says it saw %s does no harm",
+    async (seen) => {
+      const before = await stored();
+      for (const place of ["/lots/=lot-a", "/stores/=bin-1", "/roster", "", "/lots/=gone"]) {
+        for (const act of ["save", "show:/kind", "add:/analyses", "take-out"]) {
+          const answer = await post(
+            filled(before, "/lots/=lot-a", { at: place, seen, do: act, why: "test" }),
+          );
+          expect([place, act, answer.status < 500]).toEqual([place, act, true]);
+        }
+      }
+      expect(await stored()).toEqual(before);
+    },
+  );
+
   test("that nobody can read is refused in words", async () => {
     const fields = filled(await stored(), "/lots/=lot-a", {});
     fields.set("seen", "{");

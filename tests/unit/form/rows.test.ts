@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { entriesOf } from "../../../core/form/entries.ts";
-import { freeId, stemOf } from "../../../core/form/free-id.ts";
+import { entriesOf, partsOfForm } from "../../../core/form/entries.ts";
+import { freeId, nextId, stemOf } from "../../../core/form/free-id.ts";
 import { makeForm } from "../../../core/form/make.ts";
 import { merge } from "../../../core/form/merge.ts";
 import { rowPlace, spotAt } from "../../../core/form/place.ts";
@@ -33,6 +33,16 @@ describe("rows and parts of a form", () => {
     expect((value as Lot).analyses).toEqual(lotA.analyses.slice(1));
     expect(nameOf("/analyses/0/plump")).toBe("/analyses/1/plump");
     expect(nameOf("/moistureWb")).toBe("/moistureWb");
+  });
+
+  test("a new thing asks at once for the rows that it cannot be without", () => {
+    const form = makeForm(formSource(season, "/records/runs/-")!);
+    const draws = partsOfForm(form).find(({ name }) => name === "/draws");
+    expect(draws).toMatchObject({ rows: [{ old: false }] });
+    const { troubles } = read("/records/runs/-", {});
+    expect(troubles.filter(({ name }) => name.startsWith("/draws")).map(({ name }) => name)).toEqual([
+      "/draws",
+    ]);
   });
 
   test("the last row of a list that needs one cannot go", () => {
@@ -94,7 +104,8 @@ describe("keys", () => {
   test("are made from names and are free", () => {
     expect(["Loft, left", "Bère 2", "***", "-a-"].map(stemOf)).toEqual(["loft-left", "bere-2", "", "a"]);
     expect(freeId("bin", new Set(["bin", "bin-2"]))).toBe("bin-3");
-    expect(freeId("run", new Set(["run-1"]), true)).toBe("run-2");
+    expect(nextId("run", new Set(["run-01", "run-17", "run-up"]))).toBe("run-18");
+    expect(nextId("run", new Set())).toBe("run-1");
   });
 });
 
