@@ -154,7 +154,7 @@ function makeKinds(spot: Spot, schema: z.ZodDiscriminatedUnion): KindsNode {
   const fields = Object.entries(chosen?.shape ?? {}).filter(([name]) => name !== tag).map(([name, one]) => {
     const seen = memberOf(spot.seen, name);
     // Of another kind's fields only those stay that mean something in this kind too.
-    const stays = choice.text === String(choice.seen) || z.safeParse(one, seen).success;
+    const stays = z.safeParse(one, seen).success;
     return make(field(spot, name, one, stays ? seen : undefined, crop));
   });
   return { kind: "kinds", ...about, seen: spot.seen, choice, fields };

@@ -1,6 +1,7 @@
 import { entriesOf, partsOfForm } from "../../core/form/entries.ts";
 import { formatDay } from "../../core/day-names.ts";
 import { farmSchema } from "../../core/form/contents.ts";
+import { wordsOf } from "../../core/form/form-words.ts";
 import { makeForm } from "../../core/form/make.ts";
 import { merge } from "../../core/form/merge.ts";
 import type { FormNode } from "../../core/form/node.ts";
@@ -12,7 +13,7 @@ import { type Finding, pointer, valueAt } from "../../core/season/check/finding.
 import { wallTime } from "../../core/zone.ts";
 import type { Season } from "../../core/season/season.ts";
 import { type Conflict, saveValue } from "../_edits.ts";
-import { type Clash, wordsOf } from "../_pages/form.tsx";
+import type { Clash } from "../_pages/form.tsx";
 import type { Wrong } from "../_pages/form-notes.tsx";
 import type { Parts } from "../_parts.ts";
 import { readStored, standingOf } from "../_standing.ts";
@@ -114,7 +115,7 @@ function wholeSeason(season: Season, fields: unknown): Season {
 }
 
 /** What the season check said, beside the fields that it is about; what is of no field here is only said on top. */
-export function wrongsOfFindings(
+function wrongsOfFindings(
   findings: readonly Finding[],
   { source }: Desk,
   reading: Pick<FormReading, "form" | "nameOf">,

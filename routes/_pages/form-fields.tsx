@@ -8,12 +8,8 @@ import type {
   RowsNode,
   SetNode,
 } from "../../core/form/node.ts";
+import { described, Input, inputId } from "./form-input.tsx";
 import { NumberNotes, Remarks, type Says } from "./form-notes.tsx";
-
-/** The id of a field's input on the page; links from the list of errors lead to it. */
-export function inputId(name: string): string {
-  return `f${name.replaceAll("/", ".")}`;
-}
 
 /** A part of a form, whatever it is. */
 export function Part({ node, says }: { node: FormNode; says: Says }): VNode {
@@ -53,12 +49,6 @@ function MayBeEmpty({ node }: { node: FieldNode | SetNode }): VNode | null {
   return node.optional && !usual ? <span class="quiet">, may be empty</span> : null;
 }
 
-function described(field: FieldNode | SetNode, says: Says): string {
-  return says.errors(field.name).length > 0
-    ? `${inputId(field.name)}-wrong ${inputId(field.name)}-is`
-    : `${inputId(field.name)}-is`;
-}
-
 function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
   const id = inputId(field.name);
   const unit = field.facts?.unit ?? "";
@@ -87,52 +77,6 @@ function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
       <NumberNotes field={field} />
     </div>
   );
-}
-
-function Input({ field, says }: { field: FieldNode; says: Says }): VNode {
-  const { name, control, text } = field;
-  const emptiable = field.optional && field.fallback === undefined;
-  const common = {
-    id: inputId(name),
-    name,
-    "aria-describedby": described(field, says),
-    ...(says.errors(name).length > 0 ? { "aria-invalid": true } : {}),
-  };
-  switch (control) {
-    case "choice":
-      return (
-        <select {...common}>
-          {!field.choices.some((one) => one.text === "") && (field.text === "" || emptiable) && (
-            <option value="" selected={text === ""}>{emptiable ? "none" : "choose"}</option>
-          )}
-          {field.choices.map((one) => (
-            <option key={one.text} value={one.text} selected={one.text === text}>{one.words}</option>
-          ))}
-        </select>
-      );
-    case "long text":
-      return <textarea {...common} rows={3}>{text}</textarea>;
-    case "number":
-      return <input {...common} type="text" inputMode="decimal" autocomplete="off" value={text} />;
-    case "day":
-    case "minute":
-      // What is no day would vanish from a day's input, and with it what was typed.
-      if (says.errors(name).length > 0) return <input {...common} type="text" value={text} />;
-      return <input {...common} type={control === "day" ? "date" : "datetime-local"} value={text} />;
-    case "time":
-      return (
-        <input
-          {...common}
-          type="text"
-          inputMode="numeric"
-          autocomplete="off"
-          placeholder="07:30"
-          value={text}
-        />
-      );
-    default:
-      return <input {...common} type="text" autocomplete="off" value={text} />;
-  }
 }
 
 function Ticks({ set, says }: { set: SetNode; says: Says }): VNode {
