@@ -3,12 +3,15 @@ import { Hono } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import type { VNode } from "preact";
+import { dateOf } from "../core/calendar.ts";
 import { contentOf } from "../core/form/contents.ts";
+import { firstEntries } from "../core/form/first-entries.ts";
 import { makeForm } from "../core/form/make.ts";
 import { keyFields, keyOf, type Place, rowPlace } from "../core/form/place.ts";
 import type { Season } from "../core/season/season.ts";
+import { asOfNow } from "./_as-of.ts";
 import { saveValue } from "./_edits.ts";
-import { type Desk, deskAt, deskOfGone, deskOrRefuse, firstEntries, isFresh } from "./_farm/desk.ts";
+import { type Desk, deskAt, deskOfGone, deskOrRefuse, isFresh } from "./_farm/desk.ts";
 import { type Done, doneAt, said } from "./_farm/done.ts";
 import { saveForm, wrongsOf } from "./_farm/save.ts";
 import { type SentForm, sentForm, UNREADABLE } from "./_farm/sent.ts";
@@ -78,7 +81,8 @@ export function farm(parts: Parts, personOf: (c: Context) => string = () => ""):
         const sent = { editId, who: person, why: "" };
         return answer(c, desk.season, desk.thing, takeOutPage(desk, sent, []));
       }
-      const form = makeForm(desk.source, desk.fresh ? firstEntries(desk, parts.now()) : undefined);
+      const today = dateOf(asOfNow(desk.season, parts.now()).asOf);
+      const form = makeForm(desk.source, desk.fresh ? firstEntries(desk.source, today) : undefined);
       const view = formView(desk, { editId, who: person, why: "" }, { form });
       return answer(c, desk.season, view.title, <FormPage view={view} />);
     })

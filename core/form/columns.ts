@@ -1,6 +1,6 @@
 import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
-import { keyFields, keyOf, type Place, rowPlace, spotAt } from "./place.ts";
+import { keyFields, keyOf, NEW_ROW, type Place, rowPlace, spotAt } from "./place.ts";
 import { formSource } from "./source.ts";
 import { makeForm } from "./make.ts";
 import type { FieldNode, FormNode } from "./node.ts";
@@ -52,10 +52,11 @@ function rank(field: FieldNode): number {
 export function listTable(season: Season, list: Place): ListTable {
   const names = list.split("/").slice(1);
   const values = spotAt(season, list)?.value;
-  const rows = (Array.isArray(values) ? values : []).map((value: unknown) => {
-    const key = keyOf(value, keyFields(names)) ?? "";
-    const place = rowPlace(list, key);
-    return { place, key, fields: ownFields(makeForm(formSource(season, place)!)) };
+  const schema = formSource(season, `${list}/${NEW_ROW}`)!.schema;
+  const rows = (Array.isArray(values) ? values : []).map((seen: unknown, index) => {
+    const key = keyOf(seen, keyFields(names)) ?? "";
+    const form = makeForm({ season, path: [...names, index], schema, seen });
+    return { place: rowPlace(list, key), key, fields: ownFields(form) };
   });
   const all = [...new Map(rows.flatMap(({ fields }) => fields).map((one) => [one.name, one])).values()];
   const telling = all.filter(({ name, control }) => !LEFT_OUT.has(name) && control !== "long text");

@@ -1,4 +1,3 @@
-import type { Season } from "../season/season.ts";
 import { freeId, nextId, stemOf, usedIds } from "./free-id.ts";
 import { makeForm } from "./make.ts";
 import type { Entries, FieldNode, FormNode, GroupNode, KindsNode, MonthsNode, RowsNode } from "./node.ts";
@@ -39,11 +38,6 @@ export function readForm(source: FormSource, entries: Entries): FormReading {
   };
   const value = read(form, reader);
   return { form, value, troubles: reader.troubles, nameOf: (at) => nameOf(at, reader.rows) };
-}
-
-/** A key for a row that is yet to be added, from the words for it; for rows that have no name to make one from. */
-export function proposedId(season: Season, word: string): string {
-  return nextId(stemOf(word) || "row", usedIds(season));
 }
 
 function nameOf(at: string, rows: ReadonlyMap<string, number[]>): string {

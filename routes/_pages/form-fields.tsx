@@ -174,7 +174,7 @@ function Rows({ node, says }: { node: RowsNode; says: Says }): VNode {
       <input type="hidden" name={`${node.name}:rows`} value={node.rows.length} />
       {node.rows.length === 0 && <p class="quiet">None yet.</p>}
       {node.rows.map(({ node: one, old, out }) => (
-        <fieldset class="row" key={one.name}>
+        <fieldset class="row" key={one.name} id={one.kind === "field" ? undefined : inputId(one.name)}>
           <legend class={one.kind === "field" ? "unseen" : undefined}>
             {old ? one.label : `${one.label}, new`}
           </legend>
@@ -185,7 +185,13 @@ function Rows({ node, says }: { node: RowsNode; says: Says }): VNode {
           </label>
         </fieldset>
       ))}
-      <button type="submit" name="do" value={`add:${node.name}`} formnovalidate>
+      {/* The page that comes back opens at the new row. */}
+      <button
+        type="submit"
+        name="do"
+        value={`add:${node.name}`}
+        formaction={`#${inputId(`${node.name}/${node.rows.length}`)}`}
+      >
         {`Add a row: ${node.rowWord}`}
       </button>
     </Frame>
@@ -205,7 +211,12 @@ function KindFields({ node, says }: { node: KindsNode; says: Says }): VNode {
     <>
       <div class="kind">
         <Field field={node.choice} says={says} />
-        <button type="submit" name="do" value={`show:${node.choice.name}`}>
+        <button
+          type="submit"
+          name="do"
+          value={`show:${node.choice.name}`}
+          formaction={`#${inputId(node.choice.name)}`}
+        >
           Show its fields<span class="unseen">{`: ${node.label} ${node.choice.label}`}</span>
         </button>
       </div>

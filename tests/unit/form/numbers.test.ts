@@ -108,6 +108,9 @@ describe("what a form says of a number", () => {
       standing: "own figure",
       facts: { plausible: "8 to 16 %", basis: "wet basis" },
     });
+    const wet = { ...us, lots: us.lots.map((lot) => ({ ...lot, moistureWb: 0.3 })) };
+    expect(field(us, "/lots/=lot-a", "/moistureWb").unlikely).toBe(false);
+    expect(field(wet, "/lots/=lot-a", "/moistureWb").unlikely).toBe(true);
     expect(field(us, "/opening/grain/=lot-a bin-1", "/massG").standing).toBe("measured");
     expect(field(us, "/lots/=lot-a", "/analyses/0/germinativeEnergy").standing).toBe("measured");
   });
