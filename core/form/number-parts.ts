@@ -21,7 +21,8 @@ export function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
   const inFile = entry?.unit ?? String(z.globalRegistry.get(schema)?.unit ?? "");
   const { readerUnits: units, currency } = spot.source.season;
   const reader = readerUnit(inFile, { units, currency, crop: spot.crop, path: spot.path });
-  const toText = (value: number) => numberText(reader.toReader(value), reader.decimals, inFile !== "");
+  const style = { ...reader, grouped: inFile !== "" };
+  const toText = (value: number) => numberText(reader.toReader(value), style);
   // Whole grams and whole cents: nobody counts in thirds of a cent.
   const whole = schema.isInt && (inFile === "g" || inFile === "cent");
   return {

@@ -79,7 +79,9 @@ function isUntouched(node: FormNode): boolean {
     case "field":
       return node.text === node.shown;
     case "set":
-      return node.picked.length === (node.seen?.length ?? 0);
+      return node.choices.every(({ text, is }) =>
+        node.picked.includes(text) === (node.seen ?? []).includes(is)
+      );
     case "rows":
       return node.rows.every((row) => row.out || !row.old && isUntouched(row.node));
     case "kinds":

@@ -5,6 +5,7 @@ import { formSource } from "../../core/form/source.ts";
 import { CONTENTS } from "../../core/form/contents.ts";
 import type { Season } from "../../core/season/season.ts";
 import { openTestApp, type TestApp } from "../_support/app.ts";
+import { bareSeason } from "../_support/bare-season.ts";
 import { demoSeason } from "../_support/demo.ts";
 
 const FARM = "/seasons/tern-and-furrow/farm";
@@ -62,6 +63,16 @@ describe("the farm's pages", () => {
       const rows = links(await answer.text()).filter((one) => one.includes("/form?"));
       for (const row of rows.filter((_, index) => index % 41 === 0)) {
         expect([row, (await app.get(row)).status]).toEqual([row, 200]);
+      }
+    }
+  });
+
+  test("are there for a farm with nothing on it", async () => {
+    await app.send("POST", "/api/seasons", bareSeason);
+    for (const { place, kind } of CONTENTS.flatMap(({ contents }) => contents)) {
+      const pages = kind === "form" ? [`form?at=${place}`] : [`list?at=${place}`, `form?at=${place}/-`];
+      for (const page of pages) {
+        expect([page, (await app.get(`/seasons/bare-farm/farm/${page}`)).status]).toEqual([page, 200]);
       }
     }
   });
