@@ -3,19 +3,21 @@ import { Hono } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import type { VNode } from "preact";
+import { dateOf } from "../core/calendar.ts";
 import { contentOf } from "../core/form/contents.ts";
+import { firstEntries } from "../core/form/first-entries.ts";
 import { makeForm } from "../core/form/make.ts";
-import { rowPlace, spotAt } from "../core/form/place.ts";
-import { thingAt } from "../core/season/check/thing.ts";
+import { keyFields, keyOf, type Place, rowPlace } from "../core/form/place.ts";
 import type { Season } from "../core/season/season.ts";
-import { type Desk, deskAt, deskOfGone, deskOrRefuse, firstEntries, isFresh, viewOf } from "./_farm/desk.ts";
-import { NO_REASON, saveForm, whyNeeded, wrongsOf, wrongsOfFindings } from "./_farm/save.ts";
+import { asOfNow } from "./_as-of.ts";
+import { type Desk, deskAt, deskOfGone, deskOrRefuse, isFresh } from "./_farm/desk.ts";
+import { type Done, doneAt, said } from "./_farm/done.ts";
+import { NO_REASON, saveForm, wrongsOf } from "./_farm/save.ts";
 import { saveValue } from "./_farm/save-value.ts";
-import { type SentForm, sentForm } from "./_farm/sent.ts";
-import { verbsAt } from "./_farm/words.ts";
+import { type SentForm, sentForm, UNREADABLE } from "./_farm/sent.ts";
+import { formView, takeOutPage } from "./_farm/views.tsx";
 import { ContentsPage, ListPage } from "./_pages/farm.tsx";
-import { FormPage, type FormView, TakeOutPage, wordsOf } from "./_pages/form.tsx";
-import type { Wrong } from "./_pages/form-notes.tsx";
+import { FormPage } from "./_pages/form.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
@@ -83,7 +85,8 @@ export function farm(parts: Parts): Hono<Variables> {
         const sent = { editId, who: person, why: "" };
         return answer(c, desk.season, desk.thing, takeOutPage(desk, sent, []));
       }
-      const form = makeForm(desk.source, desk.fresh ? firstEntries(desk, parts.now()) : undefined);
+      const today = dateOf(asOfNow(desk.season, parts.now()).asOf);
+      const form = makeForm(desk.source, desk.fresh ? firstEntries(desk.source, today) : undefined);
       const view = formView(desk, { editId, who: person, why: "" }, { form });
       return answer(c, desk.season, view.title, <FormPage view={view} />);
     })
@@ -126,23 +129,15 @@ export function farm(parts: Parts): Hono<Variables> {
     const wrongs = wrongsOf(desk, sent);
     const key = place.slice(place.lastIndexOf("/=") + 2);
     if (wrongs.length === 0) {
-      const edit = {
-        place,
-        seen: source.seen,
-        value: undefined,
-        author: whoIs(season, sent.who),
-        reason: sent.why,
-      };
+      const author = whoIs(season, sent.who);
+      const edit = { place, seen: source.seen, value: undefined, author, reason: sent.why };
       const saved = saveValue(parts, season.id, { ...edit, editId: sent.editId });
       if (saved.kind === "saved") return done(c, desk, "takenOut", key);
       if (saved.kind === "no reason") wrongs.push(NO_REASON);
       else if (saved.kind === "findings") {
-        const reading = { form: makeForm(source), nameOf: () => "" };
-        // The rows behind the one that goes move up, so a finding's row number no longer means this one.
-        wrongs.push(...wrongsOfFindings(saved.findings, desk, reading).map((one) => ({ ...one, name: "" })));
-        wrongs.forEach((one, index) =>
-          wrongs[index] = { ...one, label: saved.findings[index]?.thing ?? one.label }
-        );
+        // These are about what names the row that would go, so they lead to no field here.
+        const told = saved.findings.map(({ thing, message, wayOut }) => ({ label: thing, message, wayOut }));
+        wrongs.push(...told.map((one) => ({ name: "", ...one })));
       } else {
         const now = deskAt(stored(c), place);
         if (now === null) return c.redirect(doneAt(desk, "takenOut", key), 303);
@@ -171,87 +166,28 @@ export function farm(parts: Parts): Hono<Variables> {
   }
 }
 
-type Done = "added" | "changed" | "takenOut" | "same";
-
-function doneAt({ back, place }: Desk, done: Done, key: string): string {
-  const of = key === "" ? `of=${encodeURIComponent(place)}` : `key=${encodeURIComponent(key)}`;
-  return `${back}${back.includes("?") ? "&" : "?"}done=${done}&${of}`;
-}
-
-/** What was just done, in a sentence; the address says it, so that a page that is loaded again says it again. */
-function said(c: Context, season: Season): string {
-  const done = c.req.query("done"), list = c.req.query("at");
-  if (done === "same") return "Nothing was changed, so nothing was saved.";
-  if (done !== "added" && done !== "changed" && done !== "takenOut") return "";
-  const place = list === undefined ? c.req.query("of") ?? "" : rowPlace(list, c.req.query("key") ?? "");
-  const found = list === undefined ? null : spotAt(season, place);
-  const thing = found === null
-    ? list === undefined ? contentOf(place)?.title ?? "" : c.req.query("key") ?? ""
-    : thingAt(season, found.path);
-  const words = `${thing} was ${verbsAt(place)[done]}.`;
-  return `${words[0]?.toUpperCase()}${words.slice(1)} The year is being planned again.`;
-}
-
 function canGo({ fresh, source }: Desk): boolean {
   return !fresh && typeof source.path.at(-1) === "number";
 }
 
 /** The desk of a sent form: the place as it is now, with what the person saw there. */
 function sentDesk(season: Season, sent: SentForm): Desk {
-  const there = deskAt(season, sent.place);
-  if (there === null && sent.seen === undefined) return deskOrRefuse(season, sent.place);
-  const desk = there ?? { ...deskOfGone(season, sent.place), fresh: false, place: sent.place };
-  return { ...desk, source: { ...desk.source, seen: isFresh(sent.place) ? undefined : sent.seen } };
+  const { place, seen } = sent;
+  const there = deskAt(season, place);
+  if (isFresh(place)) return deskOrRefuse(season, place);
+  if (!isOfPlace(seen, place)) throw new Refusal(400, { ...UNREADABLE, where: place });
+  const desk = there ?? { ...deskOfGone(season, place), fresh: false, place };
+  return { ...desk, source: { ...desk.source, seen } };
+}
+
+/** Whether this can have been seen at a place: a row has its key in the place, and never loses it. */
+function isOfPlace(seen: unknown, place: Place): boolean {
+  if (typeof seen !== "object" || seen === null || Array.isArray(seen)) return false;
+  const list = contentOf(place)?.place ?? "";
+  return list === place || rowPlace(list, keyOf(seen, keyFields(list.split("/").slice(1))) ?? "") === place;
 }
 
 function withRow({ about, entries }: SentForm): ReadonlyMap<string, readonly string[]> {
   const rows = Number(entries.get(`${about}:rows`)?.[0] ?? 0);
   return new Map(entries).set(`${about}:rows`, [String(rows + 1)]);
-}
-
-type Signed = Pick<SentForm, "editId" | "who" | "why">;
-
-function formView(
-  desk: Desk,
-  { editId, who, why }: Signed,
-  made: Pick<FormView, "form"> & Partial<Pick<FormView, "wrongs" | "clashes" | "notice">>,
-): FormView {
-  const { source, place, fresh, verbs } = desk;
-  return {
-    ...viewOf(desk),
-    seen: source.seen === undefined ? "" : JSON.stringify(source.seen),
-    editId,
-    person: who,
-    why,
-    whyNeeded: whyNeeded(place, fresh, "save"),
-    wrongs: [],
-    clashes: [],
-    notice: "",
-    saveWord: fresh ? verbs.add : "Save",
-    ...made,
-  };
-}
-
-function takeOutPage(desk: Desk, { editId, who, why }: Signed, wrongs: readonly Wrong[]): VNode {
-  const { source, verbs, thing } = desk;
-  const form = makeForm(source);
-  const fields = form.kind === "kinds"
-    ? [form.choice, ...form.fields]
-    : form.kind === "group"
-    ? form.fields
-    : [];
-  const view = {
-    ...viewOf(desk),
-    title: `${verbs.takeOut} ${thing}?`,
-    seen: JSON.stringify(source.seen),
-    editId,
-    person: who,
-    why,
-    wrongs,
-    saveWord: verbs.takeOut,
-    lines: fields.map((field) => [field.label, wordsOf(field, "seen")] as const).filter(([, words]) =>
-      words !== "nothing" && words !== "0 rows"
-    ),
-  };
-  return <TakeOutPage view={view} />;
 }

@@ -1,5 +1,6 @@
+import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
-import { keyFields, keyOf, type Place, rowPlace, spotAt } from "./place.ts";
+import { keyFields, keyOf, NEW_ROW, type Place, rowPlace, spotAt } from "./place.ts";
 import { formSource } from "./source.ts";
 import { makeForm } from "./make.ts";
 import type { FieldNode, FormNode } from "./node.ts";
@@ -37,22 +38,25 @@ const NAMES = ["/name", "/supplier", "/party", "/buyer", "/what"];
 /** Fields that stand on the form and would only fill the table. */
 const LEFT_OUT = new Set(["/id", "/by", "/note", "/reason", "/letter", ...NAMES]);
 
-/** How telling a field is: what it refers to, its days, its weights and sizes, its kind, the rest. */
+/** How telling a field is: what it refers to, its days, its weights and sizes, its kind, other numbers, the rest. */
 function rank(field: FieldNode): number {
-  if (field.control === "choice" && field.facts === undefined && field.name.endsWith("Id")) return 0;
-  if (field.control === "day" || field.control === "minute") return 1;
-  if (field.control === "number" && /(G|M2|L|P)$/.test(field.name)) return 2;
-  return field.control === "choice" ? 3 : 4;
+  const { control, name, choices, facts } = field;
+  if (control === "choice" && name.endsWith("Id")) return 0;
+  if (control === "day" || control === "minute") return 1;
+  if (control === "number" && /(G|M2|L|P)$/.test(name)) return 2;
+  if (control === "choice" && !choices.some(({ is }) => is === true)) return 3;
+  return facts !== undefined && facts.unit !== "" ? 4 : 5;
 }
 
 /** The table of the list at a place. */
 export function listTable(season: Season, list: Place): ListTable {
   const names = list.split("/").slice(1);
   const values = spotAt(season, list)?.value;
-  const rows = (Array.isArray(values) ? values : []).map((value: unknown) => {
-    const key = keyOf(value, keyFields(names)) ?? "";
-    const place = rowPlace(list, key);
-    return { place, key, fields: ownFields(makeForm(formSource(season, place)!)) };
+  const schema = formSource(season, `${list}/${NEW_ROW}`)!.schema;
+  const rows = (Array.isArray(values) ? values : []).map((seen: unknown, index) => {
+    const key = keyOf(seen, keyFields(names)) ?? "";
+    const form = makeForm({ season, path: [...names, index], schema, seen });
+    return { place: rowPlace(list, key), key, fields: ownFields(form) };
   });
   const all = [...new Map(rows.flatMap(({ fields }) => fields).map((one) => [one.name, one])).values()];
   const telling = all.filter(({ name, control }) => !LEFT_OUT.has(name) && control !== "long text");
@@ -87,6 +91,10 @@ function ownFields(form: FormNode): FieldNode[] {
 function cell(field: FieldNode | undefined, column: ListColumn): string {
   if (field === undefined || field.text === "") return "";
   const unit = column.unit === "" ? field.facts?.unit ?? "" : "";
+  if (field.control === "day") return formatDay(field.text, undefined, "withYear");
+  if (field.control === "minute") {
+    return `${formatDay(field.text.slice(0, 10), undefined, "withYear")}, ${field.text.slice(11)}`;
+  }
   const words = field.choices.find(({ text, is }) => text === field.text || is === field.seen)?.words;
-  return words?.replace(/ \([a-z0-9-]+\)$/, "") ?? `${field.text.replace("T", ", ")} ${unit}`.trim();
+  return words?.replace(/ \([a-z0-9-]+\)$/, "") ?? `${field.text} ${unit}`.trim();
 }

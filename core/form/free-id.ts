@@ -15,10 +15,17 @@ export function stemOf(name: string): string {
     .slice(0, LONGEST_STEM).replace(/^-+|-+$/g, "");
 }
 
-/** An id that is not used yet: the stem by itself, or with the first number that is free. */
-export function freeId(stem: string, used: ReadonlySet<string>, numbered = false): string {
-  if (!numbered && !used.has(stem)) return stem;
-  let number = numbered ? 1 : 2;
+/** An id that is not used yet: the stem by itself, or with a number behind it. */
+export function freeId(stem: string, used: ReadonlySet<string>): string {
+  if (!used.has(stem)) return stem;
+  let number = 2;
   while (used.has(`${stem}-${number}`)) number++;
   return `${stem}-${number}`;
+}
+
+/** The id that goes on counting: the stem with the number after the greatest one that is used with it. */
+export function nextId(stem: string, used: ReadonlySet<string>): string {
+  const numbers = [...used].filter((id) => id.startsWith(`${stem}-`)).map((id) => id.slice(stem.length + 1));
+  const counted = numbers.filter((text) => /^\d{1,6}$/.test(text)).map(Number);
+  return `${stem}-${Math.max(0, ...counted) + 1}`;
 }

@@ -1,11 +1,9 @@
 import { z } from "zod";
-import { pointer } from "../season/check/finding.ts";
 import { unwrapped } from "../season/check/walk.ts";
-import { dictionary, weekday, writings } from "../season/quantity.ts";
+import { weekday, writings } from "../season/quantity.ts";
 import { choiceWords, WEEKDAYS } from "./names.ts";
-import type { Choice, Control, FieldNode, NumberFacts, SetNode, Standing } from "./node.ts";
-import { numberText } from "./number-text.ts";
-import { type ReaderUnit, readerUnit } from "./reader-unit.ts";
+import type { Choice, Control, FieldNode, SetNode } from "./node.ts";
+import { numberParts } from "./number-parts.ts";
 import { referenceChoices, referredKind } from "./references.ts";
 import { named, type Spot } from "./spot.ts";
 
@@ -147,56 +145,4 @@ function controlOf(spot: Spot, schema: Schema): Control {
   const writing = writings.get(schema)?.writing;
   if (writing !== undefined) return writing;
   return schema instanceof z.ZodString && (schema.maxLength ?? 0) > ONE_LINE ? "long text" : "text";
-}
-
-interface NumberParts {
-  readonly toFile: (digits: string) => number;
-  readonly toText: (inFile: number) => string;
-  readonly facts: NumberFacts;
-  readonly standing?: Standing;
-  readonly unlikely: boolean;
-}
-
-function numberParts(spot: Spot, schema: z.ZodNumber): NumberParts {
-  const entry = dictionary.get(schema);
-  const inFile = entry?.unit ?? String(z.globalRegistry.get(schema)?.unit ?? "");
-  const { readerUnits: units, currency } = spot.source.season;
-  const reader = readerUnit(inFile, { units, currency, crop: spot.crop, path: spot.path });
-  const toText = (value: number) => numberText(reader.toReader(value), reader.decimals, inFile !== "");
-  // Whole grams and whole cents: nobody counts in thirds of a cent.
-  const whole = schema.isInt && (inFile === "g" || inFile === "cent");
-  return {
-    toFile: (digits) => whole ? Math.round(reader.toFile(digits)) : reader.toFile(digits),
-    toText,
-    facts: {
-      unit: reader.unit,
-      basis: entry?.basis ?? "",
-      plausible: entry === undefined ? "" : plausibleWords(entry.plausible, reader, toText),
-      source: entry?.source ?? "",
-    },
-    ...(entry === undefined ? {} : { standing: standingOf(spot) }),
-    unlikely: entry !== undefined && typeof spot.seen === "number" &&
-      (spot.seen < entry.plausible[0] || spot.seen > entry.plausible[1]),
-  };
-}
-
-/** Our choice: a range that reaches this high is no help to anybody. */
-const NO_LIMIT = 1e10;
-
-function plausibleWords(
-  [least, greatest]: readonly [number, number],
-  { unit }: ReaderUnit,
-  toText: (value: number) => string,
-): string {
-  return greatest >= NO_LIMIT ? "" : `${toText(least)} to ${toText(greatest)} ${unit}`.trim();
-}
-
-/** Parts of the season in which every number was weighed, counted or measured by somebody. */
-const MEASURED = new Set(["records", "opening", "weighTickets"]);
-
-function standingOf({ source, path, name }: Spot): Standing {
-  if (MEASURED.has(path[0] ?? "") || path.includes("analyses")) return "measured";
-  const at = pointer(source.path) + name;
-  const book = source.season.bookValues.some((one) => at === one || at.startsWith(`${one}/`));
-  return book ? "book value" : "own figure";
 }

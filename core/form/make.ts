@@ -113,16 +113,23 @@ function makeMonths(spot: Spot, schema: z.ZodArray): MonthsNode {
 
 function makeRows(spot: Spot, schema: z.ZodArray): RowsNode {
   const seen = Array.isArray(spot.seen) ? spot.seen : [];
-  const asked = Number(spot.entries?.get(`${spot.name}:rows`)?.[0] ?? seen.length);
+  const limits = bounds(schema);
+  const asked = Number(spot.entries?.get(`${spot.name}:rows`)?.[0] ?? Math.max(seen.length, limits.least));
   const most = seen.length + MOST_NEW_ROWS;
   const count = Number.isInteger(asked) ? Math.min(Math.max(asked, seen.length), most) : seen.length;
   const word = rowWord(spot.path);
   const rows = Array.from({ length: count }, (_, index): Row => {
     const name = `${spot.name}/${index}`;
-    const at = { ...spot, name, label: `${word} ${index + 1}`, schema: schema.element, seen: seen[index] };
+    const at = {
+      ...spot,
+      name,
+      label: `${word[0]?.toUpperCase()}${word.slice(1)} ${index + 1}`,
+      schema: schema.element,
+      seen: seen[index],
+    };
     return { node: make({ ...at, key: false }), old: index < seen.length, out: isOut(spot, name) };
   });
-  return { kind: "rows", ...named(spot), seen: spot.seen, rowWord: word, ...bounds(schema), rows };
+  return { kind: "rows", ...named(spot), seen: spot.seen, rowWord: word, ...limits, rows };
 }
 
 function isMonthTable(schema: z.ZodArray): boolean {
@@ -147,7 +154,7 @@ function makeKinds(spot: Spot, schema: z.ZodDiscriminatedUnion): KindsNode {
   const fields = Object.entries(chosen?.shape ?? {}).filter(([name]) => name !== tag).map(([name, one]) => {
     const seen = memberOf(spot.seen, name);
     // Of another kind's fields only those stay that mean something in this kind too.
-    const stays = choice.text === String(choice.seen) || z.safeParse(one, seen).success;
+    const stays = z.safeParse(one, seen).success;
     return make(field(spot, name, one, stays ? seen : undefined, crop));
   });
   return { kind: "kinds", ...about, seen: spot.seen, choice, fields };

@@ -19,12 +19,23 @@ export function movePoint(value: number, by: number): number {
 /** Fewest digits that a number that is not zero is shown with. */
 const LEAST_DIGITS = 3;
 
+/** How a number is written. */
+export interface NumberStyle {
+  readonly decimals: number;
+  /** Decimals that stand there even when they are zero, as with money. */
+  readonly leastDecimals?: number;
+  /** With commas between groups of three; a year has none. */
+  readonly grouped: boolean;
+}
+
 /** A number with at most so many decimals, but never so few that fewer than three of its digits are left. */
-export function numberText(value: number, decimals: number, grouped = true): string {
+export function numberText(value: number, { decimals, leastDecimals = 0, grouped }: NumberStyle): string {
   const tiny = value !== 0 && Math.abs(value) < 10 ** (LEAST_DIGITS - 1 - decimals);
   const text = value.toLocaleString("en-US", {
     useGrouping: grouped,
-    ...(tiny ? { maximumSignificantDigits: LEAST_DIGITS } : { maximumFractionDigits: decimals }),
+    ...(tiny && leastDecimals === 0
+      ? { maximumSignificantDigits: LEAST_DIGITS }
+      : { minimumFractionDigits: leastDecimals, maximumFractionDigits: decimals }),
   });
-  return text === "-0" ? "0" : text;
+  return text.replace(/^-(?=[0.]+$)/, "");
 }

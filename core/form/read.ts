@@ -1,5 +1,4 @@
-import type { Season } from "../season/season.ts";
-import { freeId, stemOf, usedIds } from "./free-id.ts";
+import { freeId, nextId, stemOf, usedIds } from "./free-id.ts";
 import { makeForm } from "./make.ts";
 import type { Entries, FieldNode, FormNode, GroupNode, KindsNode, MonthsNode, RowsNode } from "./node.ts";
 import { readField, readSet, type Trouble } from "./read-field.ts";
@@ -41,11 +40,6 @@ export function readForm(source: FormSource, entries: Entries): FormReading {
   return { form, value, troubles: reader.troubles, nameOf: (at) => nameOf(at, reader.rows) };
 }
 
-/** A key for a row that is yet to be added, from the words for it; for rows that have no name to make one from. */
-export function proposedId(season: Season, word: string): string {
-  return freeId(stemOf(word) || "row", usedIds(season), true);
-}
-
 function nameOf(at: string, rows: ReadonlyMap<string, number[]>): string {
   let name = "";
   for (const step of at.split("/").slice(1)) {
@@ -85,7 +79,9 @@ function isUntouched(node: FormNode): boolean {
     case "field":
       return node.text === node.shown;
     case "set":
-      return node.picked.length === (node.seen?.length ?? 0);
+      return node.choices.every(({ text, is }) =>
+        node.picked.includes(text) === (node.seen ?? []).includes(is)
+      );
     case "rows":
       return node.rows.every((row) => row.out || !row.old && isUntouched(row.node));
     case "kinds":
@@ -127,7 +123,7 @@ function claim(field: FieldNode, key: string, value: Record<string, unknown>, re
     return;
   }
   const name = typeof value.name === "string" ? stemOf(value.name) : "";
-  const id = typeof typed === "string" ? typed : name === "" ? freeId(stem, used, true) : freeId(name, used);
+  const id = typeof typed === "string" ? typed : name === "" ? nextId(stem, used) : freeId(name, used);
   value[key] = id;
   used.add(id);
 }

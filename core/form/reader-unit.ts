@@ -8,6 +8,8 @@ export interface ReaderUnit {
   readonly unit: string;
   /** Most decimals that are shown. */
   readonly decimals: number;
+  /** Decimals that are shown even when they are zero. */
+  readonly leastDecimals?: number;
   readonly toReader: (inFile: number) => number;
   /** `digits` is a number in plain digits, so that moving its decimal point is exact. */
   readonly toFile: (digits: string) => number;
@@ -110,12 +112,14 @@ function yieldUnit(crop: units.GrainCrop | undefined): ReaderUnit {
     : holding("bu/ac", kgPerHaFromBuPerAc(1, crop), 2);
 }
 
-/** Prices of a weight are for a tonne in the file, and for a short ton to readers of US units. */
+/** Money has two decimals. Prices of a weight are for a tonne in the file, and for a short ton to readers of US units. */
 function moneyUnit(us: boolean, { currency, path }: Reading): ReaderUnit {
   const name = path.at(-1) ?? "";
-  if (!/perTonne/i.test(name)) return moved(currency, -2, 2);
   const a = /perTonneDay/i.test(name) ? " a day" : "";
-  return us
+  const unit = !/perTonne/i.test(name)
+    ? moved(currency, -2, 2)
+    : us
     ? holding(`${currency}/short ton${a}`, 100 / units.TONNES_PER_SHORT_TON, 2)
     : moved(`${currency}/t${a}`, -2, 2);
+  return { ...unit, leastDecimals: 2 };
 }

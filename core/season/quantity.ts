@@ -15,6 +15,9 @@ export interface QuantityMeta {
   source: string;
 }
 
+/** The source of a number that no book has. */
+export const OWN_FIGURE = "the farm's own figure";
+
 /** Every quantity's entry in the data dictionary, read by the season check and by `schema`. */
 export const dictionary = z.registry<QuantityMeta>();
 
@@ -35,7 +38,7 @@ function describe(schema: z.ZodNumber, unit: string, meaning: string, about: Des
     basis: about.basis ?? "",
     limits,
     plausible: about.plausible ?? limits,
-    source: about.source ?? "the farm's own figure",
+    source: about.source ?? OWN_FIGURE,
   };
   const bounded = schema.min(limits[0]).max(limits[1]);
   return bounded.register(dictionary, entry).meta({ description: meaning, ...entry });

@@ -1,17 +1,12 @@
-import { dateOf } from "../../core/calendar.ts";
 import { contentOf } from "../../core/form/contents.ts";
-import { makeForm } from "../../core/form/make.ts";
-import type { Entries } from "../../core/form/node.ts";
 import { NEW_ROW, type Place } from "../../core/form/place.ts";
-import { proposedId } from "../../core/form/read.ts";
 import { formSource } from "../../core/form/source.ts";
 import type { FormSource } from "../../core/form/spot.ts";
 import { rowWord, thingAt } from "../../core/season/check/thing.ts";
 import type { Season } from "../../core/season/season.ts";
-import { asOfNow } from "../_as-of.ts";
 import type { FormView } from "../_pages/form.tsx";
 import { Refusal } from "../_shell/errors.tsx";
-import { farmAddress, type Verbs, verbsAt } from "./words.ts";
+import { farmAddress, one, type Verbs, verbsAt } from "./words.ts";
 
 /** One form of one season, with all that its pages have to know. */
 export interface Desk {
@@ -64,25 +59,10 @@ export function deskOfGone(season: Season, place: Place): Desk {
   return deskOrRefuse(season, place.replace(/\/[^/]*$/, `/${NEW_ROW}`));
 }
 
-/** What stands in a new form before anybody types: a key for what has no name, and today where a day is asked for. */
-export function firstEntries({ season, source, place }: Desk, now: Date): Entries {
-  const list = source.path.filter((step) => typeof step === "string");
-  const today = dateOf(asOfNow(season, now).asOf);
-  const entries = new Map<string, string[]>();
-  const dated = /^\/(records|bookings)\//.test(place);
-  for (const name of dated ? ["/on", "/orderedOn"] : []) entries.set(name, [today]);
-  const form = makeForm(source);
-  const named = form.kind === "group" && form.fields.some((field) => field.name === "/name");
-  if (!named && list[0] !== "stores") {
-    entries.set("/id", [proposedId(season, rowWord(list).replace(/^(recorded|booked) /, ""))]);
-  }
-  return entries;
-}
-
 /** What every view of a desk has in common. */
 export function viewOf(desk: Desk): Pick<FormView, "title" | "seasonId" | "place" | "people" | "back"> {
   const { season, place, fresh, verbs, thing, back } = desk;
   const form = !fresh && contentOf(place)?.kind === "form";
-  const title = fresh ? `${verbs.add} a ${thing}` : form ? thing : `${verbs.change} ${thing}`;
+  const title = fresh ? `${verbs.add} ${one(thing)}` : form ? thing : `${verbs.change} ${thing}`;
   return { title, seasonId: season.id, place, people: season.people.map(({ name }) => name), back };
 }

@@ -1,6 +1,8 @@
 import { isFact } from "../../core/edit/facts.ts";
 import { entriesOf, partsOfForm } from "../../core/form/entries.ts";
+import { formatDay } from "../../core/day-names.ts";
 import { farmSchema } from "../../core/form/contents.ts";
+import { wordsOf } from "../../core/form/form-words.ts";
 import { makeForm } from "../../core/form/make.ts";
 import { merge } from "../../core/form/merge.ts";
 import type { FormNode } from "../../core/form/node.ts";
@@ -9,9 +11,10 @@ import { type FormReading, readForm } from "../../core/form/read.ts";
 import { farmFields } from "../../core/form/source.ts";
 import { canonicalJson } from "../../core/season/canonical.ts";
 import { type Finding, pointer, valueAt } from "../../core/season/check/finding.ts";
+import { wallTime } from "../../core/zone.ts";
 import type { Season } from "../../core/season/season.ts";
 import type { Conflict } from "../_edits.ts";
-import { type Clash, wordsOf } from "../_pages/form.tsx";
+import type { Clash } from "../_pages/form.tsx";
 import type { Wrong } from "../_pages/form-notes.tsx";
 import type { Parts } from "../_parts.ts";
 import { whoIs } from "../_who.ts";
@@ -112,7 +115,7 @@ function wholeSeason(season: Season, fields: unknown): Season {
 }
 
 /** What the season check said, beside the fields that it is about; what is of no field here is only said on top. */
-export function wrongsOfFindings(
+function wrongsOfFindings(
   findings: readonly Finding[],
   { source }: Desk,
   reading: Pick<FormReading, "form" | "nameOf">,
@@ -148,7 +151,7 @@ function clash(
   const last = conflicts[0];
   if (there === null || isFresh(place)) {
     const notice = `${last?.author ?? "Somebody"} has taken this out in the meantime (${
-      last === undefined ? "" : clockWords(last.at)
+      last === undefined ? "just now" : clockWords(last.at, stored.zone)
     }). Nothing was saved. Save to put it back as it stands here, or go back without saving.`;
     return { kind: "clash", desk, form, clashes: [], notice };
   }
@@ -158,14 +161,15 @@ function clash(
     while (!nodes.has(name)) name = name.slice(0, name.lastIndexOf("/"));
     const node = nodes.get(name)!;
     const words = { theirs: wordsOf(node, "seen"), mine: wordsOf(node, "typed") };
-    return [{ name, label: node.label, ...words, author, at: clockWords(when) }];
+    return [{ name, label: node.label, ...words, author, at: clockWords(when, stored.zone) }];
   });
   return { kind: "clash", desk, form, clashes, notice: "" };
 }
 
-/** An instant as it is read: day and minute. */
-function clockWords(at: string): string {
-  return `${at.slice(0, 16).replace("T", ", ")} UTC`;
+/** An instant as it is read on the farm: day and minute. */
+function clockWords(at: string, zone: string): string {
+  const [day = "", minute] = wallTime(zone, Math.floor(Date.parse(at) / 60_000)).split("T");
+  return `${formatDay(day, undefined, "withYear")}, ${minute}`;
 }
 
 /** The name of a form's field for the rest of a place below the form's own. */

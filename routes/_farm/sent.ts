@@ -55,9 +55,11 @@ function parsed(c: Context, text: string): unknown {
 }
 
 function unreadable(c: Context): Refusal {
-  return new Refusal(400, {
-    what: "This form cannot be read.",
-    where: c.req.path,
-    whatToDo: "Open the form anew and send it from there.",
-  });
+  return new Refusal(400, { ...UNREADABLE, where: c.req.path });
 }
+
+/** What is said of a form that no page of this program sent. */
+export const UNREADABLE = {
+  what: "This form cannot be read.",
+  whatToDo: "Open the form anew and send it from there.",
+};

@@ -40,3 +40,9 @@ export function verbsAt(place: Place): Verbs {
 export function farmAddress(seasonId: string, page: "list" | "form", place: Place): string {
   return `/seasons/${seasonId}/farm/${page}?at=${encodeURIComponent(place).replaceAll("%2F", "/")}`;
 }
+
+/** One of what a word names, as it is said: "an order", "a lot", "grain in store". */
+export function one(word: string): string {
+  if (word.startsWith("grain")) return word;
+  return `${/^[aeiou]/.test(word) ? "an" : "a"} ${word}`;
+}

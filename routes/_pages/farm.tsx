@@ -1,10 +1,10 @@
 import type { VNode } from "preact";
 import { type Content, CONTENTS } from "../../core/form/contents.ts";
-import { listTable } from "../../core/form/columns.ts";
+import { type ListColumn, listTable } from "../../core/form/columns.ts";
 import { NEW_ROW, spotAt } from "../../core/form/place.ts";
 import { rowWord } from "../../core/season/check/thing.ts";
 import type { Season } from "../../core/season/season.ts";
-import { farmAddress, verbsAt } from "../_farm/words.ts";
+import { farmAddress, one, verbsAt } from "../_farm/words.ts";
 
 /** The whole season file as a list of its parts, in the order of the trade. */
 export function ContentsPage({ season, said }: { season: Season; said: string }): VNode {
@@ -57,7 +57,7 @@ export function ListPage({ season, content, said }: {
   const verbs = verbsAt(`${place}/`);
   return (
     <main id="main" class="farm list">
-      <p>
+      <p class="back">
         <a href={`/seasons/${season.id}/farm`}>The farm</a>
       </p>
       <h1>{title}</h1>
@@ -65,7 +65,7 @@ export function ListPage({ season, content, said }: {
       <p class="quiet">{`${about[0]?.toUpperCase()}${about.slice(1)}.`}</p>
       <p class="acts">
         <a class="button" href={farmAddress(season.id, "form", `${place}/${NEW_ROW}`)}>
-          {`${verbs.add} a ${plain}`}
+          {`${verbs.add} ${one(plain)}`}
         </a>
       </p>
       {rows.length === 0 ? <p class="none">There is none yet.</p> : (
@@ -74,9 +74,9 @@ export function ListPage({ season, content, said }: {
             <thead>
               <tr>
                 <th scope="col">{`${word[0]?.toUpperCase()}${word.slice(1)}`}</th>
-                {columns.map(({ name, label, unit, number }) => (
-                  <th key={name} scope="col" class={number ? "number" : undefined}>
-                    {unit === "" ? label : `${label}, ${unit}`}
+                {columns.map((column) => (
+                  <th key={column.name} scope="col" class={column.number ? "number" : undefined}>
+                    {headOf(column)}
                   </th>
                 ))}
                 <th scope="col">
@@ -94,7 +94,7 @@ export function ListPage({ season, content, said }: {
                   {row.cells.map((cell, at) => (
                     <td
                       key={columns[at]!.name}
-                      data-name={columns[at]!.label}
+                      data-name={headOf(columns[at]!)}
                       class={columns[at]!.number ? "number" : undefined}
                     >
                       {cell}
@@ -118,4 +118,8 @@ export function ListPage({ season, content, said }: {
       )}
     </main>
   );
+}
+
+function headOf({ label, unit }: ListColumn): string {
+  return unit === "" ? label : `${label}, ${unit}`;
 }

@@ -8,12 +8,8 @@ import type {
   RowsNode,
   SetNode,
 } from "../../core/form/node.ts";
+import { described, Input, inputId } from "./form-input.tsx";
 import { NumberNotes, Remarks, type Says } from "./form-notes.tsx";
-
-/** The id of a field's input on the page; links from the list of errors lead to it. */
-export function inputId(name: string): string {
-  return `f${name.replaceAll("/", ".")}`;
-}
 
 /** A part of a form, whatever it is. */
 export function Part({ node, says }: { node: FormNode; says: Says }): VNode {
@@ -40,15 +36,17 @@ export function TopParts({ node, says }: { node: FormNode; says: Says }): VNode 
   return <Part node={node} says={says} />;
 }
 
+/** Single fields come first, so that none seems to belong to the framed part before it. */
 function Fields({ fields, says }: { fields: readonly FormNode[]; says: Says }): VNode {
-  return <div class="fields">{fields.map((field) => <Part key={field.name} node={field} says={says} />)}
-  </div>;
+  const single = (node: FormNode) => node.kind === "field" || node.kind === "set";
+  const parts = [...fields.filter(single), ...fields.filter((node) => !single(node))];
+  return <div class="fields">{parts.map((node) => <Part key={node.name} node={node} says={says} />)}</div>;
 }
 
-function described(field: FieldNode | SetNode, says: Says): string {
-  return says.errors(field.name).length > 0
-    ? `${inputId(field.name)}-wrong ${inputId(field.name)}-is`
-    : `${inputId(field.name)}-is`;
+/** Says beside a label that its field may stay empty; one with a usual value gets that value back when it is emptied. */
+function MayBeEmpty({ node }: { node: FieldNode | SetNode }): VNode | null {
+  const usual = node.fallback !== undefined || node.kind === "field" && node.control === "id";
+  return node.optional && !usual ? <span class="quiet">, may be empty</span> : null;
 }
 
 function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
@@ -66,62 +64,19 @@ function Field({ field, says }: { field: FieldNode; says: Says }): VNode {
     <div class={field.control === "long text" ? "field wide" : "field"}>
       <label for={id}>
         {field.label}
-        {field.optional && <span class="quiet">, may be empty</span>}
+        <MayBeEmpty node={field} />
       </label>
       <span class={field.standing === "book value" ? "entry book" : "entry"}>
         <Input field={field} says={says} />
         {unit !== "" && <span class="unit">{unit}</span>}
-        {field.standing !== undefined && <span class="standing quiet">{field.standing}</span>}
+        {field.standing !== undefined && field.seen !== undefined && (
+          <span class="standing quiet">{field.standing}</span>
+        )}
       </span>
       <Remarks node={field} id={id} says={says} />
       <NumberNotes field={field} />
     </div>
   );
-}
-
-function Input({ field, says }: { field: FieldNode; says: Says }): VNode {
-  const { name, control, text } = field;
-  const common = {
-    id: inputId(name),
-    name,
-    "aria-describedby": described(field, says),
-    ...(says.errors(name).length > 0 ? { "aria-invalid": true } : {}),
-  };
-  switch (control) {
-    case "choice":
-      return (
-        <select {...common}>
-          {!field.choices.some((one) => one.text === "") && (field.text === "" || field.optional) && (
-            <option value="" selected={text === ""}>{field.optional ? "none" : "choose"}</option>
-          )}
-          {field.choices.map((one) => (
-            <option key={one.text} value={one.text} selected={one.text === text}>{one.words}</option>
-          ))}
-        </select>
-      );
-    case "long text":
-      return <textarea {...common} rows={3}>{text}</textarea>;
-    case "number":
-      return <input {...common} type="text" inputMode="decimal" autocomplete="off" value={text} />;
-    case "day":
-    case "minute":
-      // What is no day would vanish from a day's input, and with it what was typed.
-      if (says.errors(name).length > 0) return <input {...common} type="text" value={text} />;
-      return <input {...common} type={control === "day" ? "date" : "datetime-local"} value={text} />;
-    case "time":
-      return (
-        <input
-          {...common}
-          type="text"
-          inputMode="numeric"
-          autocomplete="off"
-          placeholder="07:30"
-          value={text}
-        />
-      );
-    default:
-      return <input {...common} type="text" autocomplete="off" value={text} />;
-  }
 }
 
 function Ticks({ set, says }: { set: SetNode; says: Says }): VNode {
@@ -130,7 +85,7 @@ function Ticks({ set, says }: { set: SetNode; says: Says }): VNode {
     <fieldset class="field ticks" id={id} aria-describedby={described(set, says)}>
       <legend>
         {set.label}
-        {set.optional && <span class="quiet">, may be empty</span>}
+        <MayBeEmpty node={set} />
       </legend>
       <input type="hidden" name={`${set.name}:asked`} value="1" />
       <span class="choices">
@@ -218,17 +173,25 @@ function Rows({ node, says }: { node: RowsNode; says: Says }): VNode {
     <Frame node={node} says={says}>
       <input type="hidden" name={`${node.name}:rows`} value={node.rows.length} />
       {node.rows.length === 0 && <p class="quiet">None yet.</p>}
-      {node.rows.map(({ node: one, old, out }, index) => (
-        <fieldset class="row" key={one.name}>
-          <legend>{old ? `${node.rowWord} ${index + 1}` : `${node.rowWord} ${index + 1}, new`}</legend>
+      {node.rows.map(({ node: one, old, out }) => (
+        <fieldset class="row" key={one.name} id={one.kind === "field" ? undefined : inputId(one.name)}>
+          <legend class={one.kind === "field" ? "unseen" : undefined}>
+            {old ? one.label : `${one.label}, new`}
+          </legend>
           <TopParts node={one} says={says} />
           <label class="tick">
             <input type="checkbox" name={`${one.name}:out`} value="1" checked={out} /> Take out{" "}
-            <span class="unseen">{`${node.rowWord} ${index + 1}`}</span>
+            <span class="unseen">{one.label}</span>
           </label>
         </fieldset>
       ))}
-      <button type="submit" name="do" value={`add:${node.name}`} formnovalidate>
+      {/* The page that comes back opens at the new row. */}
+      <button
+        type="submit"
+        name="do"
+        value={`add:${node.name}`}
+        formaction={`#${inputId(`${node.name}/${node.rows.length}`)}`}
+      >
         {`Add a row: ${node.rowWord}`}
       </button>
     </Frame>
@@ -248,7 +211,12 @@ function KindFields({ node, says }: { node: KindsNode; says: Says }): VNode {
     <>
       <div class="kind">
         <Field field={node.choice} says={says} />
-        <button type="submit" name="do" value={`show:${node.choice.name}`}>
+        <button
+          type="submit"
+          name="do"
+          value={`show:${node.choice.name}`}
+          formaction={`#${inputId(node.choice.name)}`}
+        >
           Show its fields<span class="unseen">{`: ${node.label} ${node.choice.label}`}</span>
         </button>
       </div>

@@ -35,7 +35,7 @@ export function Remarks({ node, id, says }: { node: FormNode; id: string; says: 
   const basis = node.kind === "field" ? node.facts?.basis : "";
   const means = node.kind === "field" && node.control === "id"
     ? "left empty, it is made for you; it never changes afterwards"
-    : [node.meaning, basis].filter(Boolean).join("; ");
+    : [meaningOf(node), basis].filter(Boolean).join("; ");
   return (
     <>
       {wrongs.length > 0 && (
@@ -51,6 +51,11 @@ export function Remarks({ node, id, says }: { node: FormNode; id: string; says: 
         : means !== "" && <p class="quiet">{means}</p>}
     </>
   );
+}
+
+/** The meaning of a part, unless it only says the label again. */
+function meaningOf({ label, meaning }: FormNode): string {
+  return meaning.toLowerCase() === label.toLowerCase() ? "" : meaning.replaceAll("`", '"');
 }
 
 /** What the data dictionary says of a number, folded away. */

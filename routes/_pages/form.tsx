@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
-import type { Choice, FormNode } from "../../core/form/node.ts";
-import { inputId, TopParts } from "./form-fields.tsx";
+import type { FormNode } from "../../core/form/node.ts";
+import { TopParts } from "./form-fields.tsx";
+import { inputId } from "./form-input.tsx";
 import { saysOf, type Wrong } from "./form-notes.tsx";
 
 /** A field that two people changed: what each of them wrote, in the reader's words. */
@@ -43,7 +44,7 @@ export interface FormView {
 export function FormPage({ view }: { view: FormView }): VNode {
   return (
     <main id="main" class="farm form">
-      <p>
+      <p class="back">
         <a href={view.back}>Back without saving</a>
       </p>
       <h1>{view.title}</h1>
@@ -78,7 +79,7 @@ export interface TakeOutView extends Omit<FormView, "form" | "clashes" | "notice
 export function TakeOutPage({ view }: { view: TakeOutView }): VNode {
   return (
     <main id="main" class="farm form">
-      <p>
+      <p class="back">
         <a href={view.back}>Back, leave it in</a>
       </p>
       <h1>{view.title}</h1>
@@ -190,39 +191,4 @@ function Signature(
       </div>
     </div>
   );
-}
-
-/** What stands in a part of a form, in a few words: of what was seen, or of what was typed. */
-export function wordsOf(node: FormNode, which: "seen" | "typed"): string {
-  switch (node.kind) {
-    case "field": {
-      const text = which === "seen" ? node.shown : node.text;
-      const chosen = node.choices.find((one) => one.text === text)?.words;
-      return text === "" ? "nothing" : chosen ?? `${text} ${node.facts?.unit ?? ""}`.trim();
-    }
-    case "set":
-      return listed(
-        node.choices.filter((one) =>
-          which === "typed" ? node.picked.includes(one.text) : has(node.seen, one)
-        ),
-      );
-    case "rows": {
-      const staying = node.rows.filter(({ old, out }) => which === "seen" ? old : !out);
-      return staying.length === 1 ? "one row" : `${staying.length} rows`;
-    }
-    case "months":
-      return node.fields.map((field) => wordsOf(field, which)).join(", ");
-    case "kinds":
-      return wordsOf(node.choice, which);
-    case "group":
-      return node.fields.map((field) => `${field.label} ${wordsOf(field, which)}`).join(", ");
-  }
-}
-
-function has(seen: readonly unknown[] | undefined, { is }: Choice): boolean {
-  return seen?.includes(is) ?? false;
-}
-
-function listed(choices: readonly Choice[]): string {
-  return choices.length === 0 ? "nothing" : choices.map(({ words }) => words).join(", ");
 }

@@ -20,6 +20,8 @@ export interface TestApp {
     fields?: Record<string, string | File>,
     headers?: Record<string, string>,
   ): Promise<Response>;
+  /** Sends a form that was filled in. */
+  post(path: string, fields: URLSearchParams): Promise<Response>;
 }
 
 const assets: Assets = {
@@ -50,5 +52,7 @@ export function openTestApp(path = ":memory:", now: () => Date = () => NOW): Tes
       for (const [name, value] of Object.entries(fields)) body.append(name, value);
       return request(path, { method: "POST", headers: { origin: "http://localhost", ...headers }, body });
     },
+    post: (path, fields) =>
+      request(path, { method: "POST", headers: { origin: "http://localhost" }, body: fields }),
   };
 }
