@@ -1,5 +1,6 @@
 import { dayNumber } from "../calendar.ts";
 import type { Contract, FeedPickup } from "../season/brewing.ts";
+import { maltDeliveries } from "../season/malt-deliveries.ts";
 import type { Bookings } from "../season/records.ts";
 import type { Stopped } from "./stopped.ts";
 
@@ -21,10 +22,15 @@ function hasCome({ journal, date, toCome }: Stopped, contract: Contract & { kind
 }
 
 /** Grams delivered under a contract by then, grain or malt. */
-export function deliveredG({ journal, toCome }: Stopped, contractId: string): number {
-  const grain = journal.grainSales.filter((one) => one.refId === contractId && one.day < toCome);
-  const malt = journal.maltSales.filter((one) => one.contractId === contractId && one.day < toCome);
-  return [...grain, ...malt.flatMap((one) => one.from)].reduce((sum, one) => sum + one.massG, 0);
+export function deliveredG({ season, journal, toCome }: Stopped, contractId: string): number {
+  const isOf = (one: { readonly contractId: string }) => one.contractId === contractId;
+  return [
+    ...journal.grainSales.filter((one) => one.refId === contractId && one.day < toCome),
+    // Records count whatever their day, and stand in the journal only from the opening position on.
+    ...maltDeliveries(season).filter(isOf),
+    ...journal.maltSales.filter((one) => isOf(one) && one.standing !== "done" && one.day < toCome)
+      .flatMap((one) => one.from),
+  ].reduce((sum, one) => sum + one.massG, 0);
 }
 
 /** Pick-ups with the loads that are left of them. */
