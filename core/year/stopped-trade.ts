@@ -41,19 +41,16 @@ export function pickupsLeft({ season, journal, toCome }: Stopped): FeedPickup[] 
   });
 }
 
-/** Bookings that are still to come. What has a record is booked no more. */
+/** Bookings that are still to come. */
 export function bookingsLeft({ season, at, date }: Stopped): Bookings {
   const { records, bookings } = season;
-  const done = (list: readonly { readonly id: string }[]) => new Set(list.map((one) => one.id));
-  const [runs, orders, loads, moves] = [records.runs, records.orders, records.feedLoads, records.moves].map(
-    done,
-  );
   const brewed = new Set(records.brews.map((one) => one.brewId));
   return {
-    runs: bookings.runs.filter((one) => one.steepInAt >= at && !runs!.has(one.id)),
+    runs: bookings.runs.filter((one) => one.steepInAt >= at),
+    // A brew has one id, recorded and booked; everything else that is recorded is booked no more, or its id would come twice.
     brews: bookings.brews.filter((one) => one.on >= date && !brewed.has(one.brewId)),
-    orders: bookings.orders.filter((one) => one.orderedOn >= date && !orders!.has(one.id)),
-    feedLoads: bookings.feedLoads.filter((one) => one.on >= date && !loads!.has(one.id)),
-    moves: bookings.moves.filter((one) => one.on >= date && !moves!.has(one.id)),
+    orders: bookings.orders.filter((one) => one.orderedOn >= date),
+    feedLoads: bookings.feedLoads.filter((one) => one.on >= date),
+    moves: bookings.moves.filter((one) => one.on >= date),
   };
 }
