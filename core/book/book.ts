@@ -1,6 +1,7 @@
 import { dateOf, dayNumber } from "../calendar.ts";
 import { recordedGrain } from "../season/grain-events.ts";
 import { maltIsLocked } from "../season/lock.ts";
+import { maltDeliveries } from "../season/malt-deliveries.ts";
 import type { SupplyOffer } from "../season/brewing.ts";
 import type { BookedRun, Order, RecordedRun } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
@@ -181,6 +182,7 @@ function batchesAt(season: Season, asOfDay: number, runsEnded: readonly Recorded
   for (const brew of season.records.brews) {
     for (const use of brew.grist) if (use.from.kind === "batch") take(brew.on, use.from.batchId, use.massG);
   }
+  for (const one of maltDeliveries(season)) take(one.on, one.batchId, one.massG);
   for (const one of season.records.adjustments) if (one.batchId) take(one.on, one.batchId, -one.deltaG);
   return [...batches.values()].filter((batch) => batch.massG > 0);
 }

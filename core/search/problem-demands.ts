@@ -1,6 +1,7 @@
 import { dateOf, dayNumber, weekday } from "../calendar.ts";
 import type { Ingredient } from "../season/brewing.ts";
 import { descends } from "../season/ancestry.ts";
+import { maltDueG } from "../season/malt-deliveries.ts";
 import { gristNeed } from "../season/need.ts";
 import type { Season } from "../season/season.ts";
 import { allBrewsToPlan } from "../season/tail.ts";
@@ -73,6 +74,8 @@ export function demandsOf(
     // One that begins after the horizon is the next plan's.
     if (contract.kind !== "sell-malt" || contract.to < dateOf(asOf)) continue;
     if (contract.from > season.horizonEnd) continue;
+    const massG = maltDueG(season, contract);
+    if (massG <= 0) continue;
     const material = materialOf(contract.maltId, null, customerOf(season, contract) ?? "farm");
     const days: number[] = [];
     for (
@@ -93,8 +96,8 @@ export function demandsOf(
       lines: [{
         lineId: "malt",
         material,
-        extractG: contract.massG * malt.extractCoarseDb * (1 - malt.maltMoistureWb),
-        bookMassG: contract.massG,
+        extractG: massG * malt.extractCoarseDb * (1 - malt.maltMoistureWb),
+        bookMassG: massG,
         substitutes: [],
       }],
       volumeL: 0,
@@ -106,7 +109,7 @@ export function demandsOf(
         counts: season.lots.map((lot) => contract.lotIds?.includes(lot.id) ?? false),
       }],
       booked: false,
-      saleCents: Math.round(contract.perTonneCents * contract.massG / 1e6),
+      saleCents: Math.round(contract.perTonneCents * massG / 1e6),
     });
   }
   return demands;

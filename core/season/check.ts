@@ -3,6 +3,7 @@ import { checkLotCycles, checkMaltCycles } from "./check/ancestry.ts";
 import { checkBins } from "./check/bins.ts";
 import type { Checking } from "./check/checking.ts";
 import { checkHorizon, checkOpeningDates, checkRecordDates, checkSpan, checkYears } from "./check/dates.ts";
+import { checkDeliveries } from "./check/deliveries.ts";
 import { type Finding, finding, shown, type Tell } from "./check/finding.ts";
 import { checkGaps } from "./check/gaps.ts";
 import { checkIds } from "./check/ids.ts";
@@ -101,6 +102,7 @@ function checkRows(checking: Checking, lost: ReadonlySet<string>): void {
   values.checkShelfLife(checking);
   values.checkAdjustments(checking);
   values.checkCrops(checking);
+  checkDeliveries(checking);
   values.checkPlausible(checking);
 }
 

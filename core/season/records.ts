@@ -130,6 +130,15 @@ const move = z.strictObject({
   ...by,
 });
 
+const maltDelivery = z.strictObject({
+  id,
+  contractId: id,
+  on: date("day"),
+  batchId: id,
+  massG: massG("weight delivered", { basis: "malt as is" }),
+  ...by,
+});
+
 /** What has happened, dated. Facts are corrected by further facts, never rubbed out. */
 export const recordsSchema = z.strictObject({
   runs: z.array(recordedRunSchema).default([]),
@@ -165,6 +174,8 @@ export const recordsSchema = z.strictObject({
     massG: massG("weight delivered", { basis: "as in bin" }),
     ...by,
   })).default([]),
+  /** Malt delivered under a contract. Without a default, so that a file of before stays the same season, with the same hash. */
+  maltDeliveries: z.array(maltDelivery).optional(),
   /** The book set right: what was counted less what the book said, with its reason. Grain or malt, never both. */
   adjustments: z.array(z.strictObject({
     id,
@@ -195,6 +206,7 @@ export type RecordedBrew = z.output<typeof recordedBrew>;
 export type Order = z.output<typeof order>;
 export type FeedLoad = z.output<typeof load>;
 export type Move = z.output<typeof move>;
+export type MaltDelivery = z.output<typeof maltDelivery>;
 export type Records = z.output<typeof recordsSchema>;
 export type Bookings = z.output<typeof bookingsSchema>;
 export type VesselIds = z.output<typeof vesselIds>;

@@ -2,6 +2,7 @@ import { dateOf, dayNumber, minuteOf } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Draw } from "../season/records.ts";
 import type { Season } from "../season/season.ts";
+import { maltDeliveries, maltDueG } from "../season/malt-deliveries.ts";
 import { pastSeed } from "../season/seed.ts";
 import { planEndDay } from "../season/tail.ts";
 import { batchesOf, type BatchFact } from "./batches.ts";
@@ -72,6 +73,7 @@ export interface MaltSaleFact {
   readonly contractId: string;
   readonly day: number;
   readonly from: readonly { readonly batchId: string; readonly massG: number }[];
+  readonly standing: MarkStanding;
 }
 
 /** Reads season and plan into one journal. */
@@ -95,11 +97,7 @@ export function journalOf(season: Season, plan: Plan | null): Journal {
     fills: fillsOf(season, plan),
     seed: seedOf(season, plan),
     grainSales: grainSalesOf(season, plan),
-    maltSales: (plan?.maltDeliveries ?? []).map((one) => ({
-      contractId: one.contractId,
-      day: dayNumber(one.on),
-      from: one.from,
-    })),
+    maltSales: maltSalesOf(season, plan),
   };
 }
 
@@ -252,4 +250,29 @@ function grainSalesOf(season: Season, plan: Plan | null): GrainFact[] {
     return massG > 0 ? [grainFact(one.contractId, { ...one, massG }, "not booked")] : [];
   });
   return [...season.records.deliveries.map((one) => grainFact(one.contractId, one, "done")), ...planned];
+}
+
+/** Malt that was delivered since the opening position, and what the plan delivers of the rest, in the order in which it lists its batches. */
+function maltSalesOf(season: Season, plan: Plan | null): MaltSaleFact[] {
+  const opened = dateOf(season.positionAt);
+  const done = maltDeliveries(season).filter((one) => one.on >= opened)
+    .map(({ contractId, on, batchId, massG }) => ({
+      contractId,
+      day: dayNumber(on),
+      from: [{ batchId, massG }],
+      standing: "done" as const,
+    }));
+  const planned = (plan?.maltDeliveries ?? []).flatMap(({ contractId, on, from }) => {
+    const contract = season.contracts.find((one) => one.id === contractId);
+    let leftG = contract?.kind === "sell-malt" ? maltDueG(season, contract) : 0;
+    const rest = from.map(({ batchId, massG }) => {
+      const partG = Math.min(massG, leftG);
+      leftG -= partG;
+      return { batchId, massG: partG };
+    }).filter((one) => one.massG > 0);
+    return rest.length === 0
+      ? []
+      : [{ contractId, day: dayNumber(on), from: rest, standing: "not booked" as const }];
+  });
+  return [...done, ...planned];
 }

@@ -84,8 +84,6 @@ export function runsUnderWay({ season, journal, at }: Stopped): RecordedRun[] {
 }
 
 function recordOf(run: RunFact, at: string, record: RecordedRun | undefined): RecordedRun {
-  // It ended in this very minute.
-  if (record?.stripAt !== undefined || record?.endedAt !== undefined) return record;
   return {
     ...(record ?? {
       id: run.id,

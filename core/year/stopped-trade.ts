@@ -1,5 +1,6 @@
 import { dayNumber } from "../calendar.ts";
 import type { Contract, FeedPickup } from "../season/brewing.ts";
+import { maltDeliveries } from "../season/malt-deliveries.ts";
 import type { Bookings } from "../season/records.ts";
 import type { Stopped } from "./stopped.ts";
 
@@ -21,10 +22,15 @@ function hasCome({ journal, date, toCome }: Stopped, contract: Contract & { kind
 }
 
 /** Grams delivered under a contract by then, grain or malt. */
-export function deliveredG({ journal, toCome }: Stopped, contractId: string): number {
-  const grain = journal.grainSales.filter((one) => one.refId === contractId && one.day < toCome);
-  const malt = journal.maltSales.filter((one) => one.contractId === contractId && one.day < toCome);
-  return [...grain, ...malt.flatMap((one) => one.from)].reduce((sum, one) => sum + one.massG, 0);
+export function deliveredG({ season, journal, toCome }: Stopped, contractId: string): number {
+  const isOf = (one: { readonly contractId: string }) => one.contractId === contractId;
+  return [
+    ...journal.grainSales.filter((one) => one.refId === contractId && one.day < toCome),
+    // Records count whatever their day, and stand in the journal only from the opening position on.
+    ...maltDeliveries(season).filter(isOf),
+    ...journal.maltSales.filter((one) => isOf(one) && one.standing !== "done" && one.day < toCome)
+      .flatMap((one) => one.from),
+  ].reduce((sum, one) => sum + one.massG, 0);
 }
 
 /** Pick-ups with the loads that are left of them. */
@@ -35,19 +41,16 @@ export function pickupsLeft({ season, journal, toCome }: Stopped): FeedPickup[] 
   });
 }
 
-/** Bookings that are still to come. What has a record is booked no more. */
+/** Bookings that are still to come. */
 export function bookingsLeft({ season, at, date }: Stopped): Bookings {
   const { records, bookings } = season;
-  const done = (list: readonly { readonly id: string }[]) => new Set(list.map((one) => one.id));
-  const [runs, orders, loads, moves] = [records.runs, records.orders, records.feedLoads, records.moves].map(
-    done,
-  );
   const brewed = new Set(records.brews.map((one) => one.brewId));
   return {
-    runs: bookings.runs.filter((one) => one.steepInAt >= at && !runs!.has(one.id)),
+    runs: bookings.runs.filter((one) => one.steepInAt >= at),
+    // A brew has one id, recorded and booked; everything else that is recorded is booked no more, or its id would come twice.
     brews: bookings.brews.filter((one) => one.on >= date && !brewed.has(one.brewId)),
-    orders: bookings.orders.filter((one) => one.orderedOn >= date && !orders!.has(one.id)),
-    feedLoads: bookings.feedLoads.filter((one) => one.on >= date && !loads!.has(one.id)),
-    moves: bookings.moves.filter((one) => one.on >= date && !moves!.has(one.id)),
+    orders: bookings.orders.filter((one) => one.orderedOn >= date),
+    feedLoads: bookings.feedLoads.filter((one) => one.on >= date),
+    moves: bookings.moves.filter((one) => one.on >= date),
   };
 }

@@ -69,6 +69,7 @@ export const FINDING_LEVELS = {
   "harvest-past-plan": "warning",
   "harvest-overdue": "warning",
   "delivery-overdue": "warning",
+  "delivery-of-other-kind": "warning",
   "booking-overdue": "warning",
   "booked-run-awaiting": "warning",
   "brew-not-recorded": "warning",

@@ -1,4 +1,5 @@
 import { dateOf, dayNumber, isIsoDate, isLocalTime, isoDate, yearOf } from "../../calendar.ts";
+import { maltDeliveries } from "../malt-deliveries.ts";
 import type { Season } from "../season.ts";
 import { planEndDay } from "../tail.ts";
 import type { Checking } from "./checking.ts";
@@ -198,6 +199,7 @@ export function checkRecordDates({ season, asOf, tell }: Checking): void {
   ) {
     records[list].forEach((row, i) => fact(["records", list, i, "on"], row.on));
   }
+  maltDeliveries(season).forEach((row, i) => fact(["records", "maltDeliveries", i, "on"], row.on));
   records.orders.forEach((order, i) => {
     fact(["records", "orders", i, "orderedOn"], order.orderedOn, true);
     if (order.arrivesOn <= today) fact(["records", "orders", i, "arrivesOn"], order.arrivesOn);

@@ -1,5 +1,6 @@
 import { dateOf, dayNumber } from "../../calendar.ts";
 import { plantingsToCome } from "../forecast.ts";
+import { maltDeliveries } from "../malt-deliveries.ts";
 import type { Season } from "../season.ts";
 import { pastSeed } from "../seed.ts";
 import { planEndDay } from "../tail.ts";
@@ -108,6 +109,9 @@ function bookGrain(season: Season, today: number, lot: LotAccount, batch: BatchA
         : batch(use.from.batchId);
       outOf(account, use.massG, ["records", "brews", i, "grist", j]);
     })
+  );
+  since(maltDeliveries(season)).forEach(([row, i]) =>
+    outOf(batch(row.batchId), row.massG, ["records", "maltDeliveries", i])
   );
   since(records.adjustments).forEach(([row]) => {
     if (row.batchId !== undefined) batch(row.batchId).balanceG += row.deltaG;

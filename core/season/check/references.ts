@@ -1,4 +1,5 @@
 import type { Ingredient } from "../brewing.ts";
+import { maltDeliveries } from "../malt-deliveries.ts";
 import { STAGES } from "../malthouse.ts";
 import type { Season } from "../season.ts";
 import type { Checking } from "./checking.ts";
@@ -165,6 +166,11 @@ function references(season: Season): Reference[] {
   records.deliveries.forEach((delivery, i) => {
     refer(["records", "deliveries", i, "contractId"], delivery.contractId, "contract", contracts);
     grain(["records", "deliveries", i], delivery);
+  });
+  maltDeliveries(season).forEach((delivery, i) => {
+    const path = ["records", "maltDeliveries", i];
+    refer([...path, "contractId"], delivery.contractId, "contract", contracts);
+    refer([...path, "batchId"], delivery.batchId, "malt batch", batches);
   });
   records.adjustments.forEach((adjustment, i) => {
     grain(["records", "adjustments", i], adjustment);

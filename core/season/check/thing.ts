@@ -45,6 +45,7 @@ const ROW_NAMES: Readonly<Record<string, string>> = {
   mixes: "mix",
   fills: "fill",
   deliveries: "delivery",
+  maltDeliveries: "malt delivery",
   adjustments: "adjustment",
   bookValues: "book value",
   steepInTimes: "time",

@@ -76,6 +76,19 @@ describe("grain", () => {
   });
 });
 
+test("malt that was delivered under a contract is gone from its batch from its day on", () => {
+  const massG = (day: string, asOf = today) => {
+    const season = opened();
+    season.records.maltDeliveries = [
+      { id: "delivery", contractId: "any", on: day, batchId: batch!.id, massG: 300_000 },
+    ];
+    return bookAt(season, `${asOf}T06:00`).batches.find((one) => one.id === batch!.id)?.massG;
+  };
+  expect([massG(on), massG(on, on), massG(later, on)]).toEqual([700_000, 700_000, 1_000_000]);
+  // What went before the stocks were counted is in them.
+  expect(massG(addDays(today, -11))).toBe(1_000_000);
+});
+
 test("a batch overdrawn and set right by a count is used up", () => {
   const season = opened(), [brew] = season.brews;
   season.records.brews.push({

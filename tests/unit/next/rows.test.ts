@@ -209,6 +209,39 @@ describe("land and lots", () => {
     expect(later.weighTickets).toEqual(season.weighTickets);
   });
 
+  test("an empty lot stays while a contract, a booking, a seed reserve or a beer names it", () => {
+    const empty = { opening: { grain: [], malt: [] } };
+    const keeps = (other: Parameters<typeof farm>[0]) =>
+      next(farm({ ...empty, ...other })).season.lots.some((one) => one.id === "lot-a");
+    const window = { from: "2027-01-18", to: "2027-12-31" };
+    const sale = { id: "sale", party: "A mill", massG: 1000, perTonneCents: 1, ...window };
+    const move = {
+      id: "move",
+      on: "2027-10-04",
+      lotId: "lot-a",
+      fromStoreId: "bin-1",
+      toStoreId: "bin-2",
+      massG: 1,
+      lossG: 0,
+    };
+    const { standing: _, screeningsG: _s, cleanG: _c, culmsG: _u, outputs: _o, ...booked } = run(
+      "r9",
+      "2027-10-04",
+    );
+    const requires = [{ kind: "lot" as const, ids: ["lot-a"], leastShare: 0.5 }];
+    expect(keeps({})).toBe(false);
+    expect(keeps({ contracts: [{ ...sale, kind: "sell-grain", lotId: "lot-a" }] })).toBe(true);
+    expect(
+      keeps({ contracts: [{ ...sale, kind: "sell-malt", maltId: "pale", class: 1, lotIds: ["lot-a"] }] }),
+    )
+      .toBe(true);
+    expect(keeps({ bookings: { moves: [move] } })).toBe(true);
+    expect(keeps({ bookings: { runs: [booked] } })).toBe(true);
+    expect(keeps({ seedReserves: [{ id: "seed", lotId: "lot-a", massG: 1, on: DAY }] })).toBe(true);
+    expect(keeps({ seedReserves: [{ id: "seed", lotId: "lot-a", massG: 1, on: "2027-08-31" }] })).toBe(false);
+    expect(keeps({ beers: farm().beers.map((one) => ({ ...one, requires })) })).toBe(true);
+  });
+
   test("what malt in store was made of stays known", () => {
     const season = farm({ opening: { ...farm().opening, grain: [] } });
     expect(next(season).season.lots.map((one) => one.id)).toEqual(["lot-a", "lot-g"]);
@@ -300,6 +333,44 @@ describe("days and agreements", () => {
       kind: "dropped",
       text: "The contract with A mill is over, and 4.0 t of it were not delivered.",
     });
+  });
+
+  test("grain that is bought stays until its day", () => {
+    const bought = (on: string) => {
+      const contract = {
+        kind: "buy-grain" as const,
+        id: "buy",
+        party: "A farm",
+        lotId: "lot-c",
+        massG: 1,
+        on,
+        perTonneCents: 1,
+      };
+      const fills = [{ on, lotId: "lot-c", storeId: "bin-2", massG: 1 }];
+      return next(farm({ contracts: [contract] }), planWith({ fills })).season.contracts.length;
+    };
+    expect([bought("2027-08-31"), bought(DAY), bought("2027-10-01")]).toEqual([0, 1, 1]);
+  });
+
+  test("what is booked keeps its brew and its pick-up, even outside their days", () => {
+    const [pickup] = farm().feedPickups;
+    const load = {
+      id: "load-1",
+      pickupId: "cattle",
+      on: "2027-10-04",
+      items: [{ lotId: "lot-a", storeId: "bin-1", massG: 2_000_000 }],
+    };
+    const season = farm({
+      brews: [asked("late", "2027-08-02")],
+      feedPickups: [{ ...pickup!, from: "2026-12-01", to: "2026-12-31" }],
+      bookings: { brews: [{ brewId: "late", on: DAY }], feedLoads: [load] },
+    });
+    const { season: later } = next(season);
+    expect([later.brews[0]!.id, later.feedPickups.map((one) => [one.id, one.mostLoads])]).toEqual([
+      "late",
+      [["cattle", 2]],
+    ]);
+    expect(later.bookings).toEqual(season.bookings);
   });
 
   test("a run under way goes on in the new season", () => {

@@ -112,6 +112,12 @@ const PROVOKED: Partial<Record<FindingCode, (season: Loose) => void>> = {
   "shelf-shorter-than-rest": (s) => s.maltTypes[0].shelfLifeDays = s.maltTypes[0].restDays - 1,
   "adjustment-unclear": (s) =>
     s.records.adjustments.push({ id: "adjusted", on: today, lotId: "lot-one", deltaG: 5, reason: "counted" }),
+  "delivery-of-other-kind": (s) => {
+    const sale = { party: "a buyer", massG: 1000, from: today, to: day(9), perTonneCents: 1 };
+    s.contracts.push({ ...sale, kind: "sell-grain", id: "contract", lotId: "lot-one" });
+    const batchId = s.opening.malt[0].id;
+    s.records.maltDeliveries = [{ id: "delivery", contractId: "contract", on: today, batchId, massG: 1 }];
+  },
   "crop-mismatch": (s) => sow(s, { crop: "rye" }),
   "position-after-as-of": (s) => s.positionAt = `${day(1)}T06:00`,
   "now-before-as-of": (s) => {

@@ -157,6 +157,7 @@ const full: Loose = {
     mixes: [{ id: "mix", on: today, parents: [draw], intoLotId: "lot-one", storeId: "bin-one" }],
     fills: [{ id: "fill", on: today, ...draw }],
     deliveries: [{ id: "delivery", contractId: "sell", on: today, ...draw }],
+    maltDeliveries: [{ id: "malt-delivery", contractId: "malt", on: today, batchId: "old-batch", massG: 1 }],
     adjustments: [
       { id: "count-one", on: today, lotId: "lot-one", storeId: "bin-one", deltaG: 1, reason: "swept" },
       { id: "count-two", on: today, batchId: "old-batch", deltaG: 1, reason: "weighed" },
