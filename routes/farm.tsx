@@ -7,7 +7,7 @@ import { dateOf } from "../core/calendar.ts";
 import { contentOf } from "../core/form/contents.ts";
 import { firstEntries } from "../core/form/first-entries.ts";
 import { makeForm } from "../core/form/make.ts";
-import { keyFields, keyOf, type Place, rowPlace } from "../core/form/place.ts";
+import { keyBy, keyFields, type Place, rowBelow } from "../core/edit/place.ts";
 import type { Season } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
 import { type Desk, deskAt, deskOfGone, deskOrRefuse, isFresh } from "./_farm/desk.ts";
@@ -94,7 +94,7 @@ export function farm(parts: Parts): Hono<Variables> {
       const season = stored(c), sent = await sentForm(c);
       if (sent.who !== "") rememberWho(c, whoIs(season, sent.who));
       const desk = sentDesk(season, sent);
-      if (sent.act === "take-out") return await takeOut(c, desk, sent);
+      if (sent.act === "take-out") return takeOut(c, desk, sent);
       if (sent.act === "add" || sent.act === "show") {
         const form = makeForm(desk.source, sent.act === "add" ? withRow(sent) : sent.entries);
         const view = formView(desk, sent, { form });
@@ -117,7 +117,7 @@ export function farm(parts: Parts): Hono<Variables> {
       }
     });
 
-  async function takeOut(c: Request, desk: Desk, sent: SentForm): Promise<Response> {
+  function takeOut(c: Request, desk: Desk, sent: SentForm): Response {
     const { season, place, source } = desk;
     if (!canGo(desk)) {
       throw new Refusal(400, {
@@ -184,7 +184,7 @@ function sentDesk(season: Season, sent: SentForm): Desk {
 function isOfPlace(seen: unknown, place: Place): boolean {
   if (typeof seen !== "object" || seen === null || Array.isArray(seen)) return false;
   const list = contentOf(place)?.place ?? "";
-  return list === place || rowPlace(list, keyOf(seen, keyFields(list.split("/").slice(1))) ?? "") === place;
+  return list === place || rowBelow(list, keyBy(seen, keyFields(list.split("/").slice(1))) ?? "") === place;
 }
 
 function withRow({ about, entries }: SentForm): ReadonlyMap<string, readonly string[]> {

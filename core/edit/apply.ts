@@ -58,6 +58,8 @@ function withValue(document: JsonObject, change: Change): JsonObject | null {
 function set(value: Json | undefined, steps: readonly string[], depth: number, change: Change): Json | null {
   const step = steps[depth]!;
   const last = depth === steps.length - 1;
+  // The first row of a list that may be left out begins the list.
+  if (value === undefined && last && step.startsWith("=")) return withRow([], null, change);
   if (Array.isArray(value)) {
     const index = rowNumber(value, steps, depth);
     if (last) return withRow(value, index, change);
@@ -71,8 +73,7 @@ function set(value: Json | undefined, steps: readonly string[], depth: number, c
     const { [step]: _, ...rest } = value;
     return rest;
   }
-  if (!Object.hasOwn(value, step)) return null;
-  const inner = set(value[step], steps, depth + 1, change);
+  const inner = set(Object.hasOwn(value, step) ? value[step] : undefined, steps, depth + 1, change);
   return inner === null ? null : { ...value, [step]: inner };
 }
 

@@ -15,6 +15,11 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
   "opening/tanks": ["tankId"],
 };
 
+/** The fields that make up the key of a list's rows; `names` are the fields from the top of the season to the list. */
+export function keyFields(names: readonly string[]): readonly string[] {
+  return KEYS[names.join("/")] ?? ["id"];
+}
+
 /** The list of places at which nobody has replaced the book value; its rows are their own keys. */
 export const BOOK_VALUES = "bookValues";
 
@@ -51,8 +56,13 @@ export function outerOf(place: Place): Place {
 /** The key of a row, or null where it has none. `list` is the place of the list it stands in. */
 export function keyOf(row: Json, list: Place): string | null {
   if (typeof row === "string") return list === `/${BOOK_VALUES}` ? row : null;
+  return keyBy(row, keyFields(stepsOf(list)));
+}
+
+/** The key that these fields of a row make up, or null where one of them is no text. */
+export function keyBy(row: unknown, fields: readonly string[]): string | null {
   if (!isObject(row)) return null;
-  const parts = (KEYS[list.slice(1)] ?? ["id"]).map((field) => row[field]);
+  const parts = fields.map((field) => row[field]);
   return parts.every((part) => typeof part === "string") ? parts.join(" ") : null;
 }
 

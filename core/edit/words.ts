@@ -153,7 +153,7 @@ function numberWords(season: Season, at: Place, value: number): string {
     crop: crop as never,
     path: names,
   });
-  const text = numberText(reader.toReader(value), reader.decimals);
+  const text = numberText(reader.toReader(value), { ...reader, grouped: inFile !== "" });
   return reader.unit === "" ? text : `${text} ${reader.unit}`;
 }
 

@@ -1,6 +1,7 @@
 import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
-import { keyFields, keyOf, NEW_ROW, type Place, rowPlace, spotAt } from "./place.ts";
+import { keyBy, keyFields, type Place, rowBelow } from "../edit/place.ts";
+import { NEW_ROW, spotAt } from "./place.ts";
 import { formSource } from "./source.ts";
 import { makeForm } from "./make.ts";
 import type { FieldNode, FormNode } from "./node.ts";
@@ -54,9 +55,9 @@ export function listTable(season: Season, list: Place): ListTable {
   const values = spotAt(season, list)?.value;
   const schema = formSource(season, `${list}/${NEW_ROW}`)!.schema;
   const rows = (Array.isArray(values) ? values : []).map((seen: unknown, index) => {
-    const key = keyOf(seen, keyFields(names)) ?? "";
+    const key = keyBy(seen, keyFields(names)) ?? "";
     const form = makeForm({ season, path: [...names, index], schema, seen });
-    return { place: rowPlace(list, key), key, fields: ownFields(form) };
+    return { place: rowBelow(list, key), key, fields: ownFields(form) };
   });
   const all = [...new Map(rows.flatMap(({ fields }) => fields).map((one) => [one.name, one])).values()];
   const telling = all.filter(({ name, control }) => !LEFT_OUT.has(name) && control !== "long text");

@@ -1,5 +1,5 @@
 import { seasonSchema } from "../season/season.ts";
-import type { Place } from "./place.ts";
+import type { Place } from "../edit/place.ts";
 
 /** One part of the season file that is edited by itself: a list of rows, or one form. */
 export interface Content {
@@ -84,7 +84,8 @@ export const CONTENTS: readonly ContentGroup[] = [
       list("/records/moves", "Grain moved", "from store to store"),
       list("/records/mixes", "Lots mixed", "grain tipped together into a new lot"),
       list("/records/fills", "Grain put in store", "weighed lots that came in"),
-      list("/records/deliveries", "Deliveries", "grain that left under a contract"),
+      list("/records/deliveries", "Grain delivered", "grain that left under a contract"),
+      list("/records/maltDeliveries", "Malt delivered", "malt that left under a contract"),
       list("/records/adjustments", "Stock counts", "what was counted less what the book said"),
     ],
   },

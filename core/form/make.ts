@@ -15,7 +15,7 @@ import type {
   Row,
   RowsNode,
 } from "./node.ts";
-import { keyFields } from "./place.ts";
+import { keyFields } from "../edit/place.ts";
 import { type FormSource, named, type Spot } from "./spot.ts";
 
 type Schema = z.core.$ZodType;

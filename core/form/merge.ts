@@ -1,5 +1,5 @@
 import { canonicalJson } from "../season/canonical.ts";
-import { keyOf } from "./place.ts";
+import { keyBy } from "../edit/place.ts";
 
 /** Two people's changes of one value, put together. */
 export interface Merged {
@@ -63,7 +63,7 @@ function isGroup(value: unknown): value is Group {
 }
 
 function isRows(value: unknown): value is Keyed[] {
-  return Array.isArray(value) && value.every((row) => keyOf(row, ["id"]) !== null);
+  return Array.isArray(value) && value.every((row) => keyBy(row, ["id"]) !== null);
 }
 
 function same(a: unknown, b: unknown): boolean {

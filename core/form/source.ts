@@ -1,6 +1,7 @@
 import type { Season } from "../season/season.ts";
 import { contentOf, farmSchema } from "./contents.ts";
-import { type Place, spotAt } from "./place.ts";
+import { type Place } from "../edit/place.ts";
+import { spotAt } from "./place.ts";
 import type { FormSource } from "./spot.ts";
 
 /** The fields that stand at the top of the season file and are edited on one form. */

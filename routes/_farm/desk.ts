@@ -1,5 +1,6 @@
 import { contentOf } from "../../core/form/contents.ts";
-import { NEW_ROW, type Place } from "../../core/form/place.ts";
+import { type Place } from "../../core/edit/place.ts";
+import { NEW_ROW } from "../../core/form/place.ts";
 import { formSource } from "../../core/form/source.ts";
 import type { FormSource } from "../../core/form/spot.ts";
 import { rowWord, thingAt } from "../../core/season/check/thing.ts";

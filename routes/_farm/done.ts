@@ -1,6 +1,7 @@
 import type { Context } from "hono";
 import { contentOf } from "../../core/form/contents.ts";
-import { rowPlace, spotAt } from "../../core/form/place.ts";
+import { rowBelow } from "../../core/edit/place.ts";
+import { spotAt } from "../../core/form/place.ts";
 import { thingAt } from "../../core/season/check/thing.ts";
 import type { Season } from "../../core/season/season.ts";
 import type { Desk } from "./desk.ts";
@@ -20,7 +21,7 @@ export function said(c: Context, season: Season): string {
   const done = c.req.query("done"), list = c.req.query("at");
   if (done === "same") return "Nothing was changed, so nothing was saved.";
   if (done !== "added" && done !== "changed" && done !== "takenOut") return "";
-  const place = list === undefined ? c.req.query("of") ?? "" : rowPlace(list, c.req.query("key") ?? "");
+  const place = list === undefined ? c.req.query("of") ?? "" : rowBelow(list, c.req.query("key") ?? "");
   const found = list === undefined ? null : spotAt(season, place);
   const thing = found === null
     ? list === undefined ? contentOf(place)?.title ?? "" : c.req.query("key") ?? ""

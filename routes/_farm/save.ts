@@ -6,7 +6,7 @@ import { wordsOf } from "../../core/form/form-words.ts";
 import { makeForm } from "../../core/form/make.ts";
 import { merge } from "../../core/form/merge.ts";
 import type { FormNode } from "../../core/form/node.ts";
-import { keyFields, keyOf, type Place, rowPlace } from "../../core/form/place.ts";
+import { keyBy, keyFields, type Place, rowBelow } from "../../core/edit/place.ts";
 import { type FormReading, readForm } from "../../core/form/read.ts";
 import { farmFields } from "../../core/form/source.ts";
 import { canonicalJson } from "../../core/season/canonical.ts";
@@ -42,7 +42,7 @@ export function saveForm(parts: Parts, desk: Desk, sent: SentForm): Outcome {
   const { value } = reading;
   const list = source.path.filter((step) => typeof step === "string");
   const row = typeof source.path.at(-1) === "number";
-  const key = row ? keyOf(value, keyFields(list)) ?? "" : "";
+  const key = row ? keyBy(value, keyFields(list)) ?? "" : "";
   const wrongs: Wrong[] = [...reading.troubles, ...wrongsOf(desk, sent)];
   if (fresh && wrongs.length === 0 && keysOf(season, list).includes(key)) {
     wrongs.push(taken(reading.form, list));
@@ -50,7 +50,7 @@ export function saveForm(parts: Parts, desk: Desk, sent: SentForm): Outcome {
   if (wrongs.length > 0) return { kind: "wrong", form: reading.form, wrongs };
   if (!fresh && canonicalJson(value) === canonicalJson(source.seen)) return { kind: "same", key };
 
-  const place = fresh ? rowPlace(`/${list.join("/")}`, key) : desk.place;
+  const place = fresh ? rowBelow(`/${list.join("/")}`, key) : desk.place;
   const saved = saveValue(parts, season.id, {
     place,
     seen: place === "" ? wholeSeason(season, source.seen) : source.seen,
@@ -98,7 +98,7 @@ export function whyNeeded(place: Place, fresh: boolean, act: string): boolean {
 
 function keysOf(season: Season, list: readonly string[]): (string | null)[] {
   const rows = valueAt(season, list);
-  return Array.isArray(rows) ? rows.map((one) => keyOf(one, keyFields(list))) : [];
+  return Array.isArray(rows) ? rows.map((one) => keyBy(one, keyFields(list))) : [];
 }
 
 function taken(form: FormNode, list: readonly string[]): Wrong {
@@ -177,7 +177,7 @@ function nameOfPlace(value: unknown, rest: Place): string {
   let at = value, name = "";
   for (const step of rest.split("/").slice(1)) {
     const row = Array.isArray(at) && step.startsWith("=")
-      ? at.findIndex((one) => keyOf(one, ["id"]) === step.slice(1))
+      ? at.findIndex((one) => keyBy(one, ["id"]) === step.slice(1))
       : step;
     name += `/${row}`;
     at = valueAt(at, [row]);

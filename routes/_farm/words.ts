@@ -1,4 +1,4 @@
-import type { Place } from "../../core/form/place.ts";
+import type { Place } from "../../core/edit/place.ts";
 
 /** What is done to rows, in the words for this part of the season: facts, bookings, or everything else. */
 export interface Verbs {

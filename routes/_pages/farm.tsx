@@ -30,7 +30,7 @@ export function ContentsPage({ season, said }: { season: Season; said: string })
 
 function Line({ season, content }: { season: Season; content: Content }): VNode {
   const { place, kind, title, about } = content;
-  const rows = kind === "list" ? spotAt(season, place)?.value as readonly unknown[] : null;
+  const rows = kind === "list" ? spotAt(season, place)?.value as readonly unknown[] ?? [] : null;
   return (
     <li>
       <a href={farmAddress(season.id, kind, place)}>{title}</a>

@@ -40,8 +40,8 @@ export function History({ season, edits, undone, about, older }: HistoryProps): 
             class={undone.has(edit.revision) ? "undone" : undefined}
           >
             <p>
-              <time datetime={edit.at}>{editedAt(season, edit)}</time> {editSentence(season, edit)}
-              {undone.has(edit.revision) && <em>{" "}(taken back)</em>}
+              <time datetime={edit.at}>{editedAt(season, edit)}</time> {editSentence(season, edit)}{" "}
+              {undone.has(edit.revision) && <em class="taken-back">(taken back)</em>}
             </p>
             <Rest season={season} changes={edit.changes} />
             {edit.reason !== "" && <p class="reason">{edit.reason}</p>}

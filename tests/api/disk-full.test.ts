@@ -5,7 +5,7 @@ import { demoSeason } from "../_support/demo.ts";
 import { canMount, mountDisk, unmount } from "../_support/mount.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
 
-const ROOM_MIB = 3;
+const ROOM_MIB = 6;
 
 describe.skipIf(!canMount)("a whole server on a disk that fills up", () => {
   let folder: string;

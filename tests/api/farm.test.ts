@@ -267,7 +267,7 @@ describe("rows", () => {
     const booked = { "/brewId": brew.id, "/on": brew.on };
     const booking = await post(filled(await stored(), "/bookings/brews/-", booked));
     expect(booking.status).toBe(303);
-    expect((await stored()).bookings.brews.at(-1)).toEqual({ brewId: brew.id, on: brew.on, by: "The owner" });
+    expect((await stored()).bookings.brews.at(-1)).toEqual({ brewId: brew.id, on: brew.on, by: "owner" });
   });
 });
 

@@ -106,9 +106,9 @@ describe("the history page", () => {
   test("tells every change in words, with a way back for each", async () => {
     await change(CENTS, 900, person.id);
     const html = await page(`${SEASON}/history`);
-    expect(html).toMatch(new RegExp(`${person.name} changed .*: .* → 9 USD`));
+    expect(html).toMatch(new RegExp(`${person.name} changed .*: .* → 9.00 USD`));
     expect(html).toContain("Take back");
-    expect(await page(`${SEASON}/history?at=/costs`)).toContain("→ 9 USD");
+    expect(await page(`${SEASON}/history?at=/costs`)).toContain("→ 9.00 USD");
     expect(await page(`${SEASON}/history?at=/lots`)).toContain("Nothing was changed here yet");
   });
 
@@ -116,7 +116,7 @@ describe("the history page", () => {
     await change(CENTS, 900, person.id);
     await change(900, 950, person.id);
     const html = await page(`${SEASON}/history/2`);
-    expect(html).toMatch(/9 USD → 9\.5 USD/);
+    expect(html).toMatch(/9\.00 USD → 9\.50 USD/);
     const answer = await app.press(
       `${SEASON}/restore`,
       { id: "restore-1", revision: "1", reason: "no" },

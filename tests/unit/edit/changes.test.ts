@@ -109,6 +109,19 @@ describe("a change", () => {
   });
 });
 
+describe("a list that may be left out", () => {
+  test("begins with its first row", () => {
+    const row = { id: "d1", contractId: "c", on: "2027-01-18", batchId: "b", massG: 1 };
+    const { document, clashes } = applyChanges(asJson(demo), [{
+      at: "/records/maltDeliveries/=d1",
+      to: row,
+    }]);
+    expect([clashes, (document.records as typeof demo.records).maltDeliveries]).toEqual([[], [row]]);
+    const back = applyChanges(document, inverseOf(changesBetween(asJson(demo), document)));
+    expect(back).toEqual({ document: asJson(demo), clashes: [] });
+  });
+});
+
 describe("a mark of a book value", () => {
   const pointer = demo.bookValues.find((one) => /^\/maltTypes\/1\//.test(one)) ?? "/maltTypes/1/restDays";
 

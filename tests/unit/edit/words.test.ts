@@ -19,7 +19,7 @@ describe("a change is told", () => {
       `lot ${lot.name}, moisture: 13.2 % → 12.8 %`,
     );
     expect(line({ at: "/costs/moveCents", from: 1200, to: 1250 })).toMatch(
-      /^the costs, .*: 12 EUR → 12.5 EUR$/,
+      /^the costs, .*: 12\.00 EUR → 12\.50 EUR$/,
     );
     expect(line({ at: "/maltStore/placeG", from: 500_000, to: 550_000 })).toMatch(/: 500 kg → 550 kg$/);
     expect(

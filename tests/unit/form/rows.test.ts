@@ -3,10 +3,10 @@ import { entriesOf, partsOfForm } from "../../../core/form/entries.ts";
 import { freeId, nextId, stemOf } from "../../../core/form/free-id.ts";
 import { makeForm } from "../../../core/form/make.ts";
 import { merge } from "../../../core/form/merge.ts";
-import { rowPlace, spotAt } from "../../../core/form/place.ts";
+import { rowBelow } from "../../../core/edit/place.ts";
+import { spotAt } from "../../../core/form/place.ts";
 import { readForm } from "../../../core/form/read.ts";
 import { formSource } from "../../../core/form/source.ts";
-import { bookValuesAfter } from "../../../core/season/book-values.ts";
 import type { Lot } from "../../../core/season/grain.ts";
 import type { MaltType } from "../../../core/season/malthouse.ts";
 import { demoSeason } from "../../_support/demo.ts";
@@ -112,7 +112,7 @@ describe("keys", () => {
 describe("places", () => {
   test("name rows by their keys and lead to them", () => {
     expect(spotAt(season, "/lots/=lot-a/moistureWb")?.value).toBe(lotA.moistureWb);
-    expect(spotAt(season, rowPlace("/opening/grain", "lot-a bin-1"))?.path).toEqual(["opening", "grain", 0]);
+    expect(spotAt(season, rowBelow("/opening/grain", "lot-a bin-1"))?.path).toEqual(["opening", "grain", 0]);
     expect(spotAt(season, "/opening/tanks/=" + season.opening.tanks[0]!.tankId)?.value).toBe(
       season.opening.tanks[0],
     );
@@ -146,22 +146,5 @@ describe("two people's changes of one value", () => {
 
   test("that are the same do not clash", () => {
     expect(merge(seen, { ...seen, name: "B" }, { ...seen, name: "B" })).toMatchObject({ both: [], out: [] });
-  });
-});
-
-describe("book values after a change", () => {
-  const malt = (index: number) => season.maltTypes[index] as MaltType;
-
-  test("move with their rows, and go with their row or their value", () => {
-    const without = { ...season, maltTypes: season.maltTypes.slice(1) };
-    const moved = bookValuesAfter(season, without);
-    expect(moved).toContain("/maltTypes/0/extractCoarseDb");
-    expect(moved).toHaveLength(season.bookValues.filter((one) => !one.startsWith("/maltTypes/0/")).length);
-    const own = { ...malt(1), extractCoarseDb: 0.8 };
-    const replaced = { ...season, maltTypes: season.maltTypes.map((one, index) => index === 1 ? own : one) };
-    expect(bookValuesAfter(season, replaced)).toEqual(
-      season.bookValues.filter((one) => one !== "/maltTypes/1/extractCoarseDb"),
-    );
-    expect(bookValuesAfter(season, { ...season, bookValues: [] })).toEqual([]);
   });
 });
