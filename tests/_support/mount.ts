@@ -16,6 +16,11 @@ export function mountDisk(folder: string, size: string): void {
   mount("-t", "tmpfs", "-o", `size=${size}`, "tmpfs", folder);
 }
 
+/** Gives a disk that is mounted on `folder` another size. */
+export function resizeDisk(folder: string, size: string): void {
+  mount("-o", `remount,size=${size}`, folder);
+}
+
 function tryMount(): boolean {
   const folder = Deno.makeTempDirSync();
   try {

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { contentOf } from "../_support/old-store.ts";
 import { openStore } from "../../routes/_store/open.ts";
 import { demoSeason } from "../_support/demo.ts";
-import { canMount, mountDisk, unmount } from "../_support/mount.ts";
+import { canMount, mountDisk, resizeDisk, unmount } from "../_support/mount.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
 
 const ROOM_MIB = 6;
@@ -60,6 +60,8 @@ describe.skipIf(!canMount)("a whole server on a disk that fills up", () => {
     expect((await fetch(`${server.origin}/seasons/${kept[0]}`)).status).toBe(200);
 
     Deno.removeSync(ballast);
+    // To start again the store wants room for what its log holds.
+    resizeDisk(folder, `${4 * ROOM_MIB}m`);
     const more = await send(1000);
     expect([more.status, await more.text()]).toEqual([201, expect.any(String)]);
     await server.kill();
