@@ -15,10 +15,11 @@ export function extraHoursCents(problem: Problem, runs: readonly Times[]): numbe
       if (minute < book.asOfMinute) continue;
       const needed = attendance.staffed[HAND_OVERS[i] as (typeof HAND_OVERS)[number]]
         .filter((one) => one.from <= minute && minute <= one.to);
-      if (needed.some((one) => one.extra < 0)) continue;
+      // A weekly window costs nothing, and where there is none at all nothing can be paid.
+      if (needed.length === 0 || needed.some((one) => one.extra < 0)) continue;
       const extras = needed.map((one) => one.extra).sort((a, b) => centsOf(a) - centsOf(b));
-      const on = season.roster.extra[extras[0] ?? -1]?.on;
-      if (on !== undefined) byDay.set(on, [...(byDay.get(on) ?? []), extras]);
+      const { on } = season.roster.extra[extras[0]!]!;
+      byDay.set(on, [...(byDay.get(on) ?? []), extras]);
     }
   }
   return [...byDay.values()].reduce((sum, needs) => sum + cheapest(needs, centsOf), 0);
