@@ -3,7 +3,7 @@ import { dayNumber } from "../calendar.ts";
 import type { Contract } from "../season/brewing.ts";
 import { type Breach, breach } from "./breach.ts";
 import type { Context } from "./context.ts";
-import { grainDueG } from "./firm-dates.ts";
+import { grainDueG, maltDueG } from "./firm-dates.ts";
 
 /** How often each id occurs. */
 function countById(ids: readonly string[]): Map<string, number> {
@@ -41,10 +41,10 @@ function brews(ctx: Context): Breach[] {
   return found;
 }
 
-/** True when a malt contract has to be answered inside the horizon. */
+/** True when a malt contract has to be answered inside the horizon: its window is not over, and something is still due. */
 export function maltIsAsked(ctx: Context, contract: Contract): boolean {
   return contract.kind === "sell-malt" && dayNumber(contract.to) >= ctx.asOfDay &&
-    dayNumber(contract.from) <= ctx.horizonEnd;
+    dayNumber(contract.from) <= ctx.horizonEnd && maltDueG(ctx, contract) > 0;
 }
 
 function isAsked(ctx: Context, contract: Contract): boolean {

@@ -149,9 +149,11 @@ function maltFlow(ctx: Context) {
     const facts = batch.takings.reduce((sum, taking) => taking.planned ? sum : sum + taking.massG, 0);
     const plannedG = takenG(batch, Infinity) - facts;
     outG += (left(batch.massG - facts, batch.massG - facts - plannedG) + plannedG) * dry;
+    // What records took has left already, also where they name a batch that the plan has yet to make.
+    inG -= facts * dry;
     // What drums take goes out; what they give back comes in again, and the rest is their named loss.
     if (drummed.has(batch.id)) outG -= batch.massG * dry;
-    else if (!made.has(batch.id)) inG += (batch.massG - facts) * dry;
+    else if (!made.has(batch.id)) inG += batch.massG * dry;
   }
   return { inG, outG };
 }

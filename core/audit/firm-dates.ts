@@ -1,6 +1,7 @@
 /** Seed and contracts: agreed weights on agreed days. */
 import { dayNumber } from "../calendar.ts";
 import type { Contract } from "../season/brewing.ts";
+import { maltDeliveries } from "../season/malt-deliveries.ts";
 import { type Breach, breach, type RuleId } from "./breach.ts";
 import type { Context } from "./context.ts";
 import { dayWords, massWords } from "./words.ts";
@@ -52,6 +53,12 @@ export function grainDueG(ctx: Context, contract: SellGrain): number {
   return Math.max(0, contract.massG - total(done));
 }
 
+/** Weight of a sell-malt contract that no record has delivered yet, from whatever batch and on whatever day. */
+export function maltDueG({ season }: Context, contract: SellMalt): number {
+  const gone = maltDeliveries(season).filter((one) => one.contractId === contract.id);
+  return Math.max(0, contract.massG - total(gone));
+}
+
 /** Says what is wrong with a delivery under a contract. */
 type Say = (day: number | null, what: string, limit: string, reason: string) => void;
 
@@ -96,16 +103,14 @@ function sold(ctx: Context, contract: SellGrain): Breach[] {
 
 function soldMalt(ctx: Context, contract: SellMalt): Breach[] {
   const found: Breach[] = [], say = saying(found, "malt-contract", contract);
+  const dueG = maltDueG(ctx, contract);
   for (const delivery of ctx.plan.maltDeliveries.filter((item) => item.contractId === contract.id)) {
     const day = dayNumber(delivery.on), massG = total(delivery.from);
     window(say, contract, day);
-    if (massG !== contract.massG) {
-      say(
-        day,
-        massWords(massG),
-        massWords(contract.massG),
-        `is ${massWords(massG)} of ${massWords(contract.massG)}.`,
-      );
+    if (dueG === 0) {
+      say(day, massWords(massG), massWords(dueG), "stands in the plan, but nothing is due.");
+    } else if (massG !== dueG) {
+      say(day, massWords(massG), massWords(dueG), `is ${massWords(massG)} of ${massWords(dueG)}.`);
     }
     for (const { batchId } of delivery.from) {
       const batch = ctx.malt.batches.get(batchId);

@@ -2,6 +2,7 @@
 import { dateOf, dayNumber } from "../calendar.ts";
 import type { PlanBrew, PlanDrum } from "../plan/plan.ts";
 import type { SupplyOffer } from "../season/brewing.ts";
+import { maltDeliveries } from "../season/malt-deliveries.ts";
 import type { MaltType } from "../season/malthouse.ts";
 import type { Batch } from "../season/records.ts";
 import { instant } from "../zone.ts";
@@ -241,6 +242,12 @@ function forgive({ massG, takings }: BatchView, asOfDay: number): void {
   }
 }
 
+/** Part of a malt delivery. */
+interface Portion {
+  readonly batchId: string;
+  readonly massG: number;
+}
+
 /** Replays everything. Where an id was used twice the first batch stands; the second use is a breach of its own. */
 export function maltBook(ground: Ground): MaltBook {
   const batches = new Map<string, BatchView>();
@@ -257,7 +264,7 @@ export function maltBook(ground: Ground): MaltBook {
   for (const drum of drums) keepDrum(ground, keep, drum, batches);
 
   const { records } = ground.season, positionDay = dayNumber(dateOf(ground.season.positionAt));
-  // What was counted or brewed before the opening position was taken is in its stocks.
+  // What was counted, brewed or delivered before the opening position was taken is in its stocks.
   const isSince = ({ on }: { on: string }) => dayNumber(on) >= positionDay;
   for (const { on, batchId, deltaG, id } of records.adjustments.filter(isSince)) {
     if (batchId !== undefined) {
@@ -272,6 +279,12 @@ export function maltBook(ground: Ground): MaltBook {
     }
   };
   for (const brew of records.brews.filter(isSince)) brewed(brew, brew.brewId, false);
+  const sold = (contractId: string, on: string, from: readonly Portion[], planned: boolean) => {
+    for (const { batchId, massG } of from) {
+      take(batchId, { day: dayNumber(on), massG, planned, into: contractId, kind: "contract" });
+    }
+  };
+  for (const one of maltDeliveries(ground.season).filter(isSince)) sold(one.contractId, one.on, [one], false);
   batches.forEach((batch) => forgive(batch, ground.asOfDay));
   for (const brew of ground.plan.brews) brewed(brew, brew.id, true);
   for (const drum of drums) {
@@ -279,11 +292,6 @@ export function maltBook(ground: Ground): MaltBook {
       take(batchId, { day: dayNumber(drum.on), massG, planned: true, into: drum.id, kind: "drum" });
     }
   }
-  for (const delivery of ground.plan.maltDeliveries) {
-    for (const { batchId, massG } of delivery.from) {
-      const day = dayNumber(delivery.on);
-      take(batchId, { day, massG, planned: true, into: delivery.contractId, kind: "contract" });
-    }
-  }
+  for (const { contractId, on, from } of ground.plan.maltDeliveries) sold(contractId, on, from, true);
   return { batches };
 }

@@ -102,7 +102,10 @@ export const RULES = [
   { id: "feed-revenue", says: "A feed load brings its price less haulage." },
   { id: "seed-taken", says: "Seed leaves its lot on its day, whole." },
   { id: "grain-contract", says: "Sold grain is delivered whole, from its lot, in its window." },
-  { id: "malt-contract", says: "Sold malt is delivered whole, of its kind and lots, in its window." },
+  {
+    id: "malt-contract",
+    says: "What is still due of sold malt is delivered whole, of its kind and lots, in its window.",
+  },
   {
     id: "booking-kept",
     says: "A booking stands in the plan as booked, or is said not to be kept, with the reason.",

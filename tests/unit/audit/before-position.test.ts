@@ -71,6 +71,9 @@ test.each<[string, (season: Season) => void]>([
   ["a delivery", ({ records }) => {
     records.deliveries.push({ id: "old", contractId: "gone", on, ...at(1000) });
   }],
+  ["a delivery of malt", ({ records }) => {
+    records.maltDeliveries = [{ id: "old", contractId: "gone", on, batchId: "open-pale", massG: 300_000 }];
+  }],
   ["a count of grain", ({ records }) => {
     records.adjustments.push({ id: "old", lotId: "b", storeId: "bin-3", ...bad });
   }],
@@ -103,6 +106,12 @@ test("on the day of the opening position it does", () => {
   const season = handSeason();
   season.records.fills.push({ id: "new", on: "2027-01-04", ...at(1000) });
   expect(bookAt(season, season.asOf).grain.get("b")?.get("bin-3")).toBe(5_001_000);
+});
+
+test("so does malt delivered on that day, by all three books", () => {
+  const sold = { id: "new", contractId: "gone", on: "2027-01-04", batchId: "open-pale", massG: 1000 };
+  const { batches } = books(({ records }) => void (records.maltDeliveries = [sold]));
+  expect(batches).toEqual([[309_000, 309_000, 309_000], MALT[1]]);
 });
 
 test("a beer of before still stands in its tank", () => {

@@ -42,6 +42,7 @@ function recorded(): Season {
     storeId: "bin-2",
   }];
   records.deliveries = [{ id: "d", contractId: "sell-b", on, ...at("b", "bin-3", 9000) }];
+  records.maltDeliveries = [{ id: "e", contractId: "sell-pale", on, batchId: "open-pale", massG: 70 }];
   records.brews[0]!.grist.push({
     lineId: "base",
     from: { kind: "lot", lotId: "b", storeId: "bin-3" },
@@ -104,9 +105,9 @@ describe("malt", () => {
   };
   const on = dayNumber("2027-01-18");
 
-  test("an opening batch less what was brewed, set right by a count", () => {
+  test("an opening batch less what was brewed and delivered, set right by a count", () => {
     const batch = book().get("open-pale")!;
-    expect(batchG(batch, on)).toBe(500_000 - 190_000 + 5);
+    expect(batchG(batch, on)).toBe(500_000 - 190_000 - 70 + 5);
     expect(takenG(batch, dayNumber("2027-01-10"))).toBe(0);
     expect(batchG(batch, dayNumber("2027-01-03"))).toBe(0);
   });

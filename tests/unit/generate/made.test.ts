@@ -64,8 +64,8 @@ describe("made seasons", () => {
     const { asked, found } = { asked: new Set<string>(), found: new Set<string>() };
     askFor(z.toJSONSchema(seasonSchema), "", asked);
     for (const season of all) find(season, "", found);
-    // Remarks are free text and change nothing; the raw grain of an opening stock is any of the four. Malt is not delivered in made
-    // seasons before the auditor reads such records (tests/unit/plan/malt-delivered.test.ts), or no plan of them would be clean.
+    // Remarks are free text and change nothing; the raw grain of an opening stock is any of the four. Made seasons
+    // record no malt as delivered yet.
     const left = /\/(by|note)$|opening\/malt\/\*\/ingredient\/crop=|^\/records\/maltDeliveries/;
     expect([...asked].filter((one) => !found.has(one) && !left.test(one))).toEqual([]);
   });
