@@ -9,7 +9,9 @@ import type { JsonObject } from "../core/edit/json.ts";
 import { changeWords } from "../core/edit/words.ts";
 import { undoState } from "../core/edit/undo.ts";
 import type { Season } from "../core/season/season.ts";
+import { expectedAndCome } from "../core/year/expected.ts";
 import { type Edit, type EditAnswer, editSchema, makeEdit, pastSeason } from "./_edits.ts";
+import { Expected } from "./_pages/expected.tsx";
 import { History, Past, StandsInTheWay } from "./_pages/history.tsx";
 import { Who } from "./_pages/who.tsx";
 import type { Parts } from "./_parts.ts";
@@ -18,7 +20,7 @@ import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
 import { RecordBar } from "./_shell/record-bar.tsx";
 import { readStored, standingOf } from "./_standing.ts";
-import { editOf, editsBefore, trailOf, undoneOf } from "./_store/edits.ts";
+import { bookedBefore, editOf, editsBefore, trailOf, undoneOf } from "./_store/edits.ts";
 import { rememberWho, whoIs, whoOf } from "./_who.ts";
 
 /** Edits on one page of the history. */
@@ -61,6 +63,11 @@ export function record(parts: Parts): Hono<Env> {
       const about = at === undefined ? null : changeWords(season, { at }).thing;
       const undone = undoneOf(parts.store, season.id);
       return show(c, season, "What was changed", <History {...{ season, edits, undone, about, older }} />);
+    })
+    .get("/seasons/:id/expected", (c) => {
+      const season = seasonOf(c);
+      const rows = expectedAndCome(season, bookedBefore(parts.store, season.id));
+      return show(c, season, "What was expected, and what came", <Expected season={season} rows={rows} />);
     })
     .get("/seasons/:id/history/:revision", (c) => {
       const season = seasonOf(c);

@@ -159,7 +159,7 @@ function expectedHandOvers(
 }
 
 /** Weights of a run by the malt's book losses. */
-function bookWeights(
+export function bookWeights(
   season: Season,
   maltId: string,
   draws: readonly Draw[],

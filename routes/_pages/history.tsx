@@ -29,7 +29,8 @@ export function History({ season, edits, undone, about, older }: HistoryProps): 
       <p class="quiet">
         {about === null
           ? "Every change is kept, with who made it and when. Taking one back is a new entry; nothing is rubbed out."
-          : <a href={at}>The whole history</a>}
+          : <a href={at}>The whole history</a>}{" "}
+        <a href={`/seasons/${season.id}/expected`}>Forecasts beside what came</a>
       </p>
       {edits.length === 0 && <p>Nothing was changed here yet.</p>}
       <ol class="edits" reversed>

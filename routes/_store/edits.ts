@@ -5,6 +5,7 @@ import { withPlaces, withPointers } from "../../core/edit/marks.ts";
 import type { Place } from "../../core/edit/place.ts";
 import type { Trail } from "../../core/edit/undo.ts";
 import type { Verb } from "../../core/edit/verbs.ts";
+import type { BookedRun } from "../../core/season/records.ts";
 import type { Store } from "./open.ts";
 
 /** The whole season is kept at every so many revisions. */
@@ -93,6 +94,15 @@ export function trailOf(store: Store, seasonId: string, author: string): Trail[]
     redoes: row.redoes === null ? null : Number(row.redoes),
     own: row.own === 1,
   }));
+}
+
+/** Runs as they were booked last, by id: what the log remembers of bookings that a record has replaced since. */
+export function bookedBefore(store: Store, seasonId: string): Map<string, BookedRun> {
+  const sql = "SELECT one.value AS change FROM edit, json_each(edit.changes) AS one WHERE season_id = ? " +
+    "AND json_extract(one.value, '$.at') LIKE '/bookings/runs/=%' AND json_type(one.value, '$.from') = 'object' " +
+    "AND json_type(one.value, '$.to') IS NULL ORDER BY revision";
+  const gone = store.prepare(sql).all(seasonId).map((row) => (JSON.parse(String(row.change)) as Change).from);
+  return new Map(gone.map((run) => [(run as unknown as BookedRun).id, run as unknown as BookedRun]));
 }
 
 /** Revisions whose edits stand taken back. */

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { lastEdit, seasonAt } from "../../routes/_store/edits.ts";
+import { bookedBefore, lastEdit, seasonAt } from "../../routes/_store/edits.ts";
 import { openStore, type Store } from "../../routes/_store/open.ts";
 import {
   endPlan,
@@ -117,6 +117,23 @@ describe("seasons", () => {
     expect(() => store.exec("DELETE FROM edit")).toThrow(/never taken out/);
     expect(() => storeEdited(store, { ...edit, revision: 3 }, '{"n":2}')).toThrow(/UNIQUE/);
     expect(lastEdit(store, "farm")).toEqual(edit);
+  });
+
+  test("a run is remembered as it was booked last, once its booking is gone", () => {
+    insertSeason(store, entry, beginning);
+    const run = { id: "r1", stripAt: "2027-02-01T08:00" };
+    const at = "/bookings/runs/=r1";
+    const changes = [
+      [{ at, to: run, index: 0 }],
+      [{ at: `${at}/stripAt`, from: run.stripAt, to: "2027-02-02T08:00" }],
+      [{ at, from: { ...run, stripAt: "2027-02-02T08:00" }, index: 0 }],
+    ];
+    const sizes = changes.map((one, n) => {
+      storeEdited(store, { ...edit, revision: n + 2, edit_id: `booking-${n}`, changes: one }, "{}");
+      return bookedBefore(store, "farm").size;
+    });
+    expect(sizes).toEqual([0, 0, 1]);
+    expect(bookedBefore(store, "farm").get("r1")).toMatchObject({ stripAt: "2027-02-02T08:00" });
   });
 
   test("the season of any revision can be had again", () => {

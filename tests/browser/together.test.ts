@@ -117,6 +117,7 @@ describe("two people at two browsers", () => {
         `${SEASON}/history`,
         `${SEASON}/history/1`,
         `${SEASON}/who`,
+        `${SEASON}/expected`,
         "/seasons",
         `${SEASON}/next`,
       ]
