@@ -1,14 +1,17 @@
 /**
- * Finds an element again after its surroundings were drawn anew: by its id, or else by the place it had, counted
- * from `root` downward.
+ * Finds an element again after its surroundings were drawn anew: by its id, by the thing of the year it stands for, or
+ * else by the place it had, counted from `root` downward.
  */
 export function holdFocus(root: Element): () => void {
   const focused = root.ownerDocument.activeElement;
   if (focused === null || !root.contains(focused)) return () => {};
   const id = focused.id;
+  const node = focused.getAttribute("data-node");
   const place = placeOf(focused, root);
   return () => {
-    const again = (id === "" ? null : root.ownerDocument.getElementById(id)) ?? elementAt(root, place);
+    const again = (id === "" ? null : root.ownerDocument.getElementById(id)) ??
+      (node === null ? null : root.querySelector(`[data-node="${CSS.escape(node)}"]`)) ??
+      elementAt(root, place);
     // Without preventScroll the page would jump to the element at each redraw.
     if (again instanceof HTMLElement || again instanceof SVGElement) again.focus({ preventScroll: true });
   };

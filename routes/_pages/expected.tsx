@@ -44,7 +44,7 @@ function Part({ title, rows, season }: PartProps): VNode {
   return (
     <section>
       <h2>{title}</h2>
-      <div class="wide">
+      <div class="wide" role="region" aria-label={title} tabIndex={0}>
         <table>
           <thead>
             <tr>

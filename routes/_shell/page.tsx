@@ -62,9 +62,9 @@ export function page({ title, nonce, assets, body, season, here, record, againAf
               <a href={`/seasons/${season.id}/print`}>On paper</a>
               <a href="/seasons">Seasons</a>
             </nav>
+            {record !== undefined && <RecordBar {...record} />}
           </header>
         )}
-        {record !== undefined && <RecordBar {...record} />}
         {body}
       </body>
     </html>,

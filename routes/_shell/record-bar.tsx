@@ -29,7 +29,7 @@ export function RecordBar({ season, who, undo, redo, latest }: RecordBarProps): 
       {undo !== null && <Back season={season} what="undo" label="Undo" words={undo} />}
       {redo !== null && <Back season={season} what="redo" label="Redo" words={redo} />}
       <p class="latest" aria-live="polite">{latest}</p>
-      <div class="unsent" role="status" />
+      <div class="unsent" aria-live="polite" />
     </section>
   );
 }

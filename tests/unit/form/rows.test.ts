@@ -8,7 +8,6 @@ import { spotAt } from "../../../core/form/place.ts";
 import { readForm } from "../../../core/form/read.ts";
 import { formSource } from "../../../core/form/source.ts";
 import type { Lot } from "../../../core/season/grain.ts";
-import type { MaltType } from "../../../core/season/malthouse.ts";
 import { demoSeason } from "../../_support/demo.ts";
 
 const season = demoSeason();
