@@ -14,6 +14,7 @@ import { hashOf } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { editOf, editOnce, editsBefore, lastEdit, seasonAt, trailOf } from "./_store/edits.ts";
 import { readSeason, type SeasonRow, storeEdited } from "./_store/seasons.ts";
+import type { Store } from "./_store/open.ts";
 import { inTransaction } from "./_store/transaction.ts";
 
 const EDIT_ID = /^[A-Za-z0-9-]{8,64}$/;
@@ -109,7 +110,7 @@ function make(parts: Parts, row: SeasonRow, edit: Edit): { answer: EditAnswer; s
     });
   }
   const at = now().toISOString();
-  const season = seasonSchema.parse(JSON.parse(row.document));
+  const season = latestSeason(store, row);
   const meaning = meaningOf(parts, row, season, edit);
   const { author, reason } = edit;
   const seen = new Map(edit.seen.map((one) => [one.at, one.value]));
@@ -128,6 +129,7 @@ function make(parts: Parts, row: SeasonRow, edit: Edit): { answer: EditAnswer; s
     ...{ season_id: row.id, revision: next, edit_id: edit.id, at, author, verb: stored.verb, reason },
     ...{ changes: stored.changes, undoes, redoes, restores, hash },
   }, JSON.stringify(stored.season));
+  readLast.set(store, { hash, season: stored.season });
   const answer: EditAnswer = { kind: "saved", revision: next, verb: stored.verb, findings: stored.findings };
   return stored.changes.length === 0 ? { answer } : { answer, season: stored.season };
 }
@@ -178,6 +180,14 @@ function answerOf(
     return { place, seen, now, wanted, author, at, revision };
   });
   return { kind: "conflict", conflicts };
+}
+
+/** The season that was edited last, read: the next edit is most often of the same one. */
+const readLast = new WeakMap<Store, { readonly hash: string; readonly season: Season }>();
+
+function latestSeason(store: Store, { hash, document }: SeasonRow): Season {
+  const last = readLast.get(store);
+  return last?.hash === hash ? last.season : seasonSchema.parse(JSON.parse(document));
 }
 
 function rowOf({ store }: Parts, id: string): SeasonRow {

@@ -7,6 +7,9 @@ import type { Thread } from "./thread.ts";
 /** How long one plan may be worked on, in milliseconds; then the best found so far is taken. */
 const TIME_LIMIT_MS = 120_000;
 
+/** After an edit overtook a plan, the next waits this long for further edits, in milliseconds: people type in bursts. */
+const SETTLE_MS = 300;
+
 /** Why a job was stopped before its end; empty when it ran to the end. */
 export type Cut = "" | "stopped" | "out of time" | "overtaken";
 
@@ -62,6 +65,7 @@ export function openSolver(
   let current: Making | null = null;
   let cut: Cut = "";
   let closed = false;
+  let settling = false;
 
   function cutShort(why: Cut): void {
     cut ||= why;
@@ -78,7 +82,7 @@ export function openSolver(
 
   async function work(): Promise<void> {
     const next = waiting.values().next().value;
-    if (current !== null || next === undefined) return;
+    if (current !== null || settling || next === undefined) return;
     const { request } = next;
     waiting.delete(request.season.id);
     current = next;
@@ -93,7 +97,21 @@ export function openSolver(
     if (closed) return;
     current = null;
     ports.changed(request.season.id);
-    work();
+    if (wasOvertaken()) settle();
+    else work();
+  }
+
+  /** `cut` may have been set while the job ran, of which the checker of types knows nothing. */
+  function wasOvertaken(): boolean {
+    return cut === "overtaken";
+  }
+
+  function settle(): void {
+    settling = true;
+    setTimeout(() => {
+      settling = false;
+      if (!closed) work();
+    }, SETTLE_MS);
   }
 
   async function carryOut(request: Request): Promise<void> {

@@ -83,14 +83,17 @@ describe("the queue", () => {
     expect(app.thread.stops).toBe(1);
     await app.thread.end({ kind: "planned", plan });
     expect((await app.get(`/api/seasons/${id}/plan`)).status).toBe(404);
-    expect(app.thread.orders[1]?.season.name).toBe("New Name");
+    await expect.poll(() => app.thread.orders[1]?.season.name).toBe("New Name");
   });
 
   test("of many changes only the last is planned", async () => {
     await app.get(`/seasons/${id}`);
     for (const name of ["One", "Two", "Three"]) await change(name);
     await app.thread.end({ kind: "planned", plan });
-    expect(app.thread.orders.map((order) => order.season.name)).toEqual(["Bare Farm", "Three"]);
+    await expect.poll(() => app.thread.orders.map((order) => order.season.name)).toEqual([
+      "Bare Farm",
+      "Three",
+    ]);
   });
 
   test("another season waits its turn", async () => {
