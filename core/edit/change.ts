@@ -40,7 +40,7 @@ export function changesAt(place: Place, seen: Json | undefined, value: Json | un
 
 /** The changes that take these back. */
 export function inverseOf(changes: readonly Change[]): Change[] {
-  return changes.map(({ at, from, to, index }) => ({ at, from: to, to: from, index })).reverse();
+  return changes.map(({ at, from, to, index }) => ({ at, from: to, to: from, index }));
 }
 
 function compare(before: Json | undefined, after: Json | undefined, at: Place, changes: Change[]): void {

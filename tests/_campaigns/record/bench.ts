@@ -44,6 +44,7 @@ async function bench(history: number, seed: number): Promise<void> {
     await server.stop();
     server = await startServer(folder);
     console.log(`server up with this store: ${server.startedInMs.toFixed(0)} ms`);
+    await planned(`${server.origin}/seasons/${season.id}`, `${server.origin}/api/seasons/${season.id}`);
     for (const path of ["", "/farm", "/farm/list?at=/lots", "/history"]) {
       const opened: number[] = [];
       for (let n = 0; n < OPENED; n++) {
@@ -56,6 +57,17 @@ async function bench(history: number, seed: number): Promise<void> {
   } finally {
     await server.kill();
     Deno.removeSync(folder, { recursive: true });
+  }
+}
+
+/** Has the season planned, and waits until it is. */
+async function planned(page: string, season: string): Promise<void> {
+  for (;;) {
+    await (await fetch(page)).text();
+    const [plan, now] = [await fetch(`${season}/plan`), await fetch(season)];
+    await Promise.all([plan.body?.cancel(), now.body?.cancel()]);
+    if (plan.ok && now.headers.get("etag") === `"${plan.headers.get("x-season-revision")}"`) return;
+    await new Promise((resolve) => setTimeout(resolve, 2000));
   }
 }
 

@@ -63,6 +63,13 @@ describe("what changed between two seasons", () => {
     }]);
   });
 
+  test("brings several rows back to where they stood", () => {
+    const other = structuredClone(demo);
+    other.brews = other.brews.filter((_, index) => ![2, 3, 7].includes(index));
+    const changes = changesBetween(asJson(demo), asJson(other));
+    expect(applyChanges(asJson(other), inverseOf(changes)).document).toEqual(asJson(demo));
+  });
+
   test("is the whole list where its rows only changed places", () => {
     const other = structuredClone(demo);
     other.lots.reverse();

@@ -99,6 +99,19 @@ describe("a fact", () => {
     expect(accepted(ask([gone], { reason: "wrong bin" }, after.season)).verb).toBe("withdraw");
   });
 
+  test("is a result of the laboratory too: it comes without a reason, and is not corrected without one", () => {
+    const [analysed] = demo.lots.filter((one) =>
+      one.analyses.some((two) => two.germinativeEnergy !== undefined)
+    );
+    const analysis = analysed!.analyses.find((one) => one.germinativeEnergy !== undefined)!;
+    const at = `/lots/=${analysed!.id}/analyses/=${analysis.id}/germinativeEnergy`;
+    const change: Change = { at, from: analysis.germinativeEnergy!, to: 0.5 };
+    expect(ask([change])).toEqual({ kind: "no reason", places: [at] });
+    expect(accepted(ask([change], { reason: "read the wrong line" })).verb).toBe("correct");
+    const result: Change = { at: at.replace("Energy", "Capacity"), to: 0.97 };
+    if (analysis.germinativeCapacity === undefined) expect(accepted(ask([result])).verb).toBe("record");
+  });
+
   test("sets the clock of a live farm to when it was written, and not that of a demo", () => {
     const { fixedAsOf: _, ...live } = demo;
     const later = "2027-01-20T09:30";
