@@ -30,7 +30,7 @@ export function movedNews(
   const old = before === null ? null : readPlan(before);
   if (before === null || old === null) return null;
   const edits = editsAfter(store, row.id, before.season_revision, MOST_COUNTED)
-    .filter(({ revision, changes }) => revision <= latest.season_revision && changes.length > 0);
+    .filter(({ changes }) => changes.length > 0);
   const named = edits.slice(-MOST_NAMED).map((one) => `${editSentence(season, one)}.`);
   const more = edits.length - named.length;
   return {

@@ -85,6 +85,15 @@ describe("an edit", () => {
     expect((await season()).lots[0]!.name).toBe("Bottom barley");
   });
 
+  test("of one season leaves another alone", async () => {
+    await app.send("POST", "/api/seasons", { ...demo, id: "other-farm", name: "Other farm" });
+    await send(cost(CENTS, 900));
+    const other = { id: "other-edit-1", author: "Maltster", ...cost(CENTS, 700) };
+    expect((await app.send("POST", "/api/seasons/other-farm/edits", other)).status).toBe(201);
+    const { name, costs } = await (await app.get("/api/seasons/other-farm")).json();
+    expect([name, costs.moveCents, (await season()).costs.moveCents]).toEqual(["Other farm", 700, 900]);
+  });
+
   test("with an error is refused with the findings, and nothing is stored", async () => {
     const { status, body } = await send({
       changes: [{ at: `/lots/=${lot.id}/crop`, from: lot.crop, to: "hops" }],
@@ -130,6 +139,13 @@ describe("taking back", () => {
     await send({ redo: "last" });
     expect([await cents(), (await season()).lots[0]!.name]).toEqual([950, "By the owner"]);
     expect((await send({ redo: "last" })).status).toBe(409);
+  });
+
+  test("does not reach back to how the season began", async () => {
+    await app.send("POST", "/api/seasons?author=Owner", { ...demo, id: "other-farm" });
+    const undo = { id: "other-undo-1", author: "Owner", undo: "last" };
+    expect((await app.send("POST", "/api/seasons/other-farm/edits", undo)).status).toBe(409);
+    expect((await app.send("POST", "/api/seasons/other-farm/edits", { ...undo, undo: 1 })).status).toBe(404);
   });
 
   test("says whose later edit stands in the way", async () => {

@@ -86,6 +86,9 @@ describe("what moved between two plans", () => {
     ];
     expect(gone[0]).toMatch(/ of .* can no longer be made\.$/);
     expect(came[0]).toBe(gone[0]!.replace("can no longer be made", "can be made now"));
+    expect(await told({ brews: [a, { ...b, on: "2027-01-04" }] }, { brews: [a] })).toEqual([
+      "Nothing moved.",
+    ]);
     expect(await told({ brews: [a] }, { brews: [{ ...a, on: "2027-03-09" }] })).toEqual([
       "1 brew on another day.",
     ]);
