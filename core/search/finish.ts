@@ -1,6 +1,6 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
-import { lastRunBefore } from "./crowding.ts";
+import { lastRunsBefore } from "./crowding.ts";
 import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
 import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
 import type { Refusal } from "./fixed.ts";
@@ -42,11 +42,11 @@ export function finish(by: Finisher, candidate: Candidate): PlanBody {
   for (let drops = 0; drops < MOST_DROPS; drops++) {
     const { days, order } = best.over;
     if (best.unsold.size === 0 && best.starved.size === 0 && best.over.placeDays === 0) break;
-    const run = lastRunBefore(kept.runs, days[0] ?? -Infinity);
+    const last = lastRunsBefore(kept.runs, days[0] ?? -Infinity);
     if (best.unsold.size > 0) problem = withoutSales(problem, best.unsold);
     else if (best.starved.size > 0) kept = without(kept, best.starved);
-    else if (order && (!run || order.arrives >= run.slot.stripDay)) noRoomFor.add(order.batchId);
-    else if (run) kept = without(kept, new Set([run]));
+    else if (order && order.arrives >= (last[0]?.slot.stripDay ?? -Infinity)) noRoomFor.add(order.batchId);
+    else if (last.length > 0) kept = without(kept, new Set(last));
     else break;
     best = finishOnce({ ...by, problem }, kept, noRoomFor);
   }
