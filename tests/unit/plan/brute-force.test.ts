@@ -14,9 +14,9 @@ beforeAll(async () => {
 });
 
 describe("against brute force", () => {
-  // Seeds that are soon tried, at least one of each limit; grain comes in in 18, 37, 41, 47, 59, 70 and 72, and 89 mixes lots of unlike
-  // origin. The campaign beside the oracle takes the others.
-  const seeds = [2, 6, 8, 10, 18, 20, 23, 24, 37, 38, 41, 42, 47, 50, 52, 59, 70, 72, 88, 89];
+  // Seeds that are soon tried, at least one of each limit; grain comes in in 18, 37, 41, 47, 59, 70 and 72. The campaign beside
+  // the oracle takes the others.
+  const seeds = [2, 6, 8, 10, 18, 20, 23, 24, 37, 38, 41, 42, 47, 50, 52, 59, 70, 72, 88];
 
   test.each(seeds)("seed %i is planned as well as by trying everything", async (seed) => {
     const { word, line } = await judge(highs, microSeason(seed));
