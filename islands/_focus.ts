@@ -2,7 +2,7 @@
  * Finds an element again after its surroundings were drawn anew: by its id, by the thing of the year it stands for, or
  * else by the place it had, counted from `root` downward.
  */
-export function holdFocus(root: Element): () => void {
+export function holdFocus(root: Element, anew: Element = root): () => void {
   const focused = root.ownerDocument.activeElement;
   if (focused === null || !root.contains(focused)) return () => {};
   const id = focused.id;
@@ -10,8 +10,8 @@ export function holdFocus(root: Element): () => void {
   const place = placeOf(focused, root);
   return () => {
     const again = (id === "" ? null : root.ownerDocument.getElementById(id)) ??
-      (node === null ? null : root.querySelector(`[data-node="${CSS.escape(node)}"]`)) ??
-      elementAt(root, place);
+      (node === null ? null : anew.querySelector(`[data-node="${CSS.escape(node)}"]`)) ??
+      elementAt(anew, place);
     // Without preventScroll the page would jump to the element at each redraw.
     if (again instanceof HTMLElement || again instanceof SVGElement) again.focus({ preventScroll: true });
   };

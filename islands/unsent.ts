@@ -37,12 +37,31 @@ function write(list: readonly Unsent[]): void {
   dispatchEvent(new Event("unsent"));
 }
 
+/** A form that was sent after its page had given up on it, and the page that the server leads to. */
+export interface SentLater {
+  readonly one: Unsent;
+  readonly page: string;
+}
+
 /** What came of sending one. */
 export type Sent =
   | { readonly kind: "done"; readonly page: string }
   /** The server says something that a person has to read. */
   | { readonly kind: "said"; readonly html: string; readonly status: number }
   | { readonly kind: "no answer" };
+
+/**
+ * Keeps a form, sends it and says what came of it; it is kept on only when there was no answer. Nothing else of this
+ * browser sends anything meanwhile.
+ */
+export function sendKept(one: Unsent): Promise<Sent> {
+  keepUnsent(one);
+  return navigator.locks.request(KEY, async () => {
+    const sent = await send(one);
+    if (sent.kind !== "no answer") dropUnsent(one.id);
+    return sent;
+  });
+}
 
 /** Sends a form and says what came of it. Never rejects. A server that cannot store just now has not answered. */
 export async function send({ action, body }: Pick<Unsent, "action" | "body">): Promise<Sent> {
@@ -65,8 +84,10 @@ export async function sendWaiting(): Promise<void> {
       if (one.look) continue;
       const sent = await send(one);
       if (sent.kind === "no answer") return;
-      if (sent.kind === "done") dropUnsent(one.id);
-      else keepUnsent({ ...one, look: true });
+      if (sent.kind === "done") {
+        dropUnsent(one.id);
+        dispatchEvent(new CustomEvent<SentLater>("sent-later", { detail: { one, page: sent.page } }));
+      } else keepUnsent({ ...one, look: true });
     }
   });
 }

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { z } from "zod";
 import { type Change, changesBetween, changeSchema } from "../core/edit/change.ts";
 import { decide, type Decision, type Request } from "../core/edit/decide.ts";
@@ -6,6 +7,7 @@ import { withPlaces } from "../core/edit/marks.ts";
 import type { Place } from "../core/edit/place.ts";
 import { redoing, undoing, undoState } from "../core/edit/undo.ts";
 import type { Verb } from "../core/edit/verbs.ts";
+import { canonicalJson } from "../core/season/canonical.ts";
 import type { Finding } from "../core/season/check.ts";
 import { type Season, seasonSchema } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
@@ -86,6 +88,7 @@ export function makeEdit(parts: Parts, seasonId: string, edit: Edit): EditAnswer
   const { answer, season } = inTransaction(store, () => {
     const before = editOnce(store, seasonId, edit.id);
     if (before !== null) {
+      if (before.asked !== nameOfContent(edit)) throw usedName(edit.id);
       return {
         answer: { kind: "saved" as const, revision: before.revision, verb: before.verb, findings: [] },
       };
@@ -127,7 +130,7 @@ function make(parts: Parts, row: SeasonRow, edit: Edit): { answer: EditAnswer; s
   const hash = hashOf(stored.season);
   storeEdited(store, {
     ...{ season_id: row.id, revision: next, edit_id: edit.id, at, author, verb: stored.verb, reason },
-    ...{ changes: stored.changes, undoes, redoes, restores, hash },
+    ...{ changes: stored.changes, undoes, redoes, restores, hash, asked: nameOfContent(edit) },
   }, JSON.stringify(stored.season));
   readLast.set(store, { hash, season: stored.season });
   const answer: EditAnswer = { kind: "saved", revision: next, verb: stored.verb, findings: stored.findings };
@@ -188,6 +191,19 @@ const readLast = new WeakMap<Store, { readonly hash: string; readonly season: Se
 function latestSeason(store: Store, { hash, document }: SeasonRow): Season {
   const last = readLast.get(store);
   return last?.hash === hash ? last.season : seasonSchema.parse(JSON.parse(document));
+}
+
+/** What an edit asks for, as a short text: under its name nothing else is made. */
+function nameOfContent({ id: _, ...content }: Edit): string {
+  return createHash("sha256").update(canonicalJson(content)).digest("hex");
+}
+
+function usedName(id: string): Refusal {
+  return new Refusal(409, {
+    what: "Another edit was made under this name.",
+    where: id,
+    whatToDo: "Give each edit a name of its own, and the same name only to the same edit.",
+  });
 }
 
 function rowOf({ store }: Parts, id: string): SeasonRow {

@@ -7,7 +7,13 @@ import { formatDay } from "../core/day-names.ts";
 import type { Parts } from "./_parts.ts";
 import type { RecordBarProps } from "./_shell/record-bar.tsx";
 import { editOf, type EditRow, lastEdit, trailOf } from "./_store/edits.ts";
+import { readSeason } from "./_store/seasons.ts";
 import { nameOfWho } from "./_who.ts";
+
+/** An edit is news to whoever opens a page within this many milliseconds. */
+const FRESH_MS = 10_000;
+
+const SHELF_WORDS = { archived: "put away", "thrown away": "thrown away" } as const;
 
 /** Changes of one edit that are told one by one; of more, the first are told and the rest are counted. */
 const MOST_TOLD = 2;
@@ -58,22 +64,23 @@ export function latestWords(season: Season, edit: EditRow): string {
 }
 
 /** What the head of the season's pages says about its edits. */
-export function recordBarOf({ store }: Parts, season: Season, who: string | null): RecordBarProps {
+export function recordBarOf({ store, now }: Parts, season: Season, who: string | null): RecordBarProps {
   const { undo, redo } = who === null
     ? { undo: null, redo: null }
     : undoState(trailOf(store, season.id, who));
-  const words = (revision: number | null) => {
+  const step = (revision: number | null) => {
     const edit = revision === null ? null : editOf(store, season.id, revision);
-    return edit === null ? null : editWords(season, edit);
+    return edit === null ? null : { revision: edit.revision, words: editWords(season, edit) };
   };
+  const shelf = readSeason(store, season.id)?.shelf ?? "open";
   const last = lastEdit(store, season.id);
   return {
     season: `/seasons/${season.id}`,
     who: who === null ? null : nameOfWho(season, who),
-    undo: words(undo),
-    redo: words(redo),
-    latest: last === null || last.verb === "begin"
-      ? ""
-      : `${editSentence(season, last)}. ${editedAt(season, last)}`,
+    undo: shelf === "open" ? step(undo) : null,
+    redo: shelf === "open" ? step(redo) : null,
+    latest: last === null ? "" : latestWords(season, last),
+    fresh: last !== null && now().getTime() - Date.parse(last.at) < FRESH_MS,
+    closed: shelf === "open" ? "" : `This season is ${SHELF_WORDS[shelf]}: nothing in it can be changed.`,
   };
 }

@@ -69,7 +69,7 @@ function sentence(state: PlanState, making: Making | null, latest: PlanRow | nul
   if (making !== null) return `Planning: ${making.stage}.`;
   if (state === "planned") return latest?.reason ? `Planned. ${latest.reason}` : "Planned.";
   if (state === "failed") return latest?.reason ?? "";
-  return "The season has changed since this plan was made.";
+  return latest === null ? "Not planned yet." : "The season has changed since this plan was made.";
 }
 
 /** The season as it is stored. Refuses when it no longer passes the schema, with what has to be mended. */
@@ -104,8 +104,9 @@ export function isOutOfDate(season: Season, plan: Plan): boolean {
 
 /** Starts planning when nobody has yet tried to plan the season as it now is. */
 export function ensurePlanned(parts: Parts, standing: Standing, year: Year): boolean {
-  if (standing.unplanned) startPlanning(parts, standing, year);
-  return standing.unplanned;
+  const wanted = standing.unplanned && standing.row.shelf === "open";
+  if (wanted) startPlanning(parts, standing, year);
+  return wanted;
 }
 
 /** Starts planning the season as it now is, whatever was tried before. */

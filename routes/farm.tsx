@@ -7,13 +7,14 @@ import { dateOf } from "../core/calendar.ts";
 import { contentOf } from "../core/form/contents.ts";
 import { firstEntries } from "../core/form/first-entries.ts";
 import { makeForm } from "../core/form/make.ts";
-import { keyBy, keyFields, type Place, rowBelow } from "../core/edit/place.ts";
+import { keyBy, keyFields, type Place, rowBelow, stepsOf } from "../core/edit/place.ts";
 import type { Season } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
 import { type Desk, deskAt, deskOfGone, deskOrRefuse, isFresh } from "./_farm/desk.ts";
 import { type Done, doneAt, said } from "./_farm/done.ts";
 import { NO_REASON, saveForm, wrongsOf } from "./_farm/save.ts";
 import { saveValue } from "./_farm/save-value.ts";
+import { whyItStays } from "./_farm/in-use.ts";
 import { type SentForm, sentForm, UNREADABLE } from "./_farm/sent.ts";
 import { formView, takeOutPage } from "./_farm/views.tsx";
 import { ContentsPage, ListPage } from "./_pages/farm.tsx";
@@ -23,6 +24,7 @@ import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
 import { readStored, standingOf } from "./_standing.ts";
+import { editOnce } from "./_store/edits.ts";
 import { nameOfWho, rememberWho, whoIs, whoOf } from "./_who.ts";
 
 type Variables = { Variables: SecureHeadersVariables };
@@ -94,6 +96,12 @@ export function farm(parts: Parts): Hono<Variables> {
       const season = stored(c), sent = await sentForm(c);
       if (sent.who !== "") rememberWho(c, whoIs(season, sent.who));
       const desk = sentDesk(season, sent);
+      // A form that had no answer is sent again: what it asked for is done, whatever stands there by now.
+      const made = editOnce(parts.store, season.id, sent.editId);
+      if (made !== null) {
+        const what = sent.act === "take-out" ? "takenOut" : desk.fresh ? "added" : "changed";
+        return done(c, desk, what, keyIn(made.changes[0]?.at ?? ""));
+      }
       if (sent.act === "take-out") return takeOut(c, desk, sent);
       if (sent.act === "add" || sent.act === "show") {
         const form = makeForm(desk.source, sent.act === "add" ? withRow(sent) : sent.entries);
@@ -135,9 +143,7 @@ export function farm(parts: Parts): Hono<Variables> {
       if (saved.kind === "saved") return done(c, desk, "takenOut", key);
       if (saved.kind === "no reason") wrongs.push(NO_REASON);
       else if (saved.kind === "findings") {
-        // These are about what names the row that would go, so they lead to no field here.
-        const told = saved.findings.map(({ thing, message, wayOut }) => ({ label: thing, message, wayOut }));
-        wrongs.push(...told.map((one) => ({ name: "", ...one })));
+        wrongs.push(...whyItStays(saved.findings));
       } else {
         const now = deskAt(stored(c), place);
         if (now === null) return c.redirect(doneAt(desk, "takenOut", key), 303);
@@ -164,6 +170,11 @@ export function farm(parts: Parts): Hono<Variables> {
   function done(c: Request, desk: Desk, what: Done, key: string): Response {
     return c.redirect(doneAt(desk, what, key), 303);
   }
+}
+
+/** The key of the row that a place stands in; empty where it stands in none. */
+function keyIn(place: Place): string {
+  return stepsOf(place).find((step) => step.startsWith("="))?.slice(1) ?? "";
 }
 
 function canGo({ fresh, source }: Desk): boolean {

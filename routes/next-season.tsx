@@ -30,7 +30,15 @@ export function nextSeasons(parts: Parts): Hono<Env> {
       return show(c, "Begin the next season", <NextSeasonForm {...{ season, date, name, plannedTo }} />);
     })
     .post("/seasons/:id/next", async (c) => {
-      const { season, plan } = readYear(parts, standingOf(parts, c.req.param("id")));
+      const standing = standingOf(parts, c.req.param("id"));
+      if (standing.making !== null) {
+        throw new Refusal(409, {
+          what: "The plan of this season is being made anew, so what will lie where is not known yet.",
+          where: standing.row.id,
+          whatToDo: "Wait until the year says that it is planned, go back, and begin the next season then.",
+        });
+      }
+      const { season, plan } = readYear(parts, standing);
       const { date = "", name = "" } = await c.req.parseBody<Record<string, string>>();
       if (!isIsoDate(date) || name.trim() === "") {
         throw new Refusal(422, {
@@ -44,10 +52,11 @@ export function nextSeasons(parts: Parts): Hono<Env> {
       const { season: made, notes } = begun(() => nextSeason(season, plan, date, { id, name: name.trim() }));
       const { season: next, findings } = checkSeason(made);
       if (next === null) {
+        const errors = findings.filter(({ level }) => level === "error").slice(0, 10);
         throw new Refusal(422, {
-          what: "The season that would follow does not hold.",
-          where: findings.map(({ thing }) => thing).slice(0, 10).join(", "),
-          whatToDo: findings.map(({ message, wayOut }) => `${message} ${wayOut}`).slice(0, 10).join(" "),
+          what: "What lies where on that morning cannot be an opening position.",
+          where: errors.map(({ thing }) => thing).join(", "),
+          whatToDo: `${errors.map(({ message }) => message).join(" ")} Give another first day.`,
         });
       }
       const reason = `Begun from ${season.name} as on ${date}.`;

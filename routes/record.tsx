@@ -7,10 +7,11 @@ import { changesBetween } from "../core/edit/change.ts";
 import { withPlaces } from "../core/edit/marks.ts";
 import type { JsonObject } from "../core/edit/json.ts";
 import { changeWords } from "../core/edit/words.ts";
+import { isWithin } from "../core/edit/place.ts";
 import { undoState } from "../core/edit/undo.ts";
 import type { Season } from "../core/season/season.ts";
 import { expectedAndCome } from "../core/year/expected.ts";
-import { type Edit, type EditAnswer, editSchema, makeEdit, pastSeason } from "./_edits.ts";
+import { type Conflict, type Edit, type EditAnswer, editSchema, makeEdit, pastSeason } from "./_edits.ts";
 import { Expected } from "./_pages/expected.tsx";
 import { History, Past, StandsInTheWay } from "./_pages/history.tsx";
 import { Who } from "./_pages/who.tsx";
@@ -109,7 +110,8 @@ export function record(parts: Parts): Hono<Env> {
     const answer = makeEdit(parts, season.id, edit);
     return answered(c, season, answer, (conflicts) => {
       const told = conflicts.map((one) => ({
-        line: changeWords(season, { at: one.place, from: one.wanted, to: one.now }).line,
+        line: theirWords(parts, season, one),
+        wanted: changeWords(season, { at: one.place, from: one.now, to: one.wanted }).to || "nothing",
         ...{ place: one.place, now: one.now, author: one.author, when: editedAt(season, one as never) },
       }));
       const body = <StandsInTheWay {...{ season, what, conflicts: told, revision: Number(asked) }} />;
@@ -136,6 +138,13 @@ export function record(parts: Parts): Hono<Env> {
       whatToDo: answer.findings.map(({ message, wayOut }) => `${message} ${wayOut}`).join(" "),
     });
   }
+}
+
+/** What the other person's edit did to the place, or to what it stands in. */
+function theirWords({ store }: Parts, season: Season, { place, revision, now }: Conflict): string {
+  const edit = editOf(store, season.id, revision);
+  const change = edit?.changes.find(({ at }) => isWithin(place, at) || isWithin(at, place));
+  return changeWords(season, change ?? { at: place, to: now }).line;
 }
 
 /** An edit as a form of the history sends it. Refuses what no such form sends. */
@@ -182,6 +191,8 @@ function authorOf(c: Context): string {
 function backOf(address: string | undefined, seasonId: string): string {
   const home = `/seasons/${seasonId}`;
   const url = address === undefined ? null : URL.parse(address, "http://127.0.0.1");
+  // What was done before is no news after this.
+  for (const name of ["done", "key", "of"]) url?.searchParams.delete(name);
   const path = url === null ? home : url.pathname + url.search;
   return path.startsWith(home) && !/\/(undo|redo|restore|who)(\?|$)/.test(path) ? path : home;
 }

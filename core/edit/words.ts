@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { formatDay } from "../day-names.ts";
 import { choiceWords, labelOf, MONTHS, WEEKDAYS } from "../form/names.ts";
 import { numberText } from "../form/number-text.ts";
@@ -62,7 +63,8 @@ function thingWords(season: Season, steps: readonly string[], gone?: Json): stri
         ? value.find((one) => keyOf(one, place) === key)
         : undefined;
       value = row ?? (depth === steps.length - 1 ? gone : undefined);
-      words.push(`${rowWord(names.slice(-1))} ${rowTitle(season, names, value, key)}`);
+      const word = rowWord(names.slice(-1)), title = rowTitle(season, names, value, key);
+      words.push(title.toLowerCase().startsWith(word) ? title : `${word} ${title}`);
     } else {
       names.push(step);
       value = isObject(value) ? value[step] : undefined;
@@ -72,10 +74,13 @@ function thingWords(season: Season, steps: readonly string[], gone?: Json): stri
   return words.join(", ");
 }
 
+/** Marks that turn the direction of writing would turn the sentence around the name as well. */
+const TURNS = /[\u202A-\u202E\u2066-\u2069]/g;
+
 /** A row's name, or what it stands for where it has none: a brew is its beer and its day. */
 function rowTitle(season: Season, names: readonly string[], row: Json | undefined, key: string): string {
   if (!isObject(row)) return key;
-  if (typeof row.name === "string" && row.name !== "") return row.name;
+  if (typeof row.name === "string" && row.name.trim() !== "") return row.name.replace(TURNS, "");
   const brew = names.at(-1) === "brews" ? season.brews.find((one) => one.id === key) : undefined;
   const beerId = brew?.beerId ?? row.beerId;
   const beer = season.beers.find((one) => one.id === beerId);
@@ -145,7 +150,9 @@ function numberWords(season: Season, at: Place, value: number): string {
   const { path, crop } = pathOf(season, at);
   const schema = schemaAt(seasonSchema, season, path);
   const element = schema !== undefined && "element" in schema ? schema.element as typeof schema : schema;
-  const inFile = (element === undefined ? undefined : dictionary.get(element)?.unit) ?? "";
+  const inFile = element === undefined
+    ? ""
+    : dictionary.get(element)?.unit ?? String(z.globalRegistry.get(element)?.unit ?? "");
   const names = path.filter((step) => typeof step === "string");
   const reader = readerUnit(inFile, {
     units: season.readerUnits,

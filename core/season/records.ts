@@ -183,7 +183,7 @@ export const recordsSchema = z.strictObject({
     lotId: id.optional(),
     storeId: id.optional(),
     batchId: id.optional(),
-    deltaG: z.int().min(-2e10).max(2e10).meta({ description: "g, counted less book", unit: "g" }),
+    deltaG: z.int().min(-2e10).max(2e10).meta({ description: "counted less book", unit: "g" }),
     reason: text("why", 200),
     ...by,
   })).default([]),

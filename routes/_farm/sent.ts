@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import type { Context } from "hono";
 import type { Entries } from "../../core/form/node.ts";
 import { Refusal } from "../_shell/errors.tsx";
@@ -39,11 +40,21 @@ export async function sentForm(c: Context): Promise<SentForm> {
     act,
     about,
     seen: one("seen") === "" ? undefined : parsed(c, one("seen")),
-    editId: one("edit"),
+    editId: sentName(one("edit"), data),
     who: one("who").trim().slice(0, LONGEST.who),
     why: one("why").trim().slice(0, LONGEST.why),
     entries: new Map([...all].filter(([name]) => name.startsWith("/") && !gone(name))),
   };
+}
+
+/**
+ * The name of the edit that a form asks for: that of the form and of what stands in it. Sent again it is the same edit;
+ * with anything else typed it is another.
+ */
+function sentName(form: string, data: FormData): string {
+  const texts = [...data].filter(([name, value]) => name !== "edit" && typeof value === "string");
+  const digest = createHash("sha256").update(JSON.stringify(texts)).digest("hex");
+  return `${form.replace(/[^A-Za-z0-9-]/g, "").slice(0, 40)}-${digest.slice(0, 16)}`;
 }
 
 function parsed(c: Context, text: string): unknown {

@@ -87,5 +87,6 @@ function difference({ kind, expected, came }: Compared): string {
   }
   if (expected === 0) return "";
   const share = 100 * by / expected;
+  if (Math.abs(share) < 0.05) return "as expected";
   return `${share > 0 ? "+" : "−"}${Math.abs(share).toFixed(1)} %`;
 }

@@ -132,11 +132,11 @@ function Clashes({ clashes }: { clashes: readonly Clash[] }): VNode | null {
         <fieldset class="clash" key={name}>
           <legend>{label}</legend>
           <label>
-            <input type="radio" name={`choose:${name}`} value="theirs" checked />
+            <input type="radio" name={`choose:${name}`} value="theirs" />
             {` Keep theirs: ${theirs} (${author}, ${at})`}
           </label>
           <label>
-            <input type="radio" name={`choose:${name}`} value="mine" />
+            <input type="radio" name={`choose:${name}`} value="mine" checked />
             {` Use mine: ${mine}`}
           </label>
         </fieldset>

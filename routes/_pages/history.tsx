@@ -142,6 +142,8 @@ export interface StandsInTheWayProps {
   readonly revision: number;
   readonly conflicts: readonly {
     readonly line: string;
+    /** What it would be set to, in words. */
+    readonly wanted: string;
     readonly place: string;
     readonly now: unknown;
     readonly author: string;
@@ -158,7 +160,11 @@ export function StandsInTheWay({ season, what, revision, conflicts }: StandsInTh
       <p>{`Nothing was ${verb}. Since then:`}</p>
       <ul>
         {conflicts.map((one) => (
-          <li key={one.place}>{`${nameOfWho(season, one.author)}, ${one.when}: ${one.line}`}</li>
+          <li key={one.place}>
+            {`${nameOfWho(season, one.author)}, ${one.when}: ${one.line}. ${
+              what === "undo" ? "Taking yours back" : "Making yours again"
+            } would set it to ${one.wanted}.`}
+          </li>
         ))}
       </ul>
       <form method="post" action={`/seasons/${season.id}/${what}`} data-edit="Taking back an edit">

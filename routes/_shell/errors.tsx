@@ -83,6 +83,7 @@ function answer(
   more: Readonly<Record<string, unknown>> = {},
 ): Response {
   if (c.req.path.startsWith("/api/")) return c.json({ error: trouble, ...more }, status);
+  const back = cameFrom(c);
   const body = (
     <main id="main" class="trouble">
       <h1>{trouble.what}</h1>
@@ -90,10 +91,19 @@ function answer(
         <code>{trouble.where}</code>
       </p>
       <p>{trouble.whatToDo}</p>
-      <p>
+      <p class="ways">
+        {back !== null && <a href={back}>Back</a>}
         <a href="/">To the first page</a>
+        <a href="/seasons">The seasons</a>
       </p>
     </main>
   );
   return c.html(page({ title: trouble.what, nonce: c.get("secureHeadersNonce"), assets, body }), status);
+}
+
+/** The page of this server that led here, or null. */
+function cameFrom(c: Context): string | null {
+  const from = URL.parse(c.req.header("referer") ?? "");
+  if (from === null || from.host !== new URL(c.req.url).host) return null;
+  return from.pathname === c.req.path && c.req.method === "GET" ? null : from.pathname + from.search;
 }

@@ -6,18 +6,28 @@ export interface RecordBarProps {
   readonly season: string;
   /** The name of who writes here, or null when nobody has said. */
   readonly who: string | null;
-  /** The edit that this person can take back next, in words, or null. */
-  readonly undo: string | null;
-  readonly redo: string | null;
+  /** The edit that this person can take back next, or null. */
+  readonly undo: StepBack | null;
+  readonly redo: StepBack | null;
   /** The latest edit, by whomever, in a sentence. */
   readonly latest: string;
+  /** Whether that edit was made just now. */
+  readonly fresh: boolean;
+  /** Why nothing can be changed here; empty when everything can. */
+  readonly closed: string;
+}
+
+/** An edit that can be taken back or made again. */
+export interface StepBack {
+  readonly revision: number;
+  readonly words: string;
 }
 
 /**
  * Who writes here, what they did last, and the way back. Its forms work without scripts; the island Follow keeps the
  * line true when others change something, and holds edits back while there is no connection.
  */
-export function RecordBar({ season, who, undo, redo, latest }: RecordBarProps): VNode {
+export function RecordBar({ season, who, undo, redo, latest, fresh, closed }: RecordBarProps): VNode {
   return (
     <section
       class="record-bar"
@@ -26,10 +36,13 @@ export function RecordBar({ season, who, undo, redo, latest }: RecordBarProps): 
       data-props={JSON.stringify({ season })}
     >
       <a class="who" href={`${season}/who`}>{who === null ? "Who is writing?" : `Writing: ${who}`}</a>
-      {undo !== null && <Back season={season} what="undo" label="Undo" words={undo} />}
-      {redo !== null && <Back season={season} what="redo" label="Redo" words={redo} />}
-      <p class="latest" aria-live="polite">{latest}</p>
-      <div class="unsent" aria-live="polite" />
+      {undo !== null && <Back season={season} what="undo" label="Undo" step={undo} />}
+      {redo !== null && <Back season={season} what="redo" label="Redo" step={redo} />}
+      {closed !== "" && <p class="closed">{closed}</p>}
+      <div class="notices" aria-live="polite">
+        <p class={fresh ? "latest fresh" : "latest"}>{latest}</p>
+        <div class="unsent" />
+      </div>
     </section>
   );
 }
@@ -38,14 +51,15 @@ interface BackProps {
   readonly season: string;
   readonly what: "undo" | "redo";
   readonly label: string;
-  readonly words: string;
+  readonly step: StepBack;
 }
 
-function Back({ season, what, label, words }: BackProps): VNode {
+function Back({ season, what, label, step: { revision, words } }: BackProps): VNode {
   return (
     <form method="post" action={`${season}/${what}`} data-edit={`${label}: ${words}`}>
       <input type="hidden" name="id" value={crypto.randomUUID()} />
-      <button type="submit" title={words}>{label}</button>
+      <input type="hidden" name="revision" value={revision} />
+      <button type="submit" title={words} aria-label={`${label}: ${words}`}>{label}</button>
     </form>
   );
 }

@@ -25,16 +25,18 @@ export interface EditRow {
   readonly redoes: number | null;
   readonly restores: number | null;
   readonly hash: string;
+  /** SHA-256 of what was asked for; empty for what began the log. */
+  readonly asked: string;
 }
 
 /** Adds an edit to the log. `document` is the season after it. Belongs into the transaction that stores the season. */
 export function appendEdit(store: Store, row: EditRow, document: string): void {
   store.prepare(
-    "INSERT INTO edit (season_id, revision, edit_id, at, author, verb, reason, changes, undoes, redoes, restores, hash) " +
-      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    "INSERT INTO edit (season_id, revision, edit_id, at, author, verb, reason, changes, undoes, redoes, restores, hash, asked) " +
+      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
   ).run(
     ...[row.season_id, row.revision, row.edit_id, row.at, row.author, row.verb, row.reason],
-    ...[JSON.stringify(row.changes), row.undoes, row.redoes, row.restores, row.hash],
+    ...[JSON.stringify(row.changes), row.undoes, row.redoes, row.restores, row.hash, row.asked],
   );
   if (row.verb === "begin" || row.revision % MILESTONE_EVERY === 0) {
     store.prepare("INSERT INTO milestone (season_id, revision, document) VALUES (?, ?, ?)")

@@ -77,7 +77,7 @@ export function insertSeason(
         changes: [],
         hash,
       },
-      ...{ undoes: null, redoes: null, restores: null },
+      ...{ undoes: null, redoes: null, restores: null, asked: "" },
     };
     appendEdit(store, first, document);
     return true;

@@ -66,6 +66,13 @@ describe("an edit", () => {
     expect((await season()).costs.moveCents).toBe(950);
   });
 
+  test("that is another under a name that is taken is refused, and not taken for made", async () => {
+    const edit = { id: "same-edit-2", author: "Maltster", ...cost(CENTS, 900) };
+    await app.send("POST", `${SEASON}/edits`, edit);
+    const other = await app.send("POST", `${SEASON}/edits`, { ...edit, ...cost(900, 950) });
+    expect([other.status, (await season()).costs.moveCents]).toEqual([409, 900]);
+  });
+
   test("of different things by two people goes through for both", async () => {
     expect((await send(name(lot.name, "Low barley"))).status).toBe(201);
     expect((await send(cost(CENTS, 900), "Owner")).status).toBe(201);

@@ -98,6 +98,7 @@ describe("seasons", () => {
       undoes: null,
       redoes: null,
       restores: null,
+      asked: "",
       hash: "b",
     },
   };

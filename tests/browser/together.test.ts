@@ -107,7 +107,35 @@ describe("two people at two browsers", () => {
       one.changes.some(({ to }) => to === "Sent later")
     );
     expect(same).toHaveLength(1);
+
+    // The form has led on, as it would have at once; what is typed next is another edit.
+    await bo.waitForURL(/done=changed/);
+    await nameLot(bo, "And another");
+    await save(bo);
+    await bo.waitForURL(/done=changed/);
+    await expect.poll(async () => (await stored()).lots[0]!.name).toBe("And another");
     await bo.context().close();
+  }, 60_000);
+
+  test("who record the same kind of thing at once both do, and nobody is told otherwise", async () => {
+    const [ann, bo] = [await personAt("Ann"), await personAt("Bo")];
+    const before = (await stored()).records.adjustments.length;
+    for (const page of [ann, bo]) {
+      await page.goto(`${server.origin}${SEASON}/farm/form?at=/records/adjustments/-`);
+      await page.getByRole("combobox", { name: /^Lot/ }).selectOption({ index: 2 });
+      await page.getByRole("combobox", { name: /^Store/ }).selectOption({ index: 1 });
+      await page.getByRole("textbox", { name: /^Counted less book/ }).fill("-10");
+      await page.getByRole("textbox", { name: /^Reason/ }).fill("counted");
+    }
+    const record = (page: Page) => page.getByRole("button", { name: "Record", exact: true }).last().click();
+    await Promise.all([record(ann), record(bo)]);
+    for (const page of [ann, bo]) {
+      await page.waitForURL(/done=added/);
+      await page.waitForTimeout(500);
+      expect(await page.locator(".unsent").textContent()).toBe("");
+    }
+    expect((await stored()).records.adjustments).toHaveLength(before + 2);
+    await Promise.all([ann.context().close(), bo.context().close()]);
   }, 60_000);
 
   test.each([["desk", 1366], ["phone", 390]])("the record's pages hold on a %s", async (_, width) => {

@@ -14,7 +14,9 @@ CREATE TABLE edit (
   undoes INTEGER,
   redoes INTEGER,
   restores INTEGER,
+  -- SHA-256 of the season after it, and of what was asked for.
   hash TEXT NOT NULL,
+  asked TEXT NOT NULL DEFAULT '',
   PRIMARY KEY (season_id, revision)
 ) STRICT, WITHOUT ROWID;
 

@@ -48,7 +48,7 @@ describe("a change is told", () => {
       `store ${bin.name}`,
     );
     const tank = { id: "t-new", name: "Tank nine" };
-    expect(line({ at: "/tanks/=t-new", to: tank, index: 3 })).toBe("tank Tank nine");
+    expect(line({ at: "/tanks/=t-new", to: tank, index: 3 })).toBe("Tank nine");
     expect(line({ at: "/bookings/brews/=x-9", to: { brewId: "x-9", on: "2027-03-01" }, index: 0 })).toBe(
       "brew x-9 of 1 Mar",
     );
