@@ -3,6 +3,7 @@ import { openParts, putDemo } from "./_open.ts";
 import { dataFolder } from "./_data-folder.ts";
 import { openAssets } from "./_shell/assets.ts";
 import { lockFolder } from "./_store/lock.ts";
+import { firstSeasonId } from "./_store/seasons.ts";
 import { folderTrouble, inWords } from "./_store/trouble.ts";
 
 const root = new URL("../", import.meta.url);
@@ -26,8 +27,12 @@ export async function main(): Promise<void> {
     });
   }
 
+  const app = makeApp(parts);
   const onListen = ({ port }: { port: number }) => console.log(`Rickyard is at http://127.0.0.1:${port}/`);
-  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, makeApp(parts).fetch);
+  Deno.serve({ hostname: "127.0.0.1", port, onListen, automaticCompression: true }, app.fetch);
+  // The first reader finds the year drawn already.
+  const first = firstSeasonId(parts.store);
+  if (first !== null) await app.request(`http://127.0.0.1/seasons/${first}`);
   parts.copies.copyIfDue();
   setInterval(() => parts.copies.copyIfDue(), LOOK_EVERY_MS);
 }

@@ -1,16 +1,25 @@
 import type { Context } from "hono";
 import { Hono } from "hono";
 import type { SecureHeadersVariables } from "hono/secure-headers";
-import { renderToString } from "preact-render-to-string";
 import { renderPrint } from "./_pages/print.tsx";
-import { renderYear } from "./_pages/year.tsx";
+import type { Season } from "../core/season/season.ts";
+import { asOfNow } from "./_as-of.ts";
+import { drawYear } from "./_drawn.ts";
 import { movedNews } from "./_moved.ts";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import { page } from "./_shell/page.tsx";
 import { PlanStrip } from "./_shell/plan-strip.tsx";
-import { ensurePlanned, isOutOfDate, readYear, type Standing, standingOf, type Year } from "./_standing.ts";
+import {
+  ensurePlanned,
+  isOutOfDate,
+  readStored,
+  readYear,
+  type Standing,
+  standingOf,
+  type Year,
+} from "./_standing.ts";
 import { firstSeasonId } from "./_store/seasons.ts";
 import { whoOf } from "./_who.ts";
 
@@ -32,34 +41,33 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
       return c.redirect(`/seasons/${id}`);
     })
     .get("/seasons/:id", (c) => {
-      const { standing, year } = look(parts, c.req.param("id"));
-      const { id, name } = year.season;
+      const standing = look(parts, c.req.param("id"));
+      const { stored, html } = drawn(parts, standing);
+      const { id, name } = stored;
       return c.html(page({
         title: "The year",
         nonce: c.get("secureHeadersNonce"),
         assets: parts.assets,
         season: { id, name },
         here: "year",
-        record: recordBarOf(parts, year.stored, whoOf(c)),
+        record: recordBarOf(parts, stored, whoOf(c)),
         ...(standing.making === null ? {} : { againAfter: AGAIN_AFTER_S }),
         body: (
           <>
             <PlanStrip standing={standing} />
             <main id="main">
-              <div id="year" data-version={standing.version}>
-                {renderYear(pageProps(parts, standing, year))}
-              </div>
+              <div id="year" data-version={standing.version} dangerouslySetInnerHTML={{ __html: html }} />
             </main>
           </>
         ),
       }));
     })
     .get("/seasons/:id/year", (c) => {
-      const { standing, year } = look(parts, c.req.param("id"));
-      return fresh(c).html(renderToString(renderYear(pageProps(parts, standing, year))));
+      return fresh(c).html(drawn(parts, look(parts, c.req.param("id"))).html);
     })
     .get("/seasons/:id/print", (c) => {
-      const { standing, year } = look(parts, c.req.param("id"));
+      const standing = look(parts, c.req.param("id"));
+      const year = readYear(parts, standing);
       return c.html(page({
         title: `${year.season.name}, the year on paper`,
         nonce: c.get("secureHeadersNonce"),
@@ -70,10 +78,18 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
 }
 
 /** The season as it now stands. The first look at a season that nobody has planned starts its plan. */
-function look(parts: Parts, id: string): { standing: Standing; year: Year } {
+function look(parts: Parts, id: string): Standing {
   const standing = standingOf(parts, id);
-  const year = readYear(parts, standing);
-  return { standing: ensurePlanned(parts, standing, year) ? standingOf(parts, id) : standing, year };
+  if (!standing.unplanned) return standing;
+  return ensurePlanned(parts, standing, readYear(parts, standing)) ? standingOf(parts, id) : standing;
+}
+
+/** The stored season, and its year as HTML. */
+function drawn(parts: Parts, standing: Standing): { stored: Season; html: string } {
+  const { stored } = readStored(standing.row);
+  const { asOf } = asOfNow(stored, parts.now());
+  const props = () => pageProps(parts, standing, readYear(parts, standing));
+  return { stored, html: drawYear(parts.store, standing, props, asOf) };
 }
 
 function pageProps(parts: Parts, standing: Standing, year: Year) {

@@ -40,7 +40,7 @@ export async function restoreStore(path: string, file: string, now: Date): Promi
   try {
     removeStoreFile(fresh);
     const { from, to } = prepare(file, fresh);
-    const kept = join(folder, `rickyard-before-restore-${stamp(now)}.sqlite`);
+    const kept = freeName(folder, `rickyard-before-restore-${stamp(now)}`);
     const before = await keepPresent(path, kept);
     Deno.renameSync(fresh, path);
     syncFolder(folder);
@@ -48,6 +48,14 @@ export async function restoreStore(path: string, file: string, now: Date): Promi
   } finally {
     removeStoreFile(fresh);
   }
+}
+
+/** The first name that no file has: a restore that was killed may have kept the store in this very second. */
+function freeName(folder: string, stem: string): string {
+  const taken = new Set([...Deno.readDirSync(folder)].map(({ name }) => name));
+  let name = `${stem}.sqlite`;
+  for (let number = 2; taken.has(name); number++) name = `${stem}-${number}.sqlite`;
+  return join(folder, name);
 }
 
 /** What a restore that was killed left of the store that it was about to keep. */
