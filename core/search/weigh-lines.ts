@@ -22,7 +22,7 @@ const TAIL = 4;
 export function meetLines(of: Weighing): void {
   const { problem, evaluator, evaluation, model, made, kept, goals, lacks, chosen } = of;
   const { table } = evaluator;
-  if (of.whole) chosen.push(...chooseDays(of));
+  if (of.whole) { for (const choice of chooseDays(of)) chosen.push(choice); }
   for (const index of of.order) {
     const demand = problem.demands[index] as Problem["demands"][number];
     if (!of.whole && evaluation.status[index] === 0) continue;

@@ -39,6 +39,8 @@ export interface Weighs {
 
 /** Above this many uses the model leaves packs, brews and places to the steps around it. */
 const WHOLE_USES = 700;
+/** Grist lines of all brews that may be made, beyond which a season is no small one. */
+const WHOLE_LINES = 80;
 
 /**
  * The allocation model. Given which runs are made when and on which days brews lie, it chooses loads inside the vessels' limits,
@@ -123,6 +125,12 @@ function readChoices(
 
 /** Whether the model also decides by whole numbers: the season is small enough for it. */
 export function isWhole(problem: Problem, evaluation: Evaluation, runs: readonly RunChoice[]): boolean {
+  const all = problem.demands.reduce(
+    (sum, demand) => sum + (demand.days.length > 0 ? demand.lines.length : 0),
+    0,
+  );
+  // By whole numbers everything that may be made is open again, however little of it the candidate makes.
+  if (all > WHOLE_LINES) return false;
   let lines = 0;
   for (const demand of evaluation.order) lines += problem.demands[demand]?.lines.length ?? 0;
   return lines * (problem.batches.length + runs.length + lines) <= WHOLE_USES;

@@ -1,7 +1,8 @@
 import { auditPlan } from "../../core/audit/audit.ts";
+import type { Plan } from "../../core/plan/plan.ts";
 import type { Store } from "../_store/open.ts";
 import { inWords, storeTrouble } from "../_store/trouble.ts";
-import { endPlan, failPlan, latestSolved, readPlan, startPlan } from "../_store/plans.ts";
+import { endPlan, failPlan, latestSolved, latestSolvedId, readPlan, startPlan } from "../_store/plans.ts";
 import type { Bell } from "./bell.ts";
 import type { Ending } from "./messages.ts";
 import type { Cut, Ports, Request } from "./solver.ts";
@@ -9,10 +10,15 @@ import type { Cut, Ports, Request } from "./solver.ts";
 /** Ties the solver to the store and to those who follow a season. */
 export function ports(store: Store, bell: Bell, now: () => Date): Ports {
   const at = () => now().toISOString();
+  /** Edits in bursts start one plan after the other, each from the same last one. */
+  let lastRead: { readonly id: number; readonly plan: Plan | null } | null = null;
   return {
     last(seasonId) {
+      const id = latestSolvedId(store, seasonId);
+      if (id === null || id === lastRead?.id) return id === null ? null : lastRead!.plan;
       const row = latestSolved(store, seasonId);
-      return row === null ? null : readPlan(row);
+      lastRead = { id, plan: row === null ? null : readPlan(row) };
+      return lastRead.plan;
     },
     begin: ({ season, revision, hash }) => startPlan(store, { id: season.id, revision, hash }, at()),
     changed: (seasonId) => bell.ring(seasonId),

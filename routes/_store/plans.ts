@@ -32,6 +32,13 @@ export function latestSolved(store: Store, seasonId: string): PlanRow | null {
   return one(store, sql, seasonId);
 }
 
+/** The row id of the latest solved plan of a season, or null. */
+export function latestSolvedId(store: Store, seasonId: string): number | null {
+  const sql = "SELECT max(id) AS id FROM plan WHERE season_id = ? AND state = 'solved'";
+  const id = store.prepare(sql).get(seasonId)?.id;
+  return id === null || id === undefined ? null : Number(id);
+}
+
 /** The solved plan of a season that was made before the one with this row id, or null. */
 export function solvedBefore(store: Store, seasonId: string, id: number): PlanRow | null {
   const sql =
