@@ -13,6 +13,9 @@ export function someEdit(season: Season, pick: Pick, id: string): Change[] {
   return kinds[pick(kinds.length)]!(document, pick, id);
 }
 
+/** Rows that a list is let grow to, so that thousands of edits do not make another farm of it. */
+const MOST = { brews: 180, people: 12, adjustments: 40 };
+
 interface Leaf {
   readonly at: Place;
   readonly value: Json;
@@ -58,18 +61,21 @@ function takeOut(document: JsonObject, pick: Pick): Change[] {
 function addBrew(document: JsonObject, pick: Pick, id: string): Change[] {
   const brews = document.brews as readonly JsonObject[];
   if (brews.length === 0) return addPerson(document, pick, id);
+  if (brews.length > MOST.brews) return takeOut(document, pick);
   const to = { ...brews[pick(brews.length)]!, id };
   return [{ at: `/brews/=${id}`, to, index: brews.length }];
 }
 
 function addPerson(document: JsonObject, pick: Pick, id: string): Change[] {
+  if ((document.people as readonly Json[]).length > MOST.people) return tweak(document, pick);
   const to = { id, name: `Hand ${pick(100)}`, roles: ["maltster"], away: [] };
   return [{ at: `/people/=${id}`, to, index: (document.people as readonly Json[]).length }];
 }
 
 function adjust(document: JsonObject, pick: Pick, id: string): Change[] {
   const { grain } = document.opening as { grain: readonly JsonObject[] };
-  if (grain.length === 0) return addPerson(document, pick, id);
+  const { adjustments } = document.records as { adjustments: readonly Json[] };
+  if (grain.length === 0 || adjustments.length > MOST.adjustments) return addPerson(document, pick, id);
   const { lotId, storeId } = grain[pick(grain.length)]!;
   const records = (document.records as { adjustments: readonly Json[] }).adjustments;
   const on = String(document.asOf).slice(0, 10);
