@@ -118,7 +118,7 @@ function showMain(html: string, typed: boolean): void {
   document.querySelector("main")?.replaceWith(main);
   const form = main.querySelector<HTMLFormElement>("form[data-edit]");
   if (typed && form !== null) form.dataset.typed = "";
-  const head = main.querySelector<HTMLElement>("[role=alert], h1");
+  const head = main.querySelector<HTMLElement>("[role=alert]") ?? main.querySelector<HTMLElement>("h1");
   head?.setAttribute("tabindex", "-1");
   head?.focus();
   scrollTo(0, 0);

@@ -80,7 +80,7 @@ export function recordBarOf({ store, now }: Parts, season: Season, who: string |
     undo: shelf === "open" ? step(undo) : null,
     redo: shelf === "open" ? step(redo) : null,
     latest: last === null ? "" : latestWords(season, last),
-    fresh: last !== null && now().getTime() - Date.parse(last.at) < FRESH_MS,
+    fresh: last !== null && last.verb !== "begin" && now().getTime() - Date.parse(last.at) < FRESH_MS,
     closed: shelf === "open" ? "" : `This season is ${SHELF_WORDS[shelf]}: nothing in it can be changed.`,
   };
 }

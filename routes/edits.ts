@@ -1,11 +1,11 @@
 import { Hono } from "hono";
-import { bodyLimit } from "hono/body-limit";
 import { z } from "zod";
 import { changesBetween } from "../core/edit/change.ts";
 import { withPlaces } from "../core/edit/marks.ts";
 import { type EditAnswer, editSchema, makeEdit, pastSeason } from "./_edits.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
+import { limitBody } from "./_shell/guard.ts";
 import { standingOf } from "./_standing.ts";
 import { editsAfter, editsBefore } from "./_store/edits.ts";
 
@@ -24,16 +24,11 @@ const STATUS: Readonly<Record<EditAnswer["kind"], 200 | 201 | 409 | 422>> = {
 
 /** Edits of a season: making one, and reading the log. */
 export function edits(parts: Parts): Hono {
-  const limit = bodyLimit({
-    maxSize: LARGEST_EDIT,
-    onError: (c) => {
-      throw new Refusal(413, {
-        what: "The edit is too large.",
-        where: c.req.path,
-        whatToDo: "Send a whole season with PUT, or change less at once.",
-      });
-    },
-  });
+  const limit = limitBody(
+    LARGEST_EDIT,
+    "The edit is too large.",
+    "Send a whole season with PUT, or change less at once.",
+  );
   return new Hono()
     .post("/api/seasons/:id/edits", limit, async (c) => {
       const parsed = editSchema.safeParse(await c.req.json().catch(() => null));

@@ -1,6 +1,5 @@
 import type { Context } from "hono";
 import { Hono } from "hono";
-import { bodyLimit } from "hono/body-limit";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import type { VNode } from "preact";
 import { dateOf } from "../core/calendar.ts";
@@ -22,6 +21,7 @@ import { FormPage } from "./_pages/form.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
+import { limitBody } from "./_shell/guard.ts";
 import { page } from "./_shell/page.tsx";
 import { readStored, standingOf } from "./_standing.ts";
 import { editOnce } from "./_store/edits.ts";
@@ -47,16 +47,7 @@ export function farm(parts: Parts): Hono<Variables> {
       status,
     );
   };
-  const limit = bodyLimit({
-    maxSize: LARGEST_FORM,
-    onError: (c) => {
-      throw new Refusal(413, {
-        what: "This form is too large.",
-        where: c.req.path,
-        whatToDo: "Send fewer rows at once.",
-      });
-    },
-  });
+  const limit = limitBody(LARGEST_FORM, "This form is too large.", "Send fewer rows at once.");
 
   return new Hono<Variables>()
     .get("/seasons/:id/farm", (c) => {

@@ -1,30 +1,18 @@
 import type { Context } from "hono";
 import { Hono } from "hono";
-import { bodyLimit } from "hono/body-limit";
 import { checkSeason, type Finding } from "../core/season/check.ts";
 import type { Season } from "../core/season/season.ts";
 import { makeEdit, pastSeason } from "./_edits.ts";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
+import { LARGEST_FILE, limitBody } from "./_shell/guard.ts";
 import { readYear, standingOf } from "./_standing.ts";
 import { insertSeason } from "./_store/seasons.ts";
 
-/** The largest season file that is taken, in bytes. A farm of many years is under a tenth of it. */
-const LARGEST_FILE = 8 * 1024 * 1024;
-
 /** Season files in and out. An ETag is the season's revision. */
 export function seasons(parts: Parts): Hono {
-  const limit = bodyLimit({
-    maxSize: LARGEST_FILE,
-    onError: (c) => {
-      throw new Refusal(413, {
-        what: "The season file is too large.",
-        where: c.req.path,
-        whatToDo: "Send a file of at most 8 MiB.",
-      });
-    },
-  });
+  const limit = limitBody(LARGEST_FILE, "The season file is too large.", "Send a file of at most 8 MiB.");
   return new Hono()
     .get("/api/seasons/:id", (c) => {
       const { row } = standingOf(parts, c.req.param("id"));

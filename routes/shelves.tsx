@@ -1,6 +1,5 @@
 import type { Context } from "hono";
 import { Hono } from "hono";
-import { bodyLimit } from "hono/body-limit";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import { freeId, stemOf } from "../core/form/free-id.ts";
 import { checkSeason } from "../core/season/check.ts";
@@ -11,6 +10,7 @@ import { type Shelved, Shelves } from "./_pages/shelves.tsx";
 import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
+import { LARGEST_FILE, limitBody } from "./_shell/guard.ts";
 import { page } from "./_shell/page.tsx";
 import { standingOf } from "./_standing.ts";
 import { allSeasons, insertSeason, shelve, SHELVES } from "./_store/seasons.ts";
@@ -18,23 +18,11 @@ import { whoOf } from "./_who.ts";
 
 type Env = { Variables: SecureHeadersVariables };
 
-/** The largest season file that is taken, in bytes. A farm of many years is under a tenth of it. */
-export const LARGEST_FILE = 8 * 1024 * 1024;
-
 const MOVED = { open: "is open again", archived: "was put away", "thrown away": "was thrown away" } as const;
 
 /** The list of seasons, and the ways into it and out of it. Nothing that is thrown away is lost: it can be brought back. */
 export function shelves(parts: Parts): Hono<Env> {
-  const limit = bodyLimit({
-    maxSize: LARGEST_FILE,
-    onError: (c) => {
-      throw new Refusal(413, {
-        what: "The season file is too large.",
-        where: c.req.path,
-        whatToDo: "Bring in a file of at most 8 MiB.",
-      });
-    },
-  });
+  const limit = limitBody(LARGEST_FILE, "The season file is too large.", "Bring in a file of at most 8 MiB.");
   return new Hono<Env>()
     .get("/seasons", (c) =>
       c.html(page({

@@ -19,6 +19,13 @@ import type { Placed } from "./label-placement.ts";
 const KEYS =
   "Left and right lead in time, up and down along the chain from field to brew, Enter opens a thing, Escape lets it go.";
 
+/** Where nothing is drawn that the keyboard could step to, the drawing itself takes the keyboard, to be scrolled. */
+const SCROLLS = { tabIndex: 0, role: "group", "aria-label": "The section, to be scrolled" } as const;
+
+function isBare({ fields, stores, brews, malthouse }: Year): boolean {
+  return fields.plantings.length + stores.length + brews.length + malthouse.vessels.length === 0;
+}
+
 /**
  * The section: a cut through the farm from acre to pint, five bands on one axis. It is drawn whole on the server;
  * section-trace.ts adds the tracing.
@@ -43,7 +50,7 @@ export function Section({ year, weekStartsOn, width = WIDTH, height: room = FIRS
       class="section-box"
       {...still ? {} : { "data-section": "", "data-trace": JSON.stringify(traceData(year, layout)) }}
     >
-      <div class="section-scroll">
+      <div class="section-scroll" {...isBare(year) ? SCROLLS : {}}>
         <svg
           class="section"
           viewBox={`0 0 ${width} ${height}`}

@@ -1,4 +1,5 @@
 import type { MiddlewareHandler } from "hono";
+import { bodyLimit } from "hono/body-limit";
 import { csrf } from "hono/csrf";
 import { NONCE, secureHeaders } from "hono/secure-headers";
 import { Refusal } from "./errors.tsx";
@@ -60,3 +61,16 @@ export const onlyJson: MiddlewareHandler = async (c, next) => {
   }
   await next();
 };
+
+/** The largest season file that is taken, in bytes. A farm of many years is under a tenth of it. */
+export const LARGEST_FILE = 8 * 1024 * 1024;
+
+/** Refuses what is larger than so many bytes. */
+export function limitBody(maxSize: number, what: string, whatToDo: string): MiddlewareHandler {
+  return bodyLimit({
+    maxSize,
+    onError: (c) => {
+      throw new Refusal(413, { what, where: c.req.path, whatToDo });
+    },
+  });
+}

@@ -139,13 +139,20 @@ describe("two people at two browsers", () => {
   }, 60_000);
 
   test.each([["desk", 1366], ["phone", 390]])("the record's pages hold on a %s", async (_, width) => {
+    const empty = Deno.readTextFileSync("data-demo/empty-farm.json");
+    const headers = { "content-type": "application/json" };
+    await (await fetch(`${server.origin}/api/seasons`, { method: "POST", headers, body: empty })).body
+      ?.cancel();
     const page = await personAt("Ann", { width, height: 844 });
     for (
       const path of [
         `${SEASON}/history`,
         `${SEASON}/history/1`,
         `${SEASON}/who`,
-        `${SEASON}/expected`,
+        "/seasons",
+        "/seasons/empty-farm",
+        "/seasons/empty-farm/farm",
+        "/seasons/empty-farm/history",
         "/seasons",
         `${SEASON}/next`,
       ]
