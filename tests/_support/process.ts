@@ -32,7 +32,9 @@ export function taskArgumentsIn(folder: string, task: string): string[] {
   return taskArguments(task).map((flag) => flag.replace(".data", folder));
 }
 
-async function run(args: string[], env: Record<string, string>): Promise<Ended> {
+/** Quietly: what the runtime says of a package it fetches for the first time is no word of the task's. */
+async function run([run = "run", ...rest]: string[], env: Record<string, string>): Promise<Ended> {
+  const args = [run, "--quiet", ...rest];
   const signal = AbortSignal.timeout(30_000);
   const command = new Deno.Command(Deno.execPath(), { args, env, signal, stdin: "null" });
   const { code, stdout, stderr } = await command.output();
