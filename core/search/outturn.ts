@@ -58,7 +58,8 @@ export function outturn(
     // The main malt, last, takes what rounding leaves.
     const massG = i === all.length - 1 ? maltG - given : Math.round(maltG * output.share);
     given += massG;
-    const batchId = all.length === 1 ? `m-${id}` : `m-${id}-${i + 1}`;
+    // The number stands in front: behind, it could be that of another run of the day.
+    const batchId = all.length === 1 ? `m-${id}` : `m${i + 1}-${id}`;
     const { home, extractDb, share } = blendOf(problem, byLot, material.malt.extractCoarseDb);
     const ready = run.slot.stripDay + material.restDays;
     const last = run.slot.stripDay + material.shelfDays;

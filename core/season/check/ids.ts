@@ -5,7 +5,7 @@ import { pointer } from "./finding.ts";
 /** Longest id of a brew: its repeat in the tail puts `tail-` before it, and ids have at most 40 letters. */
 export const LONGEST_BREW_ID = 35;
 
-/** Longest id of a run that is still to be stripped: its malt gets a name that puts `m-` before it and a number behind. */
+/** Longest id of a run that is still to be stripped: its malt gets a name that puts `m-`, or `m1-`, before it. */
 const LONGEST_RUN_ID = 36;
 
 /** Keys that name a new thing; `batchId` does so where a run or an order brings a batch into being. */

@@ -6,7 +6,7 @@ import type { Season } from "../../../core/season/season.ts";
 import { handSeason } from "../audit/_hand-season.ts";
 
 /** The hand-written season's run of two lots: 400 kg of lot A, which ends, and 600 kg of lot B. */
-function runOf(change: (season: Season) => void = () => {}) {
+function runOf(change: (season: Season) => void = () => {}, runId = "r") {
   const season = handSeason();
   change(season);
   const problem = problemOf(season, season.asOf);
@@ -17,7 +17,7 @@ function runOf(change: (season: Season) => void = () => {}) {
   const out = outturn(
     problem,
     run,
-    "r",
+    runId,
     0,
     taken.map(([id, massG]) => ({ key: 0, lot: index(id), store: 0, massG })),
   );
@@ -47,4 +47,15 @@ describe("a run of two lots", () => {
     };
     expect([home(), home(elsewhere("a")), home(elsewhere("b"))]).toEqual([true, false, false]);
   });
+});
+
+test("the malts of a run that gives two are not named like those of another run of the day", () => {
+  const alsoGives = (season: Season) => {
+    const pale = season.maltTypes.find(({ id }) => id === "pale")!;
+    if (pale.made.from === "grain") pale.made.alsoGives = [{ maltId: "crystal", share: 0.25 }];
+  };
+  const namesOf = ({ run }: ReturnType<typeof runOf>) => run.outputs.map((output) => output.batchId);
+  const names = [...namesOf(runOf(alsoGives, "run-x")), ...namesOf(runOf(() => {}, "run-x-2"))];
+  expect(names).toHaveLength(3);
+  expect(new Set(names).size).toBe(3);
 });
