@@ -12,6 +12,7 @@ import { fixedRuns } from "../search/fixed.ts";
 import { drawnBefore, loadedAs, type Mended, mendPlan } from "../search/mend.ts";
 import { boardOf, signature } from "../search/polish.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
+import { SlotCache } from "../search/slot-cache.ts";
 import { tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import { runKey } from "../search/weigh-near.ts";
@@ -32,7 +33,14 @@ export interface ReplanOptions {
   /** Now, for a live farm; a file's `fixedAsOf`, else its `asOf`, when left out. */
   asOf?: string;
   revision?: number;
+  /** What is remembered from one re-plan to the next; the result is the same without it. */
+  cache?: ReplanCache;
   cancelled?: () => boolean;
+}
+
+/** What a worker keeps between the edits of one season. */
+export class ReplanCache {
+  readonly slots = new SlotCache();
 }
 
 /** Changes tried after an edit. */
@@ -41,7 +49,7 @@ export const REPLAN_ITERATIONS = 200;
 const FILL_TRIES = 24;
 /** Choices at each fill of a store, as the search has them. */
 const BREADTH = 3;
-/** The change of a single run costs at least this share of the price at which a brew is worth making, so that nothing stirs for pennies. */
+/** What is put into each candidate: as little as is seldom regretted. */
 const QUICK: Omit<Effort, "near"> = {
   breadth: BREADTH,
   last: 4,
@@ -82,7 +90,7 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
     stoppedEarly: false,
     against: { seasonHash: from.seasonHash, revision: from.revision, asOf: from.asOf },
   } as const;
-  const problem = problemOf(season, asOf);
+  const problem = problemOf(season, asOf, options.cache?.slots);
   const tanks = tankBoard(problem);
   const evaluator = new Evaluator(problem, problem.booked.changes);
   const { fixed, refused } = fixedRuns(problem, new VesselBoard(problem));
@@ -120,7 +128,8 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
     best = better(best, keptOf(season, from, letter));
   }
   if (best.breaches.length === 0) return planned(best.plan);
-  return await makePlan(season, { ...options, asOf, iterations: 0, from });
+  const { cache: _, ...rest } = options;
+  return await makePlan(season, { ...rest, asOf, iterations: 0, from });
 }
 
 function planned(plan: Plan): PlanOutcome {
