@@ -104,6 +104,12 @@ export const planSchema = z.strictObject({
   iterations: z.int().min(0),
   program: text("program version", 20),
   stoppedEarly: z.boolean(),
+  /** The accepted plan that this one was made from and its changed runs are counted against; a plan made anew names none. */
+  against: z.strictObject({
+    seasonHash: z.string().length(64),
+    revision: z.int().min(0),
+    asOf: at("the minute it was made for"),
+  }).optional(),
   runs: z.array(planRunSchema),
   drums: z.array(planDrumSchema),
   brews: z.array(planBrewSchema),

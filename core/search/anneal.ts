@@ -28,6 +28,8 @@ export interface AnnealOptions {
   seed: number;
   iterations: number;
   steering: Steering;
+  /** What a candidate costs beside its score, cents: the price of changes to an accepted plan. */
+  extraCents?: (candidate: Candidate) => number;
   /** Called every thousand changes tried. */
   onStep?: (iteration: number) => void;
   cancelled?: () => boolean;
@@ -57,8 +59,8 @@ export class Annealer {
   run(pool: Found[] = []): Found {
     const { evaluator, options } = this;
     let evaluation = evaluator.evaluate(this.here.candidate, BREADTH);
-    let energy = energyOf(evaluation.score, options.steering);
-    let best: Found = { candidate: this.here.copy(), score: evaluation.score };
+    let energy = energyOf(this.priced(evaluation.score), options.steering);
+    let best: Found = { candidate: this.here.copy(), score: this.priced(evaluation.score) };
     const hot = options.steering.unit * 0.02;
     const cold = options.steering.unit * 0.0005;
     for (let i = 0; i < options.iterations; i++) {
@@ -73,21 +75,27 @@ export class Annealer {
       const next = evaluator.evaluateIf(
         this.here.candidate,
         BREADTH,
-        (score) => energyOf(score, options.steering) + stowing <= most,
+        (score) => energyOf(this.priced(score), options.steering) + stowing <= most,
       );
-      const nextEnergy = next ? energyOf(next.score, options.steering) : Infinity;
-      if (!next || nextEnergy > most) {
+      const score = next && this.priced(next.score);
+      const nextEnergy = score ? energyOf(score, options.steering) : Infinity;
+      if (!next || !score || nextEnergy > most) {
         undo();
         continue;
       }
       evaluation = next;
       energy = nextEnergy;
-      this.remember(pool, next.score);
-      if (compareScores(next.score, best.score) < 0) {
-        best = { candidate: this.here.copy(), score: next.score };
+      this.remember(pool, score);
+      if (compareScores(score, best.score) < 0) {
+        best = { candidate: this.here.copy(), score };
       }
     }
     return best;
+  }
+
+  private priced(score: Score): Score {
+    const extra = this.options.extraCents?.(this.here.candidate) ?? 0;
+    return extra === 0 ? score : { ...score, moneyCents: score.moneyCents + extra };
   }
 
   /** Keeps it if it is among the best by the steering price: exact weighing may mend what is broken here. */

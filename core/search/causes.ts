@@ -15,8 +15,8 @@ export interface Lack {
 export interface Free {
   /** Grams of a lot that nobody takes. */
   grainG: (lot: number) => number;
-  /** The fewest places of the malt store that are free on any day from `from` to before `to`. */
-  places: (from: number, to: number) => number;
+  /** By the first day: the fewest places of the malt store that are free on any day from it to before `to`. */
+  places: (to: number) => (from: number) => number;
   /** Whether brewhouse and tanks take a demand on a day beside the brews that are made. */
   takes: (demand: number, day: number) => boolean;
   /** Whether the brewhouse alone takes one more brew on a day. */
@@ -51,12 +51,20 @@ export class Starts {
     const { problem, board } = this;
     const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
     const able = ableLots(problem, material);
+    const drawn = new Map<number, number>();
+    const drawnOf = (leastG: number) => {
+      const known = drawn.get(leastG) ?? drawnFor(leastG, loss);
+      drawn.set(leastG, known);
+      return known;
+    };
     const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
-      const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
-        lot: lot.index,
-        leastG: drawnFor(slot.leastG[lot.crop] as number, loss),
-      }));
-      const crops = [...new Set(lots.map((one) => problem.lots[one.lot]?.crop ?? 0))];
+      const lots: Start["lots"] = [];
+      const crops: number[] = [];
+      for (const lot of able) {
+        if (!lotFits(problem, slot, lot.index)) continue;
+        lots.push({ lot: lot.index, leastG: drawnOf(slot.leastG[lot.crop] as number) });
+        if (!crops.includes(lot.crop)) crops.push(lot.crop);
+      }
       const open = crops.some((crop) => board.fits(slot, crop));
       const refused = lots.length === 0 || open
         ? []
@@ -153,10 +161,28 @@ function maltCause(
         : `nobody offers ${name} and the farm does not make it`,
     };
   }
-  const inTime = starts.of(material).filter(({ slot }) => slot.stripDay + of.restDays <= day);
   const able = ableLots(problem, material);
   if (able.length === 0) return { cause: "no grain", why: `no lot can be made into ${name}` };
-  if (inTime.length === 0) {
+  const freeFrom = free.places(day);
+  const places = Math.ceil(needG / problem.season.maltStore.placeG);
+  let last: Slot | null = null;
+  let fitting = 0, open = 0, loaded = 0;
+  let roomy = false;
+  const refusals: [number, number, number] = [0, 0, 0];
+  for (const start of starts.of(material)) {
+    const { slot, lots } = start;
+    if (slot.stripDay + of.restDays > day) continue;
+    last = slot;
+    if (lots.length === 0) continue;
+    fitting++;
+    for (let stage = 0; stage < 3; stage++) if (start.refused[stage]) refusals[stage as 0 | 1 | 2]++;
+    if (!start.open) continue;
+    open++;
+    if (!lots.some(({ lot, leastG }) => free.grainG(lot) >= leastG)) continue;
+    loaded++;
+    roomy ||= freeFrom(slot.stripDay) >= places;
+  }
+  if (last === null) {
     const first = problem.slotsByMalt[material]?.[0];
     return first && first.stripDay + of.restDays > day
       ? {
@@ -165,39 +191,33 @@ function maltCause(
       }
       : { cause: "nobody there", why: `no run of ${name} has all its hand-overs in staffed hours` };
   }
-  const fitting = inTime.filter((one) => one.lots.length > 0);
-  if (fitting.length === 0) {
+  if (fitting === 0) {
     const clocks = able.map((lot) => lot.clocks[of.maltIndex]);
     const blocked = (["awaiting result", "not awake", "too old"] as const).find((by) =>
       clocks.some((clock) => clock?.blockedBy === by)
     );
-    const last = inTime.at(-1)?.slot;
+    const { steepDay } = last;
     const asleep = clocks.some((clock) =>
-      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > (last?.steepDay ?? 0)
+      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > steepDay
     );
     const cause = blocked ?? (asleep ? "not awake" : "too old");
     return { cause, why: `no lot for ${name} is fit for steeping in time: ${cause}` };
   }
-  const open = fitting.filter((one) => one.open);
-  if (open.length > 0) {
-    const loaded = open.filter(({ lots }) => lots.some(({ lot, leastG }) => free.grainG(lot) >= leastG));
-    if (loaded.length === 0) {
+  if (open > 0) {
+    if (loaded === 0) {
       return { cause: "no grain", why: `no full load of a lot that ${name} can be made of is left by then` };
     }
-    const places = Math.ceil(needG / problem.season.maltStore.placeG);
-    const roomy = loaded.some(({ slot }) => free.places(slot.stripDay, day) >= places);
     if (!roomy) return noPlaceFor(`a run of ${name} that would be ready in time`);
   }
   const names = ["steep full", "bed full", "kiln full"] as const;
-  const refusals = names.map((_, stage) => fitting.filter((one) => one.refused[stage]).length);
   const worst = refusals.indexOf(Math.max(...refusals));
   const cause = names[worst] ?? "bed full";
   const stage = cause.replace(" full", "");
-  if (open.length > 0) {
+  if (open > 0) {
     return {
       cause,
       why: `a run of ${name} would find its own place, but the search found no better plan with it` +
-        (fitting.some((one) => one.refused[worst]) ? `; the ${stage} is taken most often` : ""),
+        ((refusals[worst] as number) > 0 ? `; the ${stage} is taken most often` : ""),
       searched: true,
     };
   }

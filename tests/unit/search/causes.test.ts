@@ -53,7 +53,7 @@ function why({ day = -1, lack = null, noRoom = false, free = {}, refused = [], m
   } as unknown as Demand;
   const all: Free = {
     grainG: () => LEAST_G,
-    places: () => 2,
+    places: () => () => 2,
     takes: () => true,
     brewhouse: () => true,
     ...free,
@@ -95,8 +95,8 @@ describe("malt that is lacking", () => {
     ]);
     expect(asked).toEqual([[14, 20]]);
     // A brew that lacks no one malt needs as many places as its malts take.
-    expect(causeIn({ day: 20, free: { places: () => 1 } })).toBe("malt store full");
-    expect(causeIn({ day: 20, lack, free: { places: () => 1 } })).not.toBe("malt store full");
+    expect(causeIn({ day: 20, free: { places: () => () => 1 } })).toBe("malt store full");
+    expect(causeIn({ day: 20, lack, free: { places: () => () => 1 } })).not.toBe("malt store full");
   });
 
   test("lacks an order that was left out for want of room, if any order would have done", () => {
