@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { at, date, id, massG, text, volumeL } from "../season/quantity.ts";
+import { planBoundSchema } from "./plan-bound.ts";
 
 const mass = massG;
 const draw = z.strictObject({
@@ -208,6 +209,9 @@ export const planSchema = z.strictObject({
       reserveCents: z.int(),
       changedRunsCents: z.int(),
     }),
+  }),
+  bound: planBoundSchema.optional().meta({
+    description: "how much better any plan could be; left out where nothing was proven",
   }),
 });
 

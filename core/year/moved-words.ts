@@ -1,7 +1,7 @@
 import { dayNumber } from "../calendar.ts";
 import { type Moved, nothingMoved } from "../plan/moved.ts";
 import type { Season } from "../season/season.ts";
-import { countWords, dayWords, listWords, maltWords, tonneWords } from "./words.ts";
+import { countWords, currencyWords, dayWords, listWords, maltWords, tonneWords } from "./words.ts";
 
 /** Things named one by one; of more, the first are named and the rest are counted. */
 const MOST_NAMED = 3;
@@ -65,10 +65,6 @@ function brewWords(season: Season, ids: readonly string[], what: string): string
 }
 
 function moneyWords({ currency }: Season, costCents: number): string {
-  const money = (Math.abs(costCents) / 100).toLocaleString("en-US", {
-    style: "currency",
-    currency,
-    maximumFractionDigits: 0,
-  });
+  const money = currencyWords(Math.abs(costCents), currency);
   return `the year costs ${money} ${costCents > 0 ? "more" : "less"}`;
 }

@@ -17,6 +17,7 @@ async function work({ season, flag, ...options }: Job): Promise<Ending> {
     const outcome = await makePlan(season, {
       ...options,
       highs: await highs,
+      prove: true,
       onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }),
       cancelled: () => Atomics.load(stop, 0) !== 0,
     });
