@@ -49,7 +49,7 @@ function wrapped(text: string, indent = ""): string[] {
       line = indent + word;
     } else line = line === "" ? indent + word : `${line} ${word}`;
   }
-  return [...lines, line];
+  return line === "" ? lines : [...lines, line];
 }
 
 function listed(title: string, items: readonly string[]): string[] {
