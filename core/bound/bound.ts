@@ -53,8 +53,10 @@ export interface BoundOptions {
   cancelled?: () => boolean;
 }
 
-/** Times that cuts are looked for at each level, and how many are added at a time. */
-const MOST_ROUNDS = 40;
+/** Solves of one level, and of money, with cuts looked for in between; behind an open level counts are bounded by one solve. */
+const COUNT_ROUNDS = 15;
+const MONEY_ROUNDS = 40;
+/** Cuts added at a time. */
 const CUTS_A_ROUND = 150;
 /** Rounds that may pass with next to no gain. */
 const MOST_IDLE = 3;
@@ -105,7 +107,8 @@ export function boundOfProblem(
       else {
         const best = raise(of, lp, cuts, find, levelCosts(of, level), {
           cancelled,
-          enough: (bound) => Math.floor(-bound + COUNT_TOLERANCE) <= count,
+          rounds: levels.every((one) => one.bound <= one.plan) ? COUNT_ROUNDS : 1,
+          goodEnough: (bound) => Math.floor(-bound + COUNT_TOLERANCE) <= count,
         });
         if (cancelled()) return null;
         const bound = best ? Math.min(all, Math.floor(-best.bound + COUNT_TOLERANCE)) : all;
@@ -136,7 +139,11 @@ function moneyBound(
   planCents: number,
   cancelled: () => boolean,
 ): MoneyBound | null {
-  const best = raise(of, lp, cuts, find, of.model.cost, { cancelled, enough: () => false });
+  const best = raise(of, lp, cuts, find, of.model.cost, {
+    cancelled,
+    rounds: MONEY_ROUNDS,
+    goodEnough: () => false,
+  });
   if (!best) return null;
   const fixedCents = Math.floor(of.fixedMoney * 100) - ROUNDED_CENTS;
   const boundCents = Math.max(fixedCents, moneyCentsOf(of, best.bound));
@@ -161,18 +168,22 @@ function raise(
   cuts: Cut[],
   find: ReturnType<typeof cutFinder>,
   cost: readonly number[],
-  { cancelled, enough }: { cancelled: () => boolean; enough: (bound: number) => boolean },
+  { cancelled, rounds, goodEnough }: {
+    cancelled: () => boolean;
+    rounds: number;
+    goodEnough: (bound: number) => boolean;
+  },
 ): Raised | null {
   let best: Raised | null = null;
   let idle = 0;
-  for (let round = 0; round < MOST_ROUNDS && idle < MOST_IDLE && !cancelled(); round++) {
+  for (let round = 0; round < rounds && idle < MOST_IDLE && !cancelled(); round++) {
     const point = lp.solve(cost);
     if (!point) return best;
     const bound = provenBound(of.model, cost, [...point.duals.entries()]);
     const gained = best === null || bound > best.bound + 1e-5 * Math.max(1, Math.abs(best.bound));
     idle = gained ? 0 : idle + 1;
     if (best === null || bound > best.bound) best = { bound, duals: point.duals };
-    if (enough(best.bound)) break;
+    if (goodEnough(best.bound) || round + 1 === rounds) break;
     const found = find(point.values, CUTS_A_ROUND);
     if (found.length === 0) break;
     for (const cut of found) addCut(of, cut);

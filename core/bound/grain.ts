@@ -1,3 +1,4 @@
+import { dayNumber } from "../calendar.ts";
 import type { FixedRun, Problem, ProblemLot } from "../search/problem.ts";
 import type { LinearModel } from "../solve/linear.ts";
 import { G_PER_TONNE } from "../units.ts";
@@ -12,6 +13,8 @@ export interface GrainColumns {
   readonly drawn: readonly [column: number, coefficient: number][][];
   /** By lot: columns of what is not drawn for runs or mash: feed, contracts, what is left. */
   readonly rest: readonly number[][];
+  /** By lot: the columns among those of grain for feed, contracts and mash, with the first day on which it can go. */
+  readonly leaves: readonly { readonly column: number; readonly from: number }[][];
   /** By raw lot index: the column of what goes into the mash. */
   readonly raw: ReadonlyMap<number, number>;
 }
@@ -26,6 +29,7 @@ export function addGrain(model: LinearModel, problem: Problem, fixed: readonly F
     Math.max(0, lot.totalG - takenG(problem, fixed, lot)) / G_PER_TONNE
   );
   const rest = problem.lots.map((): number[] => []);
+  const leaves = problem.lots.map((): { column: number; from: number }[] => []);
   const raw = new Map<number, number>();
   for (const lot of problem.lots) {
     const most = freeT[lot.index] as number;
@@ -33,7 +37,10 @@ export function addGrain(model: LinearModel, problem: Problem, fixed: readonly F
     const best = worth[lot.index] as number;
     const columns = rest[lot.index] as number[];
     columns.push(model.column(best - lot.endCentsPerG * G_PER_TONNE / 100, 0, most));
-    if (lot.raw) raw.set(lot.index, model.column(best, 0, most));
+    if (!lot.raw) continue;
+    const column = model.column(best, 0, most);
+    raw.set(lot.index, column);
+    leaves[lot.index]?.push({ column, from: problem.asOfDay });
   }
   for (const pickup of problem.pickups) {
     const entries: [number, number][] = [];
@@ -44,6 +51,7 @@ export function addGrain(model: LinearModel, problem: Problem, fixed: readonly F
       if (!isOpen || most <= 0) continue;
       const column = model.column((worth[lot.index] as number) - feedPrice(pickup), 0, most);
       (rest[lot.index] as number[]).push(column);
+      leaves[lot.index]?.push({ column, from: pickup.days[0] as number });
       entries.push([column, 1]);
     }
     if (entries.length > 0) model.row(-Infinity, mostT, entries);
@@ -58,8 +66,9 @@ export function addGrain(model: LinearModel, problem: Problem, fixed: readonly F
     const sold = model.column(Math.max(0, -price), 0, massT);
     model.row(massT, massT, [[sold, 1], [unsold, 1]]);
     (rest[lot.index] as number[]).push(sold);
+    leaves[lot.index]?.push({ column: sold, from: dayNumber(contract.from) });
   }
-  return { freeT, worth, rest, raw, drawn: problem.lots.map(() => []) };
+  return { freeT, worth, rest, leaves, raw, drawn: problem.lots.map(() => []) };
 }
 
 /** Every lot goes somewhere, and no further than it reaches. */
@@ -148,7 +157,8 @@ export function rawSources(problem: Problem, { raw }: GrainColumns): Source[] {
       material,
       day: lot.fromDay,
       lastDay: Infinity,
-      terms: [{ column, gives: 1, home: lot.home, lot: lot.index }],
+      storedDay: Infinity,
+      terms: [{ column, gives: 1, surely: 1, home: lot.home, lot: lot.index }],
       fixedHomeT: 0,
       fixedOtherT: 0,
       whole: -1,

@@ -10,6 +10,7 @@ export function heldSources(problem: Problem, fixed: readonly FixedRun[]): Sourc
   const sources: Source[] = [];
   const put = (
     material: number,
+    storedDay: number,
     day: number,
     lastDay: number,
     massG: number,
@@ -17,12 +18,13 @@ export function heldSources(problem: Problem, fixed: readonly FixedRun[]): Sourc
     home: boolean,
     share: Source["share"],
   ) => {
-    if (material < 0 || massG <= 0 || !Number.isFinite(day) || lastDay < day) return;
+    if (material < 0 || massG <= 0) return;
     const fixedT = (massG / G_PER_TONNE + ROUNDED_T) * perT;
     sources.push({
       material,
       day,
       lastDay,
+      storedDay,
       terms: [],
       fixedHomeT: home ? fixedT : 0,
       fixedOtherT: home ? 0 : fixedT,
@@ -40,6 +42,7 @@ export function heldSources(problem: Problem, fixed: readonly FixedRun[]): Sourc
       : goodExtract(problem, batch.material, batch.extractAsIs);
     put(
       batch.material,
+      batch.arrivesDay,
       batch.readyDay,
       batch.lastDay,
       batch.massG,
@@ -49,7 +52,6 @@ export function heldSources(problem: Problem, fixed: readonly FixedRun[]): Sourc
     );
   }
   for (const run of fixed) {
-    if (run.locked) continue;
     const drawnG = run.draws.reduce((sum, draw) => sum + draw.massG, 0);
     const choice = { slot: run.slot, lot: run.draws[0]?.lot ?? -1, lot2: -1, fixed: run };
     for (const { material, share } of outputsOf(problem, choice)) {
@@ -59,7 +61,8 @@ export function heldSources(problem: Problem, fixed: readonly FixedRun[]): Sourc
       const strip = run.standing === "booked" ? run.slot.stripDay : earliestStripDay(problem, run);
       put(
         material,
-        strip + malt.restDays,
+        run.slot.stripDay,
+        run.locked ? Infinity : strip + malt.restDays,
         run.slot.stripDay + malt.shelfLifeDays,
         maltG(problem, run) * share,
         blend.extractDb * (1 - malt.maltMoistureWb),

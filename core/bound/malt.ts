@@ -38,7 +38,9 @@ export function addPools(
   mostT: (material: number) => number,
 ): (Pool | null)[] {
   return problem.materials.map(({ index: material }): Pool | null => {
-    const own = sources.filter((source) => source.material === material);
+    const own = sources.filter((source) =>
+      source.material === material && Number.isFinite(source.day) && source.lastDay >= source.day
+    );
     if (own.length === 0) return null;
     const days = own.map((source) => Math.max(source.day, problem.asOfDay));
     const points = [...new Set([problem.asOfDay, ...days])].sort((a, b) => a - b);

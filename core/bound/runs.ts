@@ -14,6 +14,8 @@ export interface RunColumns {
   /** Place of the lot group among the malt's. */
   readonly lots: readonly number[];
   readonly step: number;
+  /** First day on which one can be steeped. */
+  readonly firstDay: number;
   /** Column of the count. */
   readonly count: number;
   /** Most tonnes drawn for one run. */
@@ -74,14 +76,16 @@ export function addRuns(
         model.row(-Infinity, 0, [...entries, [count, -mostT]]);
         model.row(0, Infinity, [...entries, [count, -leastT]]);
         const stripDay = Math.min(...of.map((one) => one.stripDay));
+        const lastStripDay = Math.max(...of.map((one) => one.lastStripDay));
         runs.push({
           malt,
           lots: group.map((lot) => lot.index),
           step,
+          firstDay: (of[0] as (typeof of)[number]).day,
           count,
           mostT,
           draws,
-          sources: sourcesOf(problem, malt, group, draws, { count, mostT, leastT, stripDay }),
+          sources: sourcesOf(problem, malt, group, draws, { count, mostT, leastT, stripDay, lastStripDay }),
         });
       }
     }
@@ -95,7 +99,10 @@ function sourcesOf(
   malt: number,
   group: readonly ProblemLot[],
   draws: readonly number[],
-  { count, mostT, leastT, stripDay }: { count: number; mostT: number; leastT: number; stripDay: number },
+  { count, mostT, leastT, stripDay, lastStripDay }: Record<
+    "count" | "mostT" | "leastT" | "stripDay" | "lastStripDay",
+    number
+  >,
 ): Source[] {
   const of = problem.materials[malt];
   if (!of?.made || !of.malt) return [];
@@ -116,20 +123,23 @@ function sourcesOf(
     // Two lots mixed: malt follows their dry matter, its extract their weight, so a mixture may give a little more than its parts.
     const spread = (list: readonly number[]) => (Math.max(...list) - Math.min(...list)) / Math.min(...list);
     const mixed = 1 + spread(dry) * spread(perT) / 4;
-    const terms = group.flatMap((lot, i): Term[] =>
-      (draws[i] as number) < 0 ? [] : [{
+    const unsure = mixed * (1 + ROUNDED_T / Math.max(leastT, SMALL_T));
+    const terms = group.flatMap((lot, i): Term[] => {
+      const gives = (dry[i] as number) * kept * share * (perT[i] as number);
+      return (draws[i] as number) < 0 ? [] : [{
         column: draws[i] as number,
-        gives: (dry[i] as number) * kept * share * (perT[i] as number) * mixed *
-          (1 + ROUNDED_T / Math.max(leastT, SMALL_T)),
+        gives: gives * unsure,
+        surely: gives / unsure,
         home: lot.home,
         lot: lot.index,
-      }]
-    );
+      }];
+    });
     if (terms.length === 0) return [];
     return [{
       material: material.index,
       day: stripDay + given.restDays,
       lastDay: Infinity,
+      storedDay: lastStripDay,
       terms,
       fixedHomeT: 0,
       fixedOtherT: 0,

@@ -7,6 +7,8 @@ export const ROUNDED_T = 4e-6;
 export interface Term {
   readonly column: number;
   readonly gives: number;
+  /** What it surely gives: `gives` is with all that mixing and rounding could add. */
+  readonly surely: number;
   readonly home: boolean;
   /** Lot index; -1 for what is bought. */
   readonly lot: number;
@@ -20,6 +22,8 @@ export interface Source {
   readonly material: number;
   readonly day: number;
   readonly lastDay: number;
+  /** Day from whose end on it lies in the malt store, if it comes at all; Infinity for what never does. */
+  readonly storedDay: number;
   readonly terms: readonly Term[];
   readonly fixedHomeT: number;
   readonly fixedOtherT: number;

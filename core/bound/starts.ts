@@ -6,6 +6,8 @@ export interface DayStarts {
   readonly day: number;
   /** Earliest strip day. */
   readonly stripDay: number;
+  /** Latest strip day. */
+  readonly lastStripDay: number;
   /** Least price of night turns. */
   readonly nightCents: number;
   /** Greatest and least clean load in grams by crop index, over the slots that take the crop. */
@@ -26,6 +28,7 @@ export function startsByMalt(problem: Problem, slots: readonly Slot[]): DayStart
         one = {
           day: slot.steepDay,
           stripDay: slot.stripDay,
+          lastStripDay: slot.stripDay,
           nightCents: slot.nightCents,
           greatestG: new Array(crops).fill(0),
           leastG: new Array(crops).fill(Infinity),
@@ -33,6 +36,7 @@ export function startsByMalt(problem: Problem, slots: readonly Slot[]): DayStart
         days.set(slot.steepDay, one);
       }
       one.stripDay = Math.min(one.stripDay, slot.stripDay);
+      one.lastStripDay = Math.max(one.lastStripDay, slot.stripDay);
       one.nightCents = Math.min(one.nightCents, slot.nightCents);
       one.greatestG = one.greatestG.map((most, crop) => Math.max(most, slot.greatestG[crop] as number));
       one.leastG = one.leastG.map((least, crop) =>
