@@ -1,6 +1,6 @@
+import { FlowRecord } from "./flow-record.ts";
 import type { LineTable } from "./lines.ts";
 import { goodPart } from "./origin.ts";
-import type { PlaceCount } from "./place-count.ts";
 import { keptAfter, Pool, type Taker } from "./pool.ts";
 import type { Demand, Problem } from "./problem.ts";
 import type { Supply } from "./supply.ts";
@@ -13,81 +13,82 @@ export interface Deficit {
   extractG: number;
 }
 
-/** Where a flow of malt writes what it gives and lacks. */
-export interface Given {
-  /** Home-grown extract given to each line. */
-  home: Float64Array;
-  /** Extract given to each line from lots that its brew asks for by name. */
-  named: Float64Array;
-  lacks(line: number, material: number, day: number, extractG: number): void;
-}
-
-/** One malt through time, given to brews day by day, first in, first out. */
+/**
+ * One malt through time, given to brews day by day, first in, first out. Most changes of a candidate leave most malts as they were: the
+ * flow that was asked for again last is remembered, and so is the newest.
+ */
 export class MaltFlow implements Taker {
-  /** Gram-days by which ready stock lies under the floor: `serve` adds to it. */
-  underGDays = 0;
+  private kept = new FlowRecord();
+  private newest = new FlowRecord();
+  private readonly asked = new FlowRecord();
   private readonly bought = new Pool(this);
   private readonly home = new Pool(this);
   private readonly boughtList: Supply[] = [];
   private readonly homeList: Supply[] = [];
-  private readonly useDay: Int32Array;
-  private readonly useClaimG: Float64Array;
-  private readonly useHomeG: Float64Array;
   private readonly keep: Float64Array;
   private readonly keepHome: Float64Array;
-  /** The line that is being served, and the day. */
-  private line = 0;
-  private on = 0;
+  /** The record that is being written, and the use that is being served. */
+  private record = this.newest;
+  private at = 0;
   private clock = 0;
-  private floorG = 0;
   private readonly placeG: number;
 
+  /** `floorG` of the malt should lie ready at all times. */
   constructor(
     private readonly problem: Problem,
     private readonly table: LineTable,
-    private readonly places: PlaceCount,
-    private readonly given: Given,
+    private readonly floorG: number,
   ) {
     this.placeG = problem.season.maltStore.placeG;
-    this.useDay = new Int32Array(table.length);
-    this.useClaimG = new Float64Array(table.length);
-    this.useHomeG = new Float64Array(table.length);
     this.keep = new Float64Array(table.length);
     this.keepHome = new Float64Array(table.length);
   }
 
-  /** Serves the lines of one material, which stand in order of day; `list` is in order of readiness. */
-  serve(
-    { index: material, floorG }: { index: number; floorG: number },
-    list: readonly Supply[],
-    lines: readonly number[],
-    day: Int32Array,
-  ): void {
-    const { problem, table, home, bought, places, placeG, keep, keepHome } = this;
+  /** Serves lines, which stand in order of day; `list` is in order of readiness. The record is written anew by a later call. */
+  serve(list: readonly Supply[], lines: readonly number[], day: Int32Array): FlowRecord {
+    const { asked, table } = this;
+    asked.ask(list);
     for (let i = 0; i < lines.length; i++) {
       const line = lines[i] as number;
-      this.useDay[i] = day[table.demand[line] as number] as number;
-      this.useClaimG[i] = table.claim[line] as number;
-      this.useHomeG[i] = table.homeClaim[line] as number;
+      asked.use(
+        line,
+        day[table.demand[line] as number] as number,
+        table.claim[line] as number,
+        table.homeClaim[line] as number,
+      );
     }
+    if (this.kept.answers(asked)) return this.kept;
+    const { newest } = this;
+    if (newest.answers(asked)) {
+      this.newest = this.kept;
+      this.kept = newest;
+      return newest;
+    }
+    newest.begin(asked);
+    this.flow(list, newest);
+    return newest;
+  }
+
+  private flow(list: readonly Supply[], record: FlowRecord): void {
+    this.record = record;
+    const { problem, table, home, bought, placeG, keep, keepHome } = this;
+    const { useCount, useDay, useClaimG, useHomeG, useLine } = record;
     this.part(list);
-    keptAfter(list, this.useDay, this.useClaimG, lines.length, keep);
-    keptAfter(this.homeList, this.useDay, this.useHomeG, lines.length, keepHome);
+    keptAfter(list, useDay, useClaimG, useCount, keep);
+    keptAfter(this.homeList, useDay, useHomeG, useCount, keepHome);
     for (let i = 0; i < list.length; i++) {
       const one = list[i] as Supply;
-      places.change(one.settled, one.arrives, Math.ceil(one.extractG / one.perG / placeG));
+      record.change(one.settled, one.arrives, Math.ceil(one.extractG / one.perG / placeG));
     }
     this.clock = problem.asOfDay + 1;
-    this.floorG = floorG;
-    for (let i = 0; i < lines.length; i++) {
-      const line = lines[i] as number;
-      const on = this.useDay[i] as number;
-      const claimG = this.useClaimG[i] as number;
-      const homeG = this.useHomeG[i] as number;
+    for (let i = 0; i < useCount; i++) {
+      const line = useLine[i] as number;
+      const on = useDay[i] as number;
+      const claimG = useClaimG[i] as number;
+      const homeG = useHomeG[i] as number;
       this.comeTo(on);
       this.pass(on);
-      this.line = line;
-      this.on = on;
+      this.at = i;
       const asked = table.need[line] as number;
       const can = Math.max(0, Math.min(asked, home.extractG + bought.extractG - (keep[i] as number)));
       // What a promise counts on is home malt; for all else bought malt that lies there goes first.
@@ -97,9 +98,8 @@ export class MaltFlow implements Taker {
       const spare = Math.max(0, home.extractG - claimed - (keepHome[i] as number), claimG - claimed - held);
       const fromHome = claimed + Math.min(can - claimed - held, spare);
       bought.take(held);
-      this.given.home[line] = home.take(fromHome);
-      const lacking = asked - fromHome - held;
-      if (lacking > 1e-6) this.given.lacks(line, material, on, lacking);
+      record.homeG[i] = home.take(fromHome);
+      record.lackG[i] = asked - fromHome - held;
     }
     this.comeTo(problem.endDay + 1);
     this.pass(problem.horizonDay + 1);
@@ -123,7 +123,7 @@ export class MaltFlow implements Taker {
     const until = to < lastShown ? to : lastShown;
     if (until <= this.clock) return;
     const stockG = this.home.stockG + this.bought.stockG;
-    if (stockG < this.floorG) this.underGDays += (this.floorG - stockG) * (until - this.clock);
+    if (stockG < this.floorG) this.record.underGDays += (this.floorG - stockG) * (until - this.clock);
     this.clock = until;
   }
 
@@ -140,14 +140,14 @@ export class MaltFlow implements Taker {
   }
 
   took(one: Supply, hadG: number, restG: number): void {
-    const { line, table, given, placeG } = this;
-    const { requires } = this.problem.demands[table.demand[line] as number] as Demand;
+    const { at, record, table, placeG } = this;
+    const { requires } = this.problem.demands[table.demand[record.useLine[at] as number] as number] as Demand;
     if (requires.length > 0) {
       const part = Math.min(...requires.map((asked) => goodPart(asked, one.share)));
-      given.named[line] = (given.named[line] as number) + (hadG - restG) * part;
+      record.namedG[at] = (record.namedG[at] as number) + (hadG - restG) * part;
     }
     const freed = Math.ceil((hadG - 1e-6) / one.perG / placeG) -
       Math.ceil((restG - 1e-6) / one.perG / placeG);
-    if (freed > 0) this.places.change(one.settled, this.on, -freed);
+    if (freed > 0) record.change(one.settled, record.useDay[at] as number, -freed);
   }
 }

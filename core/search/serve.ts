@@ -1,5 +1,6 @@
 import type { LineTable } from "./lines.ts";
-import { type Deficit, type Given, MaltFlow } from "./malt-flow.ts";
+import { type Deficit, MaltFlow } from "./malt-flow.ts";
+import type { FlowRecord } from "./flow-record.ts";
 import type { Want } from "./piles.ts";
 import { PlaceCount } from "./place-count.ts";
 import type { Demand, Problem, ProblemLot } from "./problem.ts";
@@ -9,14 +10,16 @@ import type { Supply } from "./supply.ts";
 export const rawKey = (line: number) => -2 - line;
 
 /** Gives stock to brews, day by day and first in, first out, and keeps count of what is under the floor and in the store. */
-export class Server implements Given {
+export class Server {
+  /** Home-grown extract given to each line. */
   readonly home: Float64Array;
+  /** Extract given to each line from lots that its brew asks for by name. */
   readonly named: Float64Array;
   /** Needs that are not met, material by material, each in order of day. Used again by the next `serve`. */
   readonly deficits: Deficit[] = [];
   rawWants: Want[] = [];
   readonly places: PlaceCount;
-  private readonly flow: MaltFlow;
+  private readonly flows: readonly MaltFlow[];
   private readonly uses: number[][];
   /** By material, the raw lots that can meet it. */
   private readonly rawLots: readonly (readonly ProblemLot[])[];
@@ -27,7 +30,7 @@ export class Server implements Given {
     this.named = new Float64Array(table.length);
     this.uses = problem.materials.map(() => []);
     this.places = new PlaceCount(problem);
-    this.flow = new MaltFlow(problem, table, this.places, this);
+    this.flows = problem.materials.map(({ floorG }) => new MaltFlow(problem, table, floorG));
     this.rawLots = problem.materials.map(({ malt, crop }) =>
       malt === null ? problem.lots.filter((lot) => lot.raw && lot.lot.crop === (crop ?? "")) : []
     );
@@ -41,13 +44,13 @@ export class Server implements Given {
     status: Uint8Array,
     lotLeft: Float64Array,
   ): number {
-    const { problem, table, uses, flow } = this;
+    const { problem, table, uses } = this;
     this.home.fill(0);
     this.named.fill(0);
     this.places.clear();
     this.deficits.length = 0;
     this.rawWants = [];
-    flow.underGDays = 0;
+    let underGDays = 0;
     for (const list of uses) list.length = 0;
     for (const demand of order) {
       if (status[demand] === 0) continue;
@@ -60,13 +63,35 @@ export class Server implements Given {
       const lines = uses[material.index] as number[];
       if (list.length === 0 && lines.length === 0 && material.floorG === 0) continue;
       if (material.malt === null) this.serveRaw(material.index, lines, day, list, lotLeft);
-      else flow.serve(material, list, lines, day);
+      else {
+        const flow = (this.flows[material.index] as MaltFlow).serve(list, lines, day);
+        underGDays += flow.underGDays;
+        this.take(material.index, flow);
+      }
     }
-    return flow.underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
+    return underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
+  }
+
+  /** Takes over what the flow of a malt came to. */
+  private take(material: number, flow: FlowRecord): void {
+    for (let i = 0; i < flow.useCount; i++) {
+      const line = flow.useLine[i] as number;
+      this.home[line] = flow.homeG[i] as number;
+      this.named[line] = flow.namedG[i] as number;
+      const lackG = flow.lackG[i] as number;
+      if (lackG > 1e-6) this.lacks(line, material, flow.useDay[i] as number, lackG);
+    }
+    for (let i = 0; i < flow.changeCount; i++) {
+      this.places.change(
+        flow.changeSettled[i] as boolean,
+        flow.changeDay[i] as number,
+        flow.changePlaces[i] as number,
+      );
+    }
   }
 
   /** Notes a need that is not met. */
-  lacks(line: number, material: number, day: number, extractG: number): void {
+  private lacks(line: number, material: number, day: number, extractG: number): void {
     const { deficits, written } = this;
     const at = deficits.length;
     const known = written[at];
