@@ -14,6 +14,8 @@ export interface Link {
   readonly words: string;
 }
 
+/** A limit is told from so many days before the last start that would still have helped. */
+const BACK_DAYS = 56;
 /** Links of one kind that are told; more would not be read. */
 const MOST_LINKS = 3;
 
@@ -25,7 +27,8 @@ export function chainOf(
   limits: readonly Limit[],
 ): Link[] {
   const to = lastStart(parts, shortfall);
-  const from = Math.min(Math.floor(year.asOf) + parts.journal.season.roster.heldDays, to);
+  const free = Math.floor(year.asOf) + parts.journal.season.roster.heldDays;
+  const from = Math.min(Math.max(free, to - BACK_DAYS), to);
   const links = limits.flatMap((limit) => linksOf(parts, year, limit, from, to, shortfall));
   return [...needOf(parts, shortfall, to), ...links];
 }

@@ -95,7 +95,8 @@ export function withVessels(season: Season, stage: Stage, add: AddVessels): Seas
       ...rest,
       id,
       name: `Another ${stage}`,
-      stages: [stage],
+      // A bed that is steep or kiln as well is bought as a whole.
+      stages: stage === "bed" ? model.stages : [stage],
       loadLimits: model.loadLimits.map((limit) => ({
         ...limit,
         greatestG: Math.round(limit.greatestG * add.loads),

@@ -43,6 +43,8 @@ export interface Remedy {
 export type Steps = readonly Remedy[];
 
 const SIZES = [1, 2, 4] as const;
+/** Days that are named one by one. */
+const MOST_NAMED = 4;
 const HECTARE_M2 = 10_000;
 /** A load by so much larger. */
 const BIGGER = 0.25;
@@ -68,7 +70,8 @@ export function remediesFor(
   const of = (steps: Steps) =>
     Math.max(-1, ...(steps[0]?.limits ?? []).map((limit) => promise.get(limit) ?? 0));
   const all = [
-    weekendDays(season, plan),
+    weekendDays(season),
+    weekdays(season),
     ...STAGES.map((stage) => vessels(season, stage)),
     bigger(season),
     malthousePlaces(season),
@@ -94,11 +97,7 @@ function remedy(
 /** Days from the first free one on to the last shown on which not every hand-over is staffed, Sundays and Saturdays alone. */
 export function weekendsAhead(season: Season): string[] {
   const asOf = dayNumber(dateOf(season.fixedAsOf ?? season.asOf));
-  const open = (day: number) =>
-    HAND_OVERS.every((handOver) =>
-      season.roster.weekly.some((one) => one.weekdays.includes(day) && one.handOvers.includes(handOver))
-    );
-  const days = [6, 7].filter((day) => !open(day));
+  const days = [6, 7].filter((day) => !isStaffed(season, day));
   const dates: string[] = [];
   for (let day = asOf + season.roster.heldDays; day <= dayNumber(season.horizonEnd); day++) {
     if (days.includes(weekday(day))) dates.push(isoDate(day));
@@ -113,7 +112,7 @@ export function extraDayCents(season: Season): number | null {
 }
 
 /** Of the weekend days that a plan with all of them open uses, the first one, two and four: see `usedDays` in remedies.ts. */
-function weekendDays(season: Season, _plan: Plan): Steps {
+function weekendDays(season: Season): Steps {
   const dates = weekendsAhead(season);
   return dates.length === 0 ? [] : SIZES.map((size) => workDays(season, dates.slice(0, size)));
 }
@@ -121,7 +120,8 @@ function weekendDays(season: Season, _plan: Plan): Steps {
 /** Some days worked besides. */
 export function workDays(season: Season, dates: readonly string[]): Remedy {
   const price = extraDayCents(season);
-  const named = dates.map((on) => dayWords(dayNumber(on)));
+  const first = dates.slice(0, MOST_NAMED).map((on) => dayWords(dayNumber(on)));
+  const named = dates.length > MOST_NAMED ? [...first, `${dates.length - MOST_NAMED} more`] : first;
   return remedy({
     id: `work-days-${dates.length}`,
     limits: ["hands"],
@@ -131,6 +131,30 @@ export function workDays(season: Season, dates: readonly string[]): Remedy {
     costWords: price === null ? "" : "counted in the money, at what the roster's extra days cost",
     hazards: ["look-in", "kiln night"],
   });
+}
+
+const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday"] as const;
+
+/** Somebody there for every hand-over on one more working day of each week: the first that is missing, from the middle of the week. */
+function weekdays(season: Season): Steps {
+  const missing = [3, 4, 2, 5, 1].find((day) => !isStaffed(season, day));
+  if (missing === undefined) return [];
+  const { weekly } = season.roster;
+  const window = { weekdays: [missing], from: "07:00", to: "16:00", handOvers: [...HAND_OVERS] };
+  return [remedy({
+    id: `every-${WEEKDAYS[missing - 1]!.toLowerCase()}`,
+    limits: ["hands"],
+    words: `Somebody there for every hand-over on ${WEEKDAYS[missing - 1]}s as well`,
+    season: { ...season, roster: { ...season.roster, weekly: [...weekly, window] } },
+    hazards: ["look-in"],
+  })];
+}
+
+/** Whether each kind of hand-over may fall on a weekday. */
+function isStaffed({ roster }: Season, day: number): boolean {
+  return HAND_OVERS.every((handOver) =>
+    roster.weekly.some((one) => one.weekdays.includes(day) && one.handOvers.includes(handOver))
+  );
 }
 
 function vessels(season: Season, stage: (typeof STAGES)[number]): Steps {

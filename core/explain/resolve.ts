@@ -1,7 +1,7 @@
 import { compareGoals } from "../plan/compare.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
-import { type Worth, worthOf } from "./worth.ts";
+import { lessOf, type Worth, worthOf } from "./worth.ts";
 
 /** Plans a season anew, however it likes; null when it has no plan. The same season has to give the same plan. */
 export type Resolve = (season: Season) => Promise<Plan | null>;
@@ -40,23 +40,21 @@ export class Trials {
     return new Trials(season, reference, resolve, cancelled);
   }
 
-  /** The eased season planned anew; the plan as it stands where that is better, for it holds there too. */
-  async of(eased: Season): Promise<Trial> {
+  /** A season planned anew, without a look at the plan as it stands. */
+  async resolveOnly(season: Season): Promise<Plan | null> {
     if (this.cancelled()) throw new Cancelled();
-    const found = await this.resolve(eased);
-    const { season, reference } = this;
-    const better = found !== null && compareGoals(found.goals, reference.goals) < 0 ? found : reference;
-    const plan = better;
-    return { season: eased, plan, gain: gainBetween(worthOf(season, reference), worthOf(eased, plan)) };
+    return await this.resolve(season);
   }
-}
 
-function gainBetween(before: Worth, after: Worth): Worth {
-  return {
-    brews: after.brews - before.brews,
-    promises: after.promises - before.promises,
-    homeMaltG: after.homeMaltG - before.homeMaltG,
-    roomG: after.roomG - before.roomG,
-    moneyCents: after.moneyCents - before.moneyCents,
-  };
+  /**
+   * The eased season planned anew; the plan as it stands where that is better, for it holds there too, as does `smaller`: the plan
+   * of a smaller step of the same kind.
+   */
+  async of(eased: Season, smaller?: Plan): Promise<Trial> {
+    const found = await this.resolveOnly(eased);
+    const { season, reference } = this;
+    const known = smaller ?? reference;
+    const plan = found !== null && compareGoals(found.goals, known.goals) < 0 ? found : known;
+    return { season: eased, plan, gain: lessOf(worthOf(eased, plan), worthOf(season, reference)) };
+  }
 }

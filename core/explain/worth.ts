@@ -83,10 +83,25 @@ export function usualBrewG(season: Season, plan: Plan): number {
   return brews.length === 0 ? 0 : sum(brews) / brews.length;
 }
 
-/** True when a gain cannot be told from nothing: no brew, no promise, not a brew's home malt, no room, and 0.5 % of the money. */
-export function isNoise(gain: Worth, reference: Plan, usualG: number): boolean {
-  return gain.brews <= 0 && gain.promises <= 0 && gain.homeMaltG < Math.max(1, usualG) && gain.roomG <= 0 &&
-    gain.moneyCents <= NOISE_SHARE * Math.abs(reference.goals.moneyCents);
+/**
+ * True when a gain cannot be told from nothing: no brew, no promise, not a brew's home malt, no room, and 0.5 % of the money. Money
+ * is left out where grain was added, which is worth its feed price whatever becomes of it.
+ */
+export function isNoise(gain: Worth, reference: Plan, usualG: number, isGrain = false): boolean {
+  const noMoney = isGrain || gain.moneyCents <= NOISE_SHARE * Math.abs(reference.goals.moneyCents);
+  return noMoney && gain.brews <= 0 && gain.promises <= 0 && gain.homeMaltG < Math.max(1, usualG) &&
+    gain.roomG <= 0;
+}
+
+/** What one gain has more than another. */
+export function lessOf(a: Worth, b: Worth): Worth {
+  return {
+    brews: a.brews - b.brews,
+    promises: a.promises - b.promises,
+    homeMaltG: a.homeMaltG - b.homeMaltG,
+    roomG: a.roomG - b.roomG,
+    moneyCents: a.moneyCents - b.moneyCents,
+  };
 }
 
 function sum(numbers: readonly number[]): number {
