@@ -6,6 +6,11 @@ import type { Season } from "../../core/season/season.ts";
 
 /** What to plan, and how hard to search. */
 export interface Order {
+  /**
+   * "look": look for a better plan while nothing else is wanted. What it has found when it is asked to stop is thrown away,
+   * because that depends on the time. Left out: make the plan of a season.
+   */
+  readonly kind?: "look";
   readonly season: Season;
   /** The farm's now, local, as a season has it; what is later is plan. */
   readonly asOf: string;

@@ -11,19 +11,28 @@ self.onmessage = async (event: MessageEvent<Job>) => {
   tell({ kind: "ending", ending: await work(event.data) });
 };
 
-async function work({ season, flag, ...options }: Job): Promise<Ending> {
+async function work({ season, flag, kind, ...options }: Job): Promise<Ending> {
   const stop = new Int32Array(flag);
+  const cancelled = () => Atomics.load(stop, 0) !== 0;
   try {
     const outcome = await makePlan(season, {
       ...options,
       highs: await highs,
-      onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }),
-      cancelled: () => Atomics.load(stop, 0) !== 0,
+      ...(kind === "look" ? { cancelled: () => leaveOff(cancelled()) } : {
+        onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }),
+        cancelled,
+      }),
     });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;
   } catch (error) {
     return { kind: "broken", message: error instanceof Error ? error.message : String(error) };
   }
+}
+
+/** Ends a search on the spot: nothing of it is wanted, and weighing what it has found would keep others waiting. */
+function leaveOff(cancelled: boolean): false {
+  if (cancelled) throw new Error("Left off.");
+  return false;
 }
 
 function tell(message: FromWorker): void {
