@@ -40,7 +40,9 @@ function gains(season: Season, present: Plan, found: Plan): string[] {
   return [
     ...madeWords(season, more),
     ...(promises === 0 ? [] : [
-      `${countWords(Math.abs(promises), "home-share promise")} ${promises > 0 ? "more held" : "fewer held"}`,
+      `${Math.abs(promises)} ${promises > 0 ? "more" : "fewer"} home-share ${
+        Math.abs(promises) === 1 ? "promise" : "promises"
+      } held`,
     ]),
     ...(saved === 0 ? [] : [`${moneyAmount(Math.abs(saved), currency)} ${saved > 0 ? "less" : "more"}`]),
   ];
