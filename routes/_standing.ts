@@ -37,7 +37,7 @@ export interface Year {
 }
 
 /** How the season stands. Refuses with 404 when there is no such season. */
-export function standingOf({ store, solver }: Parts, id: string): Standing {
+export function standingOf({ store, solver }: Pick<Parts, "store" | "solver">, id: string): Standing {
   const row = readSeason(store, id);
   if (row === null) {
     throw new Refusal(404, {

@@ -1,7 +1,8 @@
 import { dayNumber } from "../calendar.ts";
 import { type Moved, nothingMoved } from "../plan/moved.ts";
 import type { Season } from "../season/season.ts";
-import { countWords, currencyWords, dayWords, listWords, maltWords, tonneWords } from "./words.ts";
+import { moneyAmount } from "./money-words.ts";
+import { countWords, dayWords, listWords, maltWords, tonneWords } from "./words.ts";
 
 /** Things named one by one; of more, the first are named and the rest are counted. */
 const MOST_NAMED = 3;
@@ -65,6 +66,5 @@ function brewWords(season: Season, ids: readonly string[], what: string): string
 }
 
 function moneyWords({ currency }: Season, costCents: number): string {
-  const money = currencyWords(Math.abs(costCents), currency);
-  return `the year costs ${money} ${costCents > 0 ? "more" : "less"}`;
+  return `the year costs ${moneyAmount(Math.abs(costCents), currency)} ${costCents > 0 ? "more" : "less"}`;
 }

@@ -1,7 +1,8 @@
 import type { Plan } from "../plan/plan.ts";
 import { moneyGapOf } from "../plan/plan-bound.ts";
 import type { Season } from "../season/season.ts";
-import { currencyWords, listWords } from "./words.ts";
+import { moneyAmount } from "./money-words.ts";
+import { listWords } from "./words.ts";
 
 /** Below this share a gap is no more than rounding: common practice, no source. */
 const CLOSED = 0.0005;
@@ -30,5 +31,5 @@ export function provenWords({ currency }: Pick<Season, "currency">, plan: Plan):
     ? "Proven: no plan makes more brews, keeps more promises or costs less."
     : `Proven: no plan makes more brews or keeps more promises, and none that makes as many saves more than ${
       (100 * gap).toFixed(1)
-    } % (${currencyWords(savedCents, currency)}).`;
+    } % (${moneyAmount(savedCents, currency)}).`;
 }

@@ -117,8 +117,3 @@ export function storeWords(name: string): string {
 export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
-
-/** Money in whole units, with the sign of its currency. */
-export function currencyWords(cents: number, currency: string): string {
-  return (cents / 100).toLocaleString("en-US", { style: "currency", currency, maximumFractionDigits: 0 });
-}

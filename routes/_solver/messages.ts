@@ -6,10 +6,11 @@ import type { Season } from "../../core/season/season.ts";
 
 /**
  * What to plan, and how hard to search. "plan": anew, with a long search. "replan": after an edit, near the plan in `from`, within a
- * moment; without one it is a plan. A longer look in the background would be a third kind, whose plan is offered and replaces nothing.
+ * moment; without one it is a plan. "look": for a better plan while nothing else is wanted; what it has found when it is asked to stop
+ * is thrown away, because that depends on the time.
  */
 export interface Order {
-  readonly kind: "plan" | "replan";
+  readonly kind: "plan" | "replan" | "look";
   readonly season: Season;
   /** The farm's now, local, as a season has it; what is later is plan. */
   readonly asOf: string;

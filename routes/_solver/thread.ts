@@ -1,4 +1,5 @@
 import type { PlanProgress } from "../../core/plan/make.ts";
+import type { Plan } from "../../core/plan/plan.ts";
 import type { Ending, FromWorker, Job, Order } from "./messages.ts";
 
 /** Above this much memory of the whole process, in bytes, the worker is replaced after a job. */
@@ -19,7 +20,8 @@ export interface ThreadOptions {
   readonly stopGraceMs: number;
 }
 
-const USUAL: ThreadOptions = { program: new URL("./worker.ts", import.meta.url), stopGraceMs: 15_000 };
+/** A stop has to be honoured within a second. Where a weighing takes longer, the best plan so far is there already. */
+const USUAL: ThreadOptions = { program: new URL("./worker.ts", import.meta.url), stopGraceMs: 700 };
 
 /**
  * Opens the planning thread. A stop is a shared flag, because terminating a Deno worker does not end a solve that
@@ -29,6 +31,8 @@ export function openThread({ program, stopGraceMs }: ThreadOptions = USUAL): Thr
   let worker: Worker | null = null;
   let running: {
     flag: Int32Array<SharedArrayBuffer>;
+    /** The best plan that the job has told of. */
+    best: Plan | null;
     end: (ending: Ending) => void;
     timer?: ReturnType<typeof setTimeout>;
   } | null = null;
@@ -37,6 +41,13 @@ export function openThread({ program, stopGraceMs }: ThreadOptions = USUAL): Thr
     worker?.terminate();
     worker = null;
     running?.end({ kind: "broken", message: reason });
+  }
+
+  /** The job does not stop: its worker is replaced, and the best plan that it had told of is what it ends with. */
+  function giveUp(): void {
+    const { best, end } = running!;
+    if (best !== null) end({ kind: "planned", plan: { ...best, stoppedEarly: true } });
+    drop("The planner did not stop when asked.");
   }
 
   function start(): Worker {
@@ -57,6 +68,7 @@ export function openThread({ program, stopGraceMs }: ThreadOptions = USUAL): Thr
       return new Promise((resolve) => {
         running = {
           flag: new Int32Array(flag),
+          best: null,
           end(ending) {
             clearTimeout(running?.timer);
             running = null;
@@ -66,8 +78,9 @@ export function openThread({ program, stopGraceMs }: ThreadOptions = USUAL): Thr
           },
         };
         thread.onmessage = ({ data }: MessageEvent<FromWorker>) => {
-          if (data.kind === "progress") onProgress(data.progress);
-          else running?.end(data.ending);
+          if (data.kind === "ending") return running?.end(data.ending);
+          if (running !== null) running.best = data.progress.best ?? running.best;
+          onProgress(data.progress);
         };
         thread.postMessage({ ...order, flag } satisfies Job);
       });
@@ -75,7 +88,7 @@ export function openThread({ program, stopGraceMs }: ThreadOptions = USUAL): Thr
     stop() {
       if (running === null || running.timer !== undefined) return;
       Atomics.store(running.flag, 0, 1);
-      running.timer = setTimeout(() => drop("The planner did not stop when asked."), stopGraceMs);
+      running.timer = setTimeout(giveUp, stopGraceMs);
     },
     close: () => drop("The server stopped."),
   };

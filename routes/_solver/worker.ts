@@ -19,13 +19,22 @@ async function work({ kind, season, flag, ...options }: Job): Promise<Ending> {
   const onProgress = (progress: PlanProgress) => tell({ kind: "progress", progress });
   try {
     const { from, asOf, revision, seed } = options;
+    const by = { highs: await highs, cancelled };
     const outcome = kind === "replan" && from !== undefined
-      ? await replan(season, from, { asOf, revision, seed, highs: await highs, cache, cancelled })
-      : await makePlan(season, { ...options, highs: await highs, prove: true, onProgress, cancelled });
+      ? await replan(season, from, { asOf, revision, seed, cache, ...by })
+      : kind === "look"
+      ? await makePlan(season, { ...options, ...by, prove: true, cancelled: () => leaveOff(cancelled()) })
+      : await makePlan(season, { ...options, ...by, prove: true, onProgress });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;
   } catch (error) {
     return { kind: "broken", message: error instanceof Error ? error.message : String(error) };
   }
+}
+
+/** Ends a search on the spot: nothing of it is wanted, and weighing what it has found would keep others waiting. */
+function leaveOff(cancelled: boolean): false {
+  if (cancelled) throw new Error("Left off.");
+  return false;
 }
 
 function tell(message: FromWorker): void {
