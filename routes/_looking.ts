@@ -1,6 +1,7 @@
 import { asOfNow } from "./_as-of.ts";
 import { offerIfWorth } from "./_offers.ts";
 import type { Parts } from "./_parts.ts";
+import { carryBound } from "./_proven.ts";
 import type { LookPorts } from "./_solver/looking.ts";
 import { readStored, standingOf } from "./_standing.ts";
 import { readPlan } from "./_store/plans.ts";
@@ -8,7 +9,7 @@ import { inWords, storeTrouble } from "./_store/trouble.ts";
 
 /** Ties the looker to the store and to those who follow a season. */
 export function lookPorts(parts: Omit<Parts, "looker">): LookPorts {
-  const { store, bell, now } = parts;
+  const { bell, now } = parts;
   return {
     quest(seasonId) {
       const { row, state, latest } = standingOf(parts, seasonId);
@@ -24,7 +25,10 @@ export function lookPorts(parts: Omit<Parts, "looker">): LookPorts {
       const isOver = plan.stoppedEarly || dayOf(plan.asOf) !== dayOf(asOfNow(stored, now()).asOf);
       return isOver ? null : { season: stored, revision: row.revision, plan };
     },
-    found: (seasonId, plan) => offerIfWorth(parts, seasonId, plan),
+    found(seasonId, plan) {
+      carryBound(parts, seasonId, plan);
+      offerIfWorth(parts, seasonId, plan);
+    },
     changed: (seasonId) => bell.ring(seasonId),
     failed(seasonId, error) {
       const trouble = storeTrouble(error, `looking for a better plan of ${seasonId}`);

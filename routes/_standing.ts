@@ -60,7 +60,9 @@ export function standingOf({ store, solver }: Pick<Parts, "store" | "solver">, i
   const unplanned = failure === null &&
     (making === null ? !current || latest.reason === INTERRUPTED : making.request.hash !== row.hash);
   const says = failure ?? sentence(state, making, latest);
-  const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
+  // A plan can be completed with what is proven of it: its document is longer then.
+  const plan = `${latest?.id ?? 0}-${latest?.document?.length ?? 0}`;
+  const version = [row.revision, plan, state, making?.found ?? 0].join(".");
   return { row, making, latest, state, unplanned, version, says };
 }
 
