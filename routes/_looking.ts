@@ -8,7 +8,7 @@ import { inWords, storeTrouble } from "./_store/trouble.ts";
 
 /** Ties the looker to the store and to those who follow a season. */
 export function lookPorts(parts: Omit<Parts, "looker">): LookPorts {
-  const { store, bell, now } = parts;
+  const { bell, now } = parts;
   return {
     quest(seasonId) {
       const { row, state, latest } = standingOf(parts, seasonId);

@@ -6,10 +6,7 @@ import type { Season } from "../../core/season/season.ts";
 
 /** What to plan, and how hard to search. */
 export interface Order {
-  /**
-   * "look": look for a better plan while nothing else is wanted. What it has found when it is asked to stop is thrown away,
-   * because that depends on the time. Left out: make the plan of a season.
-   */
+  /** "look": look for a better plan while nothing else is wanted; nobody follows how far it is. Left out: make a plan. */
   readonly kind?: "look";
   readonly season: Season;
   /** The farm's now, local, as a season has it; what is later is plan. */
@@ -21,7 +18,12 @@ export interface Order {
   readonly from?: Plan;
 }
 
-/** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
+/** Asks the planner to stop and to hand over the best that it has, weighed. */
+export const HAND_OVER = 1;
+/** Asks the planner to leave off on the spot: nothing more is wanted. */
+export const LEAVE_OFF = 2;
+
+/** One plan to make. `flag` holds one 32-bit integer: 0, HAND_OVER or LEAVE_OFF. */
 export interface Job extends Order {
   readonly flag: SharedArrayBuffer;
 }

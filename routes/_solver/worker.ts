@@ -1,7 +1,8 @@
 /// <reference lib="deno.worker" />
 import highsModule from "highs";
 import { makePlan, type PlanProgress } from "../../core/plan/make.ts";
-import type { Ending, FromWorker, Job } from "./messages.ts";
+import { interruptible, LeftOff } from "./interruptible.ts";
+import { type Ending, type FromWorker, type Job, LEAVE_OFF } from "./messages.ts";
 
 // The package is CommonJS, so its types make the default import a namespace; at run time it is the loader.
 const loadHighs = highsModule as unknown as typeof highsModule.default;
@@ -12,27 +13,24 @@ self.onmessage = async (event: MessageEvent<Job>) => {
 };
 
 async function work({ season, flag, kind, ...options }: Job): Promise<Ending> {
-  const stop = new Int32Array(flag);
-  const cancelled = () => Atomics.load(stop, 0) !== 0;
+  const asked = new Int32Array(flag);
+  const isLeft = () => Atomics.load(asked, 0) === LEAVE_OFF;
   try {
     const outcome = await makePlan(season, {
       ...options,
-      highs: await highs,
-      ...(kind === "look" ? { cancelled: () => leaveOff(cancelled()) } : {
-        onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }),
-        cancelled,
-      }),
+      highs: interruptible(await highs, isLeft),
+      ...(kind === "look"
+        ? {}
+        : { onProgress: (progress: PlanProgress) => tell({ kind: "progress", progress }) }),
+      cancelled() {
+        if (isLeft()) throw new LeftOff();
+        return Atomics.load(asked, 0) !== 0;
+      },
     });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;
   } catch (error) {
     return { kind: "broken", message: error instanceof Error ? error.message : String(error) };
   }
-}
-
-/** Ends a search on the spot: nothing of it is wanted, and weighing what it has found would keep others waiting. */
-function leaveOff(cancelled: boolean): false {
-  if (cancelled) throw new Error("Left off.");
-  return false;
 }
 
 function tell(message: FromWorker): void {
