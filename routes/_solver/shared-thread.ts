@@ -17,21 +17,27 @@ export function shareThread(
 ): { readonly plans: Thread; readonly looks: LookThread } {
   let planning = false;
   let round: { readonly ended: Promise<unknown>; stopped: boolean } | null = null;
-  let stopPlan = false;
+  /** What was asked of a plan before it had the thread. */
+  let asked: "stop" | "leaveOff" | null = null;
 
   function stopRound(): void {
     if (round === null || round.stopped) return;
     round.stopped = true;
-    thread.stop();
+    thread.leaveOff();
+  }
+
+  function ask(what: "stop" | "leaveOff"): void {
+    asked = what;
+    if (round === null) thread[what]();
   }
 
   const plans: Thread = {
     run(order, onProgress) {
       planning = true;
-      stopPlan = false;
+      asked = null;
       const begin = () => {
         const ending = thread.run(order, onProgress);
-        if (stopPlan) thread.stop();
+        if (asked !== null) thread[asked]();
         return ending;
       };
       stopRound();
@@ -42,10 +48,8 @@ export function shareThread(
         setTimeout(onIdle);
       });
     },
-    stop() {
-      stopPlan = true;
-      if (round === null) thread.stop();
-    },
+    stop: () => ask("stop"),
+    leaveOff: () => ask("leaveOff"),
     close: () => thread.close(),
   };
 

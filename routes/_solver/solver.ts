@@ -76,7 +76,9 @@ export function openSolver(
 
   function cutShort(why: Cut): void {
     cut ||= why;
-    thread.stop();
+    // Nobody wants what an overtaken plan has come to.
+    if (why === "overtaken") thread.leaveOff();
+    else thread.stop();
   }
 
   function advance(progress: PlanProgress): void {

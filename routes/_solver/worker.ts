@@ -2,7 +2,8 @@
 import highsModule from "highs";
 import { makePlan, type PlanProgress } from "../../core/plan/make.ts";
 import { replan, ReplanCache } from "../../core/plan/replan.ts";
-import type { Ending, FromWorker, Job } from "./messages.ts";
+import { interruptible, LeftOff } from "./interruptible.ts";
+import { type Ending, type FromWorker, type Job, LEAVE_OFF } from "./messages.ts";
 
 // The package is CommonJS, so its types make the default import a namespace; at run time it is the loader.
 const loadHighs = highsModule as unknown as typeof highsModule.default;
@@ -14,27 +15,30 @@ self.onmessage = async (event: MessageEvent<Job>) => {
 };
 
 async function work({ kind, season, flag, ...options }: Job): Promise<Ending> {
-  const stop = new Int32Array(flag);
-  const cancelled = () => Atomics.load(stop, 0) !== 0;
+  const asked = new Int32Array(flag);
+  const isLeft = () => Atomics.load(asked, 0) === LEAVE_OFF;
   const onProgress = (progress: PlanProgress) => tell({ kind: "progress", progress });
   try {
     const { from, asOf, revision, seed } = options;
-    const by = { highs: await highs, cancelled };
+    const by = {
+      highs: interruptible(await highs, isLeft),
+      cancelled() {
+        if (isLeft()) throw new LeftOff();
+        return Atomics.load(asked, 0) !== 0;
+      },
+    };
     const outcome = kind === "replan" && from !== undefined
       ? await replan(season, from, { asOf, revision, seed, cache, ...by })
-      : kind === "look"
-      ? await makePlan(season, { ...options, ...by, prove: true, cancelled: () => leaveOff(cancelled()) })
-      : await makePlan(season, { ...options, ...by, prove: true, onProgress });
+      : await makePlan(season, {
+        ...options,
+        ...by,
+        prove: true,
+        ...(kind === "look" ? {} : { onProgress }),
+      });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;
   } catch (error) {
     return { kind: "broken", message: error instanceof Error ? error.message : String(error) };
   }
-}
-
-/** Ends a search on the spot: nothing of it is wanted, and weighing what it has found would keep others waiting. */
-function leaveOff(cancelled: boolean): false {
-  if (cancelled) throw new Error("Left off.");
-  return false;
 }
 
 function tell(message: FromWorker): void {

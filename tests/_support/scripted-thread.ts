@@ -29,7 +29,8 @@ export function scriptThread(): ScriptedThread {
       thread.progress = onProgress;
       return new Promise((done) => resolve = done);
     },
-    stop() {
+    stop: () => void thread.stops++,
+    leaveOff() {
       if (isLook) resolve({ kind: "broken", message: "left off" });
       else thread.stops++;
     },
