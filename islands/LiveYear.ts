@@ -65,6 +65,7 @@ function swap(year: Element, html: string): void {
   const focusAgain = holdFocus(year);
   const openAgain = holdOpen(year);
   year.innerHTML = html;
+  foldOnPhone(year);
   wakeSection(year);
   openAgain();
   focusAgain();

@@ -17,11 +17,25 @@ export function holdFocus(root: Element, anew: Element = root): () => void {
   };
 }
 
-/** Remembers which disclosures are open below `root`, and opens the same ones again. */
+/**
+ * Remembers which disclosures are open below `root` and which boxes are not as they came, and makes the same ones so
+ * again. A disclosure is known by its summary, a box by its id; what is new stays as it comes.
+ */
 export function holdOpen(root: Element): () => void {
-  const open = [...root.querySelectorAll("details")].map((element) => element.open);
-  return () =>
-    root.querySelectorAll("details").forEach((element, index) => element.open = open[index] ?? false);
+  const open = new Map([...root.querySelectorAll("details")].map((one) => [summaryOf(one), one.open]));
+  const changed = [...root.querySelectorAll<HTMLInputElement>("input[type=checkbox][id]")]
+    .filter((box) => box.checked !== box.defaultChecked).map(({ id, checked }) => ({ id, checked }));
+  return () => {
+    for (const one of root.querySelectorAll("details")) one.open = open.get(summaryOf(one)) ?? one.open;
+    for (const { id, checked } of changed) {
+      const box = root.querySelector<HTMLInputElement>(`#${CSS.escape(id)}`);
+      if (box !== null) box.checked = checked;
+    }
+  };
+}
+
+function summaryOf(details: HTMLDetailsElement): string {
+  return details.querySelector("summary")?.textContent ?? "";
 }
 
 function placeOf(element: Element, root: Element): number[] {

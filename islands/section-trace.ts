@@ -85,8 +85,10 @@ function firstStop({ svg }: Awake): SVGElement | null {
     svg.querySelector<SVGElement>("[data-node]");
 }
 
+/** The thing under the pointer; where a thing lay before stands for the thing itself. */
 function nodeAt(event: Event): string | null {
-  return (event.target as Element).closest<SVGElement>("[data-node]")?.dataset.node ?? null;
+  const at = (event.target as Element).closest<SVGElement>("[data-node], .old[data-of]");
+  return at?.dataset.node ?? at?.dataset.of ?? null;
 }
 
 function focusedNode({ svg }: Awake): string | null {

@@ -1,5 +1,6 @@
 import { movedBetween } from "../core/plan/moved.ts";
 import { movedWords } from "../core/year/moved-words.ts";
+import { type OldDays, oldDaysOf } from "../core/year/old-days.ts";
 import type { Parts } from "./_parts.ts";
 import { editSentence } from "./_record.ts";
 import type { Standing, Year } from "./_standing.ts";
@@ -12,6 +13,8 @@ export interface MovedNews {
   readonly because: readonly string[];
   /** What moved, in sentences. */
   readonly moved: readonly string[];
+  /** Where the things that moved lay before. */
+  readonly oldDays: OldDays;
 }
 
 /** Edits that are named; of more, the last are named and the rest are counted. */
@@ -33,8 +36,10 @@ export function movedNews(
     .filter(({ changes }) => changes.length > 0);
   const named = edits.slice(-MOST_NAMED).map((one) => `${editSentence(season, one)}.`);
   const more = edits.length - named.length;
+  const moved = movedBetween(old, plan);
   return {
     because: more > 0 ? [`${more === 1 ? "1 earlier change" : `${more} earlier changes`}.`, ...named] : named,
-    moved: movedWords(season, movedBetween(old, plan)),
+    moved: movedWords(season, moved),
+    oldDays: oldDaysOf(season, old, plan, moved),
   };
 }

@@ -8,6 +8,7 @@ import { clockDay, type Journal, journalOf } from "./journal.ts";
 import { maltBand } from "./malt.ts";
 import { type BatchLevels, batchLevels } from "./malt-levels.ts";
 import { malthouseBand } from "./malthouse.ts";
+import { NO_OLD_DAYS, type OldDays } from "./old-days.ts";
 import { Slots } from "./slots.ts";
 import { storeRows } from "./stores.ts";
 import { tankBand } from "./tanks.ts";
@@ -35,8 +36,11 @@ export function partsOf(season: Season, plan: Plan | null): YearParts {
   };
 }
 
-/** Puts the bands of a year together. */
-export function drawParts({ journal, changes, grain, malt, slots }: YearParts): Year {
+/** Puts the bands of a year together; `oldDays` says where things lay in the plan before, where that is to be told. */
+export function drawParts(
+  { journal, changes, grain, malt, slots }: YearParts,
+  oldDays: OldDays = NO_OLD_DAYS,
+): Year {
   const { season, plan } = journal;
   return {
     farm: season.name,
@@ -54,5 +58,6 @@ export function drawParts({ journal, changes, grain, malt, slots }: YearParts): 
     brews: brewMarks(journal),
     tanks: tankBand(journal),
     graph: graphOf(journal),
+    oldDays,
   };
 }

@@ -3,6 +3,7 @@ import type { BrewMark } from "./brews-band.ts";
 import type { FieldsBand } from "./fields-band.ts";
 import type { MaltBand } from "./malt-band.ts";
 import type { MalthouseBand } from "./malthouse-band.ts";
+import type { OldDays } from "./old-days.ts";
 import type { StoreRow } from "./stores-band.ts";
 import type { TankBand } from "./tanks-band.ts";
 import type { Graph } from "./trace.ts";
@@ -36,4 +37,6 @@ export interface Year {
   readonly tanks: TankBand;
   /** What became what, for tracing. Marks name their node in `node`. */
   readonly graph: Graph;
+  /** Where things lay in the plan before; nothing where that is not told. */
+  readonly oldDays: OldDays;
 }

@@ -1,10 +1,12 @@
 import type { VNode } from "preact";
 import type { Year } from "../../core/year/year.ts";
-import { type BrewsLayout, TANK_PITCH } from "./brews-layout.ts";
+import { type BrewsLayout, STICK, stickWidth, TANK_PITCH } from "./brews-layout.ts";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
-import { Stick } from "./Stick.tsx";
 import { standingClass } from "./Leaving.tsx";
+import { OldLane, OldStick } from "./Old.tsx";
+import { oldBrewsOf } from "./old-layout.ts";
+import { Stick } from "./Stick.tsx";
 import { Figure, RowName } from "./Words.tsx";
 
 /** Brews: one dipstick each, inked from the foot by its home share; below them every tank is a hair line. */
@@ -21,13 +23,40 @@ export function BrewsBand({ year, frame, layout }: { year: Year; frame: Frame; l
         />
       )}
       <Figure text="home share" y={ground - 2} quiet />
-      {sticks.map((stick) => <Stick key={stick.brew.id} {...{ stick, ground, units: year.units }} />)}
+      {sticks.map((stick) => (
+        <Stick
+          key={stick.brew.id}
+          {...{ stick, ground, units: year.units }}
+          old={year.oldDays.brews.find(({ id }) => id === stick.brew.id)?.words ?? ""}
+        />
+      ))}
+      <OldBrews year={year} frame={frame} layout={layout} />
       <path class="ground" d={`M${frame.left} ${ground}H${c(frame.right)}`} />
       {year.tanks.tanks.length > 0 && <Figure text={`${year.tanks.tanks.length} tanks`} y={tankRule} />}
       <Tanks year={year} frame={frame} ground={ground} />
       <path class="tank-rule" d={`M${frame.left} ${tankRule}H${c(frame.right)}`} />
       <Clashes year={year} frame={frame} tankRule={tankRule} />
     </g>
+  );
+}
+
+/** Where brews stood in the plan before. */
+function OldBrews({ year, frame, layout }: { year: Year; frame: Frame; layout: BrewsLayout }): VNode {
+  const { ghosts, lane } = oldBrewsOf(year, layout, frame);
+  const nodes = new Map(layout.sticks.map(({ brew }) => [brew.id, brew.node]));
+  return (
+    <>
+      {ghosts.map((old) => (
+        <OldStick
+          key={old.id}
+          {...{ old, frame }}
+          node={nodes.get(old.id)}
+          ground={layout.ground}
+          width={stickWidth(frame)}
+        />
+      ))}
+      <OldLane lane={lane} foot={layout.ground - STICK - 2} />
+    </>
   );
 }
 

@@ -4,6 +4,7 @@ import type { GapCause } from "../../core/year/malthouse-band.ts";
 import type { Year } from "../../core/year/year.ts";
 import { gapMark } from "./Gaps.tsx";
 import { unusualMalts } from "./malthouse-words.ts";
+import { signPath } from "./Old.tsx";
 import { type GrainState, hatch, rules, signs } from "./textures.ts";
 import { clip } from "./text-width.ts";
 
@@ -157,6 +158,19 @@ export function Key({ year, still }: { year: Year; still?: boolean }): VNode {
         ))}
       </Group>
     </div>
+  );
+}
+
+/** The signs of old days, which stand beside their own switch and not in the key: they come and go with the news. */
+export function OldSign({ kind, children }: { kind: "was" | "new" | "gone"; children: string }): VNode {
+  return (
+    <Sign says={children} width={kind === "was" ? 26 : 10} name={`old ${kind}`}>
+      <g class="old">
+        {kind === "was"
+          ? <path class="was" d="M1 11V1.5H25V11" />
+          : <path class="sign" d={signPath(kind, 5, 5.5)} />}
+      </g>
+    </Sign>
   );
 }
 

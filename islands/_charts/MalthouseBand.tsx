@@ -7,6 +7,8 @@ import { Gaps } from "./Gaps.tsx";
 import { TYPE } from "./label-placement.ts";
 import { type Limit, type Line, type MalthouseLayout, STAIR, TREADS } from "./malthouse-layout.ts";
 import { closedBoxes, maltLetters } from "./malthouse-words.ts";
+import { OldLane, OldStair } from "./Old.tsx";
+import { oldRunsOf } from "./old-layout.ts";
 import { Run } from "./Run.tsx";
 import { wrap } from "./text-width.ts";
 import { Figure, RowName } from "./Words.tsx";
@@ -42,14 +44,30 @@ export function MalthouseBand({ year, frame, layout }: {
               {...{ run, frame, units: year.units }}
               top={line.top}
               short={letters.get(run.maltId) ?? ""}
+              old={year.oldDays.runs.find(({ id }) => id === run.id)?.words ?? ""}
             />
           ))}
+          <OldRuns year={year} line={line} frame={frame} />
           <path class="ground" d={`M${frame.left} ${line.top + STAIR}H${c(frame.right)}`} />
         </g>
       ))}
       {lines[0] !== undefined && <path class="pause" d={pauses(year, frame, lines[0])} />}
       {limits.map((one) => <Dimension key={`${one.vessel.id}-${one.from}`} {...{ one, frame, layout }} />)}
     </g>
+  );
+}
+
+/** Where runs of this row lay in the plan before. */
+function OldRuns({ year, line, frame }: { year: Year; line: Line; frame: Frame }): VNode {
+  const { ghosts, lane } = oldRunsOf(year, line, frame);
+  const nodes = new Map(year.malthouse.runs.map(({ id, node }) => [id, node]));
+  return (
+    <>
+      {ghosts.map((old, at) => (
+        <OldStair key={at} {...{ old, frame }} node={nodes.get(old.id ?? "")} top={line.top} />
+      ))}
+      <OldLane lane={lane} foot={line.top - 1} />
+    </>
   );
 }
 

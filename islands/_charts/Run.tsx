@@ -11,12 +11,16 @@ import { grain, malt, shortDay } from "./words.ts";
 
 const OFFSET: Record<Stage, number> = { steep: 0, bed: TREADS.steep, kiln: TREADS.steep + TREADS.bed };
 
-/** One run as a stair. `short` is a small letter for a malt that is not the usual one of its crop. */
-export function Run({ run, frame, top, short, units }: {
+/**
+ * One run as a stair. `short` is a small letter for a malt that is not the usual one of its crop, `old` what the plan
+ * before had otherwise.
+ */
+export function Run({ run, frame, top, short, old, units }: {
   run: RunMark;
   frame: Frame;
   top: number;
   short: string;
+  old: string;
   units: ReaderUnits;
 }): VNode | null {
   const first = run.stages[0], last = run.stages.at(-1);
@@ -35,7 +39,11 @@ export function Run({ run, frame, top, short, units }: {
   const now = frame.x(frame.todayDay);
   return (
     <>
-      <Mark node={run.node} says={says(run, units)} kind={`run ${standingClass(run.standing)}`}>
+      <Mark
+        node={run.node}
+        says={says(run, units) + (old === "" ? "" : `; ${old}`)}
+        kind={`run ${standingClass(run.standing)}`}
+      >
         {treads.map((tread) => (
           <path
             key={tread.stage}

@@ -7,9 +7,9 @@ import { standingClass } from "./Leaving.tsx";
 import { Mark } from "./Mark.tsx";
 import { beer, homePercent, malt, percent, shortDay } from "./words.ts";
 
-/** A brew as a dipstick: its home share inked from the foot, a second rim when it is promised. */
+/** A brew as a dipstick: its home share inked from the foot, a second rim when it is promised; `old`: what has moved. */
 export function Stick(
-  { stick, ground, units }: { stick: StickPlace; ground: number; units: ReaderUnits },
+  { stick, ground, units, old }: { stick: StickPlace; ground: number; units: ReaderUnits; old: string },
 ): VNode {
   const { brew, left, width } = stick;
   const top = ground - STICK;
@@ -17,7 +17,7 @@ export function Stick(
   return (
     <Mark
       node={brew.node}
-      says={says(brew, units)}
+      says={says(brew, units) + (old === "" ? "" : `; ${old}`)}
       kind={`stick ${standingClass(brew.standing)}${isShort(brew) ? " short" : ""}`}
     >
       {inked > 0 && <rect class="inked" x={left} y={c(ground - inked)} width={width} height={inked} />}

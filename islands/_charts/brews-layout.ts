@@ -1,6 +1,7 @@
 import type { BrewMark } from "../../core/year/brews-band.ts";
 import type { Year } from "../../core/year/year.ts";
 import { c, type Frame } from "./frame.ts";
+import { brewLane } from "./old-layout.ts";
 
 /** Height of a stick, and the width it has when brews stand apart. */
 export const STICK = 19;
@@ -21,27 +22,37 @@ export interface BrewsLayout {
   readonly ground: number;
   /** The rule under the last tank: what does not fit falls through it. */
   readonly tankRule: number;
+  /** Height kept free over the sticks for what leads from old days to new ones. */
+  readonly lane: number;
   readonly sticks: readonly Stick[];
   readonly deepest: number;
 }
 
 /** Where sticks, tanks and the tank rule stand. */
-export function layoutBrews({ brews, tanks }: Year, frame: Frame, top: number): BrewsLayout {
-  const ground = Math.round(top + LETTERS + STICK);
+export function layoutBrews(year: Year, frame: Frame, top: number): BrewsLayout {
+  const { brews, tanks } = year;
+  const lane = brewLane(year);
+  const ground = Math.round(top + LETTERS + lane + STICK);
   const tankRule = c(ground + 2 + Math.max(1, tanks.tanks.length) * TANK_PITCH + 1.5);
   const over = Math.max(0, ...tanks.clashes.map(({ asked, open }) => asked - open));
   return {
     top,
     ground,
     tankRule,
+    lane,
     sticks: sticksOf(brews, frame),
     deepest: over,
     bottom: tankRule + (over > 0 ? Math.max(13, over * TANK_PITCH + 4) : 3),
   };
 }
 
+/** Width of a stick when brews stand apart. */
+export function stickWidth({ dayWidth }: Frame): number {
+  return Math.min(4, Math.max(2, dayWidth * 1.6));
+}
+
 function sticksOf(brews: readonly BrewMark[], frame: Frame): Stick[] {
-  const usual = Math.min(4, Math.max(2, frame.dayWidth * 1.6));
+  const usual = stickWidth(frame);
   const sticks: Stick[] = [];
   const shown = brews.filter(({ day }) => day >= frame.fromDay && day < frame.toDay).toSorted((a, b) =>
     a.day - b.day

@@ -14,19 +14,20 @@ export function brewWishes(year: Year, layout: BrewsLayout, frame: Frame): Words
 }
 
 /** Promised brews and those that fall short get their letters first, the others where there is room. */
-function letterWishes({ sticks, ground, top }: BrewsLayout, frame: Frame): WordsWish[] {
+function letterWishes({ sticks, ground, top, lane }: BrewsLayout, frame: Frame): WordsWish[] {
+  const foot = ground - STICK - lane;
   const within = {
     x: frame.left - 4,
     y: top - 1,
     width: frame.right - frame.left + 8,
-    height: ground - STICK - top,
+    height: foot - top,
   };
   return sticks.map((stick): WordsWish => {
     const { brew, left, width } = stick;
     const lacks = isShort(brew);
     const spot = (dx: number, tier: number) => ({
       x: left + width / 2 + dx,
-      y: ground - STICK - 4.8 - tier * TIER,
+      y: foot - 4.8 - tier * TIER,
       anchor: "middle" as const,
     });
     return {

@@ -2,6 +2,7 @@ import type { RunMark, VesselRow } from "../../core/year/malthouse-band.ts";
 import { upperFirst } from "../../core/year/words.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Frame } from "./frame.ts";
+import { runLane } from "./old-layout.ts";
 
 /** Heights of the three treads of a stair, from steep down to kiln. */
 export const TREADS = { steep: 12, bed: 16, kiln: 13 } as const;
@@ -40,14 +41,19 @@ export interface MalthouseLayout {
 }
 
 /** Which runs share a row of stairs, and how many levels of dimension lines stand above them. */
-export function layoutMalthouse({ malthouse }: Year, frame: Frame, top: number): MalthouseLayout {
+export function layoutMalthouse(year: Year, frame: Frame, top: number): MalthouseLayout {
+  const { malthouse, oldDays } = year;
+  const lane = runLane(year);
   const limits = levels(malthouse.vessels, frame, top + 4);
   const levelCount = new Set(limits.map(({ y }) => y)).size;
   const pauseY = top + Math.max(1, levelCount) * LEVEL + 9;
   const beds = malthouse.vessels.filter(({ stages }) => stages.includes("bed"));
-  const used = new Set(malthouse.runs.map(bedOf));
+  const used = new Set([
+    ...malthouse.runs.map(bedOf),
+    ...oldDays.runs.map(({ was }) => bedOf({ stages: was })),
+  ]);
   const shown = beds.filter(({ id }) => used.has(id));
-  let y = pauseY + 4;
+  let y = pauseY + 4 + lane;
   const lines = (shown.length > 0 ? shown : beds.slice(0, 1)).map((bed): Line => {
     const line = {
       bed: bed.id,
@@ -55,14 +61,14 @@ export function layoutMalthouse({ malthouse }: Year, frame: Frame, top: number):
       top: y,
       runs: malthouse.runs.filter((run) => bedOf(run) === bed.id),
     };
-    y += STAIR + LINE_GAP;
+    y += STAIR + LINE_GAP + lane;
     return line;
   });
-  return { top, bottom: y - LINE_GAP + NIGHT, lines, limits, pauseY };
+  return { top, bottom: y - LINE_GAP - lane + NIGHT, lines, limits, pauseY };
 }
 
-function bedOf(run: RunMark): string {
-  return run.stages.find(({ stage }) => stage === "bed")?.vesselId ?? "";
+function bedOf({ stages }: Pick<RunMark, "stages">): string {
+  return stages.find(({ stage }) => stage === "bed")?.vesselId ?? "";
 }
 
 /** Stretches in which a vessel is the limit, longest first; those that meet in time go one level higher. */

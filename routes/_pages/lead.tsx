@@ -18,7 +18,7 @@ export function Sentence({ view }: { view: YearView }): VNode {
 }
 
 /** Keeps a number and its unit, and a day and its month, on one line. */
-function unbroken(text: string): string {
+export function unbroken(text: string): string {
   return text.replace(/(\d) (?=(?:t|%|kg|lb|[A-Z][a-z]{2})\b)/g, "$1\u00a0");
 }
 

@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { isoDate } from "../../core/calendar.ts";
 import { formatDay } from "../../core/day-names.ts";
+import { NO_OLD_DAYS } from "../../core/year/old-days.ts";
 import { Key } from "../../islands/_charts/Key.tsx";
 import { fitSheet } from "../../islands/_charts/section-layout.ts";
 import { Section } from "../../islands/_charts/Section.tsx";
@@ -18,7 +19,9 @@ export function renderPrint(props: YearProps): VNode {
 
 /** The sheets of a year that has been replayed. */
 export function PrintPage({ view }: { view: YearView }): VNode {
-  const { season, year } = view;
+  const { season } = view;
+  // What moved is news of a day; the sheet hangs on a wall for weeks and shows the plan alone.
+  const year = { ...view.year, oldDays: NO_OLD_DAYS };
   return (
     <div class="sheets">
       <p class="on-screen quiet">

@@ -36,7 +36,7 @@ export interface YearView extends YearProps {
 /** Everything the year's pages show. The sentence, the drawing and the lists all come from this one replay. */
 export function viewOf(props: YearProps): YearView {
   const parts = partsOf(props.season, props.plan);
-  const year = drawParts(parts);
+  const year = drawParts(parts, props.news?.oldDays);
   return {
     ...props,
     year,

@@ -9,6 +9,7 @@ import { NextJobs } from "./next-jobs.tsx";
 import { Next, Sentence } from "./lead.tsx";
 import { Leaving } from "./leaving.tsx";
 import { Money } from "./money.tsx";
+import { News } from "./news.tsx";
 import { Orders } from "./orders.tsx";
 import { Shortfalls } from "./shortfalls.tsx";
 import { Vessels } from "./vessels.tsx";
@@ -24,24 +25,13 @@ export function renderYear(props: YearProps): VNode {
   return <YearPage view={viewOf(props)} />;
 }
 
-/** What the last edits moved. */
-function News({ news }: { news: YearView["news"] }): VNode | null {
-  if (news == null) return null;
-  return (
-    <p class="news">
-      {news.because.length > 0 && <span class="quiet">{`${news.because.join(" ")} `}</span>}
-      <b>{news.moved.join(" ")}</b>
-    </p>
-  );
-}
-
 /** The page of a year that has been replayed. */
 export function YearPage({ view }: { view: YearView }): VNode {
   const { season, plan, year } = view;
   return (
     <article class="year">
       <Sentence view={view} />
-      <News news={view.news ?? null} />
+      <News view={view} />
       <ShortSection year={year} />
       <Section year={year} weekStartsOn={season.weekStartsOn} {...fitView(year)}>
         <Next view={view} />
