@@ -6,6 +6,7 @@ import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Making } from "./_solver/solver.ts";
+import { explanationGrown } from "./_store/explanations.ts";
 import { INTERRUPTED, latestPlan, latestSolved, type PlanRow, readPlan } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
 
@@ -60,7 +61,8 @@ export function standingOf({ store, solver }: Parts, id: string): Standing {
   const unplanned = failure === null &&
     (making === null ? !current || latest.reason === INTERRUPTED : making.request.hash !== row.hash);
   const says = failure ?? sentence(state, making, latest);
-  const version = [row.revision, latest?.id ?? 0, state, making?.found ?? 0].join(".");
+  const grown = latest === null ? 0 : explanationGrown(store, latest.id);
+  const version = [row.revision, latest?.id ?? 0, state, grown, making?.found ?? 0].join(".");
   return { row, making, latest, state, unplanned, version, says };
 }
 

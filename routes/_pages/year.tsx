@@ -23,6 +23,12 @@ export function renderYear(props: YearProps): VNode {
   return <YearPage view={viewOf(props)} />;
 }
 
+/** The run that breaks the plan first, once it is known. */
+function BreaksFirst({ view }: { view: YearView }): VNode | null {
+  const words = view.explanation?.breaksFirst ?? "";
+  return words === "" ? null : <p class="breaks-first">{words}</p>;
+}
+
 /** What the last edits moved. */
 function News({ news }: { news: YearView["news"] }): VNode | null {
   if (news == null) return null;
@@ -40,6 +46,7 @@ export function YearPage({ view }: { view: YearView }): VNode {
   return (
     <article class="year">
       <Sentence view={view} />
+      <BreaksFirst view={view} />
       <News news={view.news ?? null} />
       <ShortSection year={year} />
       <Section year={year} weekStartsOn={season.weekStartsOn} {...fitView(year)}>
