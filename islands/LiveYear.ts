@@ -1,5 +1,6 @@
 import { holdFocus, holdOpen } from "./_focus.ts";
 import { followSeason, type SeasonNews } from "./news.ts";
+import { OfferPlace } from "./offer.ts";
 import { PrintSheets } from "./print-sheets.ts";
 import { wakeSection } from "./section-trace.ts";
 
@@ -37,8 +38,12 @@ export function wake(strip: HTMLElement, { season }: LiveYearProps): void {
     drawing = false;
   }
 
+  const place = document.getElementById("offer");
+  const offers = place === null ? null : new OfferPlace(place, season, () => shownButton(strip));
+
   followSeason(season, (news) => {
     tell(strip, news);
+    offers?.show(news.offer);
     wanted = news.version;
     draw();
   });
@@ -76,12 +81,27 @@ function tell(strip: HTMLElement, plan: SeasonNews): void {
     if (plan.of > 0) [bar.max, bar.value] = [plan.of, plan.done];
     else bar.removeAttribute("value");
   }
-  const leaving = strip.querySelector("form:focus-within");
-  for (const form of strip.querySelectorAll("form")) {
+  put(strip.querySelector<HTMLElement>(".best"), plan.best, !plan.planning);
+  const leaving = strip.querySelector<HTMLElement>("form:focus-within");
+  for (const form of strip.querySelectorAll<HTMLElement>("form[data-when]")) {
     form.hidden = (form.dataset.when === "planning") !== plan.planning;
-    // The button that was pressed has gone; the keyboard goes on from the one in its place.
-    if (leaving !== null && leaving !== form && !form.hidden) form.querySelector("button")?.focus();
   }
+  const looking = strip.querySelector<HTMLElement>("form.looking");
+  put(looking?.querySelector("span") ?? null, plan.looking, false);
+  if (looking !== null) looking.hidden = plan.looking === "";
+  // The button that was pressed has gone; the keyboard goes on from the one in its place.
+  if (leaving?.hidden) shownButton(strip)?.focus();
+}
+
+function put(element: HTMLElement | null, text: string, hidden: boolean): void {
+  if (element === null) return;
+  element.hidden = hidden;
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/** The button with which the plan is started or stopped. */
+function shownButton(strip: Element): HTMLElement | null {
+  return strip.querySelector("form[data-when]:not([hidden]) button");
 }
 
 /** The sentence of the server; while a better plan is sought it says what the page meanwhile shows. */

@@ -6,6 +6,12 @@ export interface SeasonNews {
   readonly says: string;
   readonly done: number;
   readonly of: number;
+  /** The goals of the best plan in the making, in words; empty while there is none. */
+  readonly best: string;
+  /** How far the looking for a better plan has come, in words; empty while nothing is looked for. */
+  readonly looking: string;
+  /** The better plan that is offered, by its number; 0 for none. */
+  readonly offer: number;
   /** The season's revision, which grows by one at each edit. */
   readonly revision: number;
   /** The latest edit in a sentence, with who made it and when. */

@@ -7,6 +7,7 @@ import { answerError, answerMissing } from "./_shell/errors.tsx";
 import { headers, onlyJson, onlyLoopback, sameOriginForms } from "./_shell/guard.ts";
 import { edits } from "./edits.ts";
 import { nextSeasons } from "./next-season.tsx";
+import { offers } from "./offers.tsx";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
 import { record } from "./record.tsx";
@@ -27,6 +28,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", year(parts));
   app.route("/", section(parts));
   app.route("/", planning(parts));
+  app.route("/", offers(parts));
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
   app.route("/", record(parts));

@@ -6,7 +6,10 @@ import { Refusal } from "./_shell/errors.tsx";
 import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { ORDER } from "./_solver/order.ts";
+import { lookPorts } from "./_looking.ts";
+import { openLooker } from "./_solver/looking.ts";
 import { ports } from "./_solver/ports.ts";
+import { shareThread } from "./_solver/shared-thread.ts";
 import { openSolver } from "./_solver/solver.ts";
 import { openThread, type Thread } from "./_solver/thread.ts";
 import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
@@ -25,13 +28,17 @@ export function openParts(
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
-  const solver = openSolver(thread, ports(store, bell, now), ORDER);
+  const shared = shareThread(thread, () => looker.goOn());
+  const solver = openSolver(shared.plans, ports(store, bell, now), ORDER);
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
-  const parts: Parts = { store, copies, solver, bell, assets, now };
+  const desk = { store, copies, solver, bell, assets, now };
+  const looker = openLooker(shared.looks, lookPorts(desk));
+  const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
   return {
     ...parts,
     close() {
+      looker.close();
       solver.close();
       store.close();
     },

@@ -1,5 +1,6 @@
 import type { Assets } from "./_shell/assets.ts";
 import type { Bell } from "./_solver/bell.ts";
+import type { Looker } from "./_solver/looking.ts";
 import type { Solver } from "./_solver/solver.ts";
 import type { CopyKeeper } from "./_store/copy-keeper.ts";
 import type { Store } from "./_store/open.ts";
@@ -10,6 +11,8 @@ export interface Parts {
   /** The copies of the store. */
   readonly copies: CopyKeeper;
   readonly solver: Solver;
+  /** Looks for better plans while the solver has nothing to do. */
+  readonly looker: Looker;
   /** Rings when something about a season's plan has changed. */
   readonly bell: Bell;
   readonly assets: Assets;

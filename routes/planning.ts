@@ -1,7 +1,9 @@
 import { Hono } from "hono";
 import { streamSSE } from "hono/streaming";
 import type { SeasonNews } from "../islands/news.ts";
+import { standingOffer } from "./_offers.ts";
 import type { Parts } from "./_parts.ts";
+import { bestSoFar, lookingWords } from "./_plan-words.ts";
 import { latestWords } from "./_record.ts";
 import { readStored, readYear, type Standing, standingOf, startPlanning } from "./_standing.ts";
 import { lastEdit } from "./_store/edits.ts";
@@ -17,6 +19,7 @@ export function planning(parts: Parts): Hono {
   return new Hono()
     .post("/seasons/:id/plan", (c) => {
       const standing = standingOf(parts, c.req.param("id"));
+      parts.looker.renew(standing.row.id);
       startPlanning(parts, standing, readYear(parts, standing));
       return c.redirect(`/seasons/${standing.row.id}`, 303);
     })
@@ -41,6 +44,7 @@ export function planning(parts: Parts): Hono {
         while (!stream.aborted) {
           rung = false;
           await stream.writeSSE({ event: "plan", data: JSON.stringify(news(parts, standingOf(parts, id))) });
+          parts.looker.seen(id);
           await stream.sleep(NEWS_EVERY_MS);
           if (!rung) await rest((resolve) => wake = resolve);
         }
@@ -59,7 +63,9 @@ function rest(onWake: (wake: () => void) => void): Promise<void> {
   });
 }
 
-function news({ store }: Parts, { row, version, making, says }: Standing): SeasonNews {
+function news(parts: Parts, standing: Standing): SeasonNews {
+  const { store, looker } = parts;
+  const { row, version, making, says } = standing;
   const { stored } = readStored(row);
   const edit = lastEdit(store, row.id);
   const latest = edit === null ? "" : latestWords(stored, edit);
@@ -70,6 +76,9 @@ function news({ store }: Parts, { row, version, making, says }: Standing): Seaso
     says,
     done: making?.done ?? 0,
     of: making?.of ?? 0,
+    best: bestSoFar(making),
+    looking: lookingWords(looker.looking(row.id)),
+    offer: standingOffer(parts, standing)?.id ?? 0,
     revision,
     latest,
   };

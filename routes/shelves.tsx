@@ -63,6 +63,7 @@ export function shelves(parts: Parts): Hono<Env> {
       }
       if (shelf !== "open") parts.solver.stop(row.id);
       shelve(parts.store, row.id, shelf);
+      parts.looker.giveUp(row.id);
       return c.redirect(`/seasons?moved=${row.id}`, 303);
     });
 

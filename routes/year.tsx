@@ -6,9 +6,11 @@ import type { Season } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
 import { drawYear } from "./_drawn.ts";
 import { movedNews } from "./_moved.ts";
+import { offerView } from "./_offers.ts";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { Refusal } from "./_shell/errors.tsx";
+import { OfferPart } from "./_shell/offer-part.tsx";
 import { page } from "./_shell/page.tsx";
 import { PlanStrip } from "./_shell/plan-strip.tsx";
 import {
@@ -42,6 +44,7 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
     })
     .get("/seasons/:id", (c) => {
       const standing = look(parts, c.req.param("id"));
+      parts.looker.seen(standing.row.id);
       const { stored, html } = drawn(parts, standing);
       const { id, name } = stored;
       return c.html(page({
@@ -54,7 +57,8 @@ export function year(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> 
         ...(standing.making === null ? {} : { againAfter: AGAIN_AFTER_S }),
         body: (
           <>
-            <PlanStrip standing={standing} />
+            <PlanStrip standing={standing} looking={parts.looker.looking(id)} />
+            <OfferPart season={`/seasons/${id}`} offer={offerView(parts, standing)} />
             <main id="main">
               <div id="year" data-version={standing.version} dangerouslySetInnerHTML={{ __html: html }} />
             </main>

@@ -1,5 +1,6 @@
 import type { Highs } from "highs";
 import { auditPlan, type Breach } from "../audit/audit.ts";
+import { Prover } from "../bound/prover.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { compareScores, steeringOf } from "../search/compare.ts";
@@ -25,7 +26,7 @@ import type { Plan } from "./plan.ts";
 
 /** Where a search stands; `best` is the best audited plan so far, when it is new. */
 export interface PlanProgress {
-  stage: "reading" | "naive" | "searching" | "weighing";
+  stage: "reading" | "naive" | "searching" | "weighing" | "proving";
   done: number;
   of: number;
   best?: Plan;
@@ -42,6 +43,8 @@ export interface PlanOptions {
   revision?: number;
   /** An earlier plan of this season, or of it before an edit: the search also starts from what of it still holds. */
   from?: Plan;
+  /** Also proves how much better any plan could be; needs `highs`. */
+  prove?: boolean;
   onProgress?: (progress: PlanProgress) => void;
   cancelled?: () => boolean;
 }
@@ -81,6 +84,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const evaluator = new Evaluator(problem, problem.booked.changes);
   const start = startOf(problem, evaluator, dates);
   const steering = steeringOf(problem, evaluator.markets.map((market) => market.centsPerExtractG));
+  const prover = options.prove && options.highs
+    ? new Prover(options.highs, problem, options.cancelled)
+    : null;
   let stoppedEarly = false;
 
   const planOf = (candidate: Candidate): Plan => ({
@@ -103,8 +109,18 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const breaches = auditPlan(season, plan);
     if (best && !better({ plan, breaches, candidate }, best)) return false;
     best = { plan, breaches, candidate };
-    report({ stage, done, of: options.iterations, ...(breaches.length === 0 ? { best: plan } : {}) });
+    tell(stage, done);
     return true;
+  };
+  const tell = (stage: PlanProgress["stage"], done: number) => {
+    if (!best || best.breaches.length > 0) report({ stage, done, of: options.iterations });
+    else report({ stage, done, of: options.iterations, best: prover?.carried(best.plan) ?? best.plan });
+  };
+  const prove = (done: number) => {
+    if (!prover || !best || best.breaches.length > 0) return;
+    report({ stage: "proving", done, of: options.iterations });
+    prover.prove(best.plan.goals);
+    tell("proving", done);
   };
 
   offer(start.candidate, "naive", 0);
@@ -140,6 +156,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const found = annealer.run(pool);
     if (options.cancelled?.()) stoppedEarly = true;
     offer(found.candidate, "searching", (round + 1) * each);
+    // Known early, the bound says with each better plan how much is left to gain.
+    if (round === 0) prove(each);
   }
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
@@ -173,8 +191,10 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       for (const candidate of neighbours(problem, tanks, around)) if (attempt(candidate)) improved = true;
     }
   }
+  prove(options.iterations);
   const { plan, breaches } = best as unknown as Kept;
-  const marked = { ...plan, stoppedEarly };
+  const whole = { ...plan, stoppedEarly };
+  const marked = prover?.carried(whole) ?? whole;
   return breaches.length === 0
     ? { kind: "planned", plan: marked, breaches: [], setAside }
     : { kind: "breached", breaches, plan: marked };

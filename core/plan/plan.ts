@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { at, date, id, massG, text, volumeL } from "../season/quantity.ts";
+import { planBoundSchema } from "./plan-bound.ts";
 
 const mass = massG;
 const draw = z.strictObject({
@@ -104,6 +105,12 @@ export const planSchema = z.strictObject({
   iterations: z.int().min(0),
   program: text("program version", 20),
   stoppedEarly: z.boolean(),
+  /** The accepted plan that this one was made from and its changed runs are counted against; a plan made anew names none. */
+  against: z.strictObject({
+    seasonHash: z.string().length(64),
+    revision: z.int().min(0),
+    asOf: at("the minute it was made for"),
+  }).optional(),
   runs: z.array(planRunSchema),
   drums: z.array(planDrumSchema),
   brews: z.array(planBrewSchema),
@@ -202,6 +209,9 @@ export const planSchema = z.strictObject({
       reserveCents: z.int(),
       changedRunsCents: z.int(),
     }),
+  }),
+  bound: planBoundSchema.optional().meta({
+    description: "how much better any plan could be; left out where nothing was proven",
   }),
 });
 

@@ -1,6 +1,7 @@
 import { formatDay } from "../day-names.ts";
 import type { Season } from "../season/season.ts";
 import { drawParts, partsOf } from "../year/draw.ts";
+import { provenWords } from "../year/proven-words.ts";
 import { nextLine } from "../year/next.ts";
 import { percentWords, sentenceText, yearSentence } from "../year/sentence.ts";
 import { shortfallsIn } from "../year/shortfalls.ts";
@@ -33,6 +34,7 @@ export function summarise(season: Season, plan: Plan): string {
     vessels(year),
     listed("Bookings that cannot be kept", plan.cannotKeep.map((one) => `${one.kind} ${one.id}: ${one.why}`)),
     money(season, plan),
+    wrapped(provenWords(season, plan)),
   ];
   return blocks.filter((one) => one.length > 0).map((one) => one.join("\n")).join("\n\n");
 }
@@ -47,7 +49,7 @@ function wrapped(text: string, indent = ""): string[] {
       line = indent + word;
     } else line = line === "" ? indent + word : `${line} ${word}`;
   }
-  return [...lines, line];
+  return line === "" ? lines : [...lines, line];
 }
 
 function listed(title: string, items: readonly string[]): string[] {

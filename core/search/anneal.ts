@@ -6,12 +6,24 @@ import { type Evaluation, type Evaluator, type Score, stowageCents } from "./eva
 import { signature } from "./polish.ts";
 import { Position, type Undo } from "./position.ts";
 import type { Problem } from "./problem.ts";
-import { addRun, joinTail, reloadRun, remakeRun, removeRun, shiftRun, swapRuns } from "./run-moves.ts";
+import {
+  addRun,
+  joinTail,
+  reloadRun,
+  relocateRun,
+  remakeRun,
+  removeRun,
+  shiftRun,
+  swapRuns,
+} from "./run-moves.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 
-/** Choices tried at each fill while searching; the last stowing tries more. */
-const BREADTH = 3;
+/** Choices tried at each fill while searching: the best, as it seems there; the last stowing tries more. */
+const BREADTH = 1;
+/** First and last temperature, as parts of what a run costs: below the first few runs give way, at the last only cents count. */
+const HOT = 0.02;
+const COLD = 0.001;
 
 /** A candidate with its score. */
 export interface Found {
@@ -28,6 +40,8 @@ export interface AnnealOptions {
   seed: number;
   iterations: number;
   steering: Steering;
+  /** What a candidate costs beside its score, cents: the price of changes to an accepted plan. */
+  extraCents?: (candidate: Candidate) => number;
   /** Called every thousand changes tried. */
   onStep?: (iteration: number) => void;
   cancelled?: () => boolean;
@@ -57,37 +71,49 @@ export class Annealer {
   run(pool: Found[] = []): Found {
     const { evaluator, options } = this;
     let evaluation = evaluator.evaluate(this.here.candidate, BREADTH);
-    let energy = energyOf(evaluation.score, options.steering);
-    let best: Found = { candidate: this.here.copy(), score: evaluation.score };
-    const hot = options.steering.unit * 0.02;
-    const cold = options.steering.unit * 0.0005;
+    let energy = energyOf(this.priced(evaluation.score), options.steering);
+    let best: Found = { candidate: this.here.copy(), score: this.priced(evaluation.score) };
+    const { runCents } = options.steering;
     for (let i = 0; i < options.iterations; i++) {
       if (i % 64 === 0 && options.cancelled?.()) break;
       if (i % 1000 === 0) options.onStep?.(i);
-      const temperature = hot * Math.pow(cold / hot, i / options.iterations);
+      const temperature = runCents * HOT * Math.pow(COLD / HOT, i / options.iterations);
       const undo = this.change(evaluation);
       if (!undo) continue;
-      // Drawing the threshold first lets hopeless changes go before their grain is stowed.
+      // Drawing the threshold first lets hopeless changes go before their grain is stowed; stowing gains no more than a run costs.
       const most = energy - temperature * Math.log(1 - this.chance.fraction());
-      const stowing = stowageCents(this.problem, evaluation.stowage) - options.steering.unit;
+      const stowing = stowageCents(this.problem, evaluation.stowage) - runCents;
       const next = evaluator.evaluateIf(
         this.here.candidate,
         BREADTH,
-        (score) => energyOf(score, options.steering) + stowing <= most,
+        (score) => energyOf(this.priced(score), options.steering) + stowing <= most,
       );
-      const nextEnergy = next ? energyOf(next.score, options.steering) : Infinity;
-      if (!next || nextEnergy > most) {
+      const score = next && this.priced(next.score);
+      const nextEnergy = score ? energyOf(score, options.steering) : Infinity;
+      if (!next || !score || nextEnergy > most) {
         undo();
         continue;
       }
       evaluation = next;
       energy = nextEnergy;
-      this.remember(pool, next.score);
-      if (compareScores(next.score, best.score) < 0) {
-        best = { candidate: this.here.copy(), score: next.score };
+      this.remember(pool, score);
+      if (this.beats(score, best.score)) {
+        best = { candidate: this.here.copy(), score };
       }
     }
     return best;
+  }
+
+  private priced(score: Score): Score {
+    const extra = this.options.extraCents?.(this.here.candidate) ?? 0;
+    return extra === 0 ? score : { ...score, moneyCents: score.moneyCents + extra };
+  }
+
+  /** Whether a score is better; of two that break rules, by the steering price: exact weights will have to mend both. */
+  private beats(one: Score, other: Score): boolean {
+    const { steering } = this.options;
+    if (one.broken > 1e-9 && other.broken > 1e-9) return energyOf(one, steering) < energyOf(other, steering);
+    return compareScores(one, other) < 0;
   }
 
   /** Keeps it if it is among the best by the steering price: exact weighing may mend what is broken here. */
@@ -113,13 +139,14 @@ export class Annealer {
       if (crowded < 5) return addBrew(here, evaluation);
     }
     const draw = chance.int(0, 99);
-    if (draw < 22) return addRun(here, evaluation);
-    if (draw < 32) return removeRun(here);
-    if (draw < 54) return shiftRun(here);
-    if (draw < 68) return remakeRun(here);
-    if (draw < 80) return swapRuns(here);
-    if (draw < 90) return shiftBrew(here);
-    if (draw < 96) return exchangeBrew(here) ?? shiftBrew(here);
+    if (draw < 20) return addRun(here, evaluation);
+    if (draw < 26) return removeRun(here);
+    if (draw < 38) return relocateRun(here, evaluation);
+    if (draw < 62) return shiftRun(here);
+    if (draw < 74) return remakeRun(here);
+    if (draw < 86) return swapRuns(here);
+    if (draw < 92) return shiftBrew(here);
+    if (draw < 97) return exchangeBrew(here) ?? shiftBrew(here);
     return joinTail(here);
   }
 }

@@ -15,8 +15,8 @@ export interface Lack {
 export interface Free {
   /** Grams of a lot that nobody takes. */
   grainG: (lot: number) => number;
-  /** The fewest places of the malt store that are free on any day from `from` to before `to`. */
-  places: (from: number, to: number) => number;
+  /** By the first day: the fewest places of the malt store that are free on any day from it to before `to`. */
+  places: (to: number) => (from: number) => number;
   /** Whether brewhouse and tanks take a demand on a day beside the brews that are made. */
   takes: (demand: number, day: number) => boolean;
   /** Whether the brewhouse alone takes one more brew on a day. */
@@ -35,31 +35,75 @@ interface Start {
   slot: Slot;
   lots: { lot: number; leastG: number }[];
   open: boolean;
-  refused: boolean[];
+  refused: readonly boolean[];
+}
+
+/** What the starts of a malt up to a strip day come to. */
+interface Tally {
+  stripDay: number;
+  /** Steep-in day of the latest of them. */
+  lastSteep: number;
+  /** Starts that some lot is fit for, those of them that the vessels take, and what each stage refuses. */
+  fitting: number;
+  open: number;
+  refusals: readonly [number, number, number];
+  /** The latest strip day of an open start that a full load is left for; null without one. */
+  loadedStrip: number | null;
 }
 
 /** The starts of each malt beside the runs that are planned, worked out when first asked for. */
 export class Starts {
   private readonly known = new Map<number, Start[]>();
+  private readonly tallies = new Map<number, Tally[]>();
 
   constructor(private readonly problem: Problem, private readonly board: VesselBoard) {}
 
+  /** What the starts of a malt stripped by a day come to, with what is left of the lots; null when there are none. */
+  strippedBy(material: number, day: number, grainG: Free["grainG"]): Tally | null {
+    let tallies = this.tallies.get(material);
+    if (!tallies) this.tallies.set(material, tallies = tallied(this.of(material), grainG));
+    let low = 0;
+    let high = tallies.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((tallies[middle] as Tally).stripDay <= day) low = middle + 1;
+      else high = middle;
+    }
+    return tallies[low - 1] ?? null;
+  }
+
   /** Starts of a malt by steep-in day. */
-  of(material: number): readonly Start[] {
+  private of(material: number): readonly Start[] {
     const known = this.known.get(material);
     if (known) return known;
     const { problem, board } = this;
     const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
     const able = ableLots(problem, material);
-    const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
+    const drawn = new Map<number, number>();
+    const drawnOf = (leastG: number) => {
+      const known = drawn.get(leastG) ?? drawnFor(leastG, loss);
+      drawn.set(leastG, known);
+      return known;
+    };
+    // Slots of a day that are loaded alike take the same lots.
+    const alike = new Map<readonly number[], { steepDay: number; lots: Start["lots"]; crops: number[] }>();
+    const takenBy = (slot: Slot) => {
+      const known = alike.get(slot.greatestG);
+      if (known?.steepDay === slot.steepDay) return known;
       const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
         lot: lot.index,
-        leastG: drawnFor(slot.leastG[lot.crop] as number, loss),
+        leastG: drawnOf(slot.leastG[lot.crop] as number),
       }));
       const crops = [...new Set(lots.map((one) => problem.lots[one.lot]?.crop ?? 0))];
+      const found = { steepDay: slot.steepDay, lots, crops };
+      alike.set(slot.greatestG, found);
+      return found;
+    };
+    const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
+      const { lots, crops } = takenBy(slot);
       const open = crops.some((crop) => board.fits(slot, crop));
       const refused = lots.length === 0 || open
-        ? []
+        ? NONE
         : ([0, 1, 2] as const).map((stage) => crops.every((crop) => board.refuses(slot, crop, stage)));
       return { slot, lots, open, refused };
     });
@@ -67,6 +111,31 @@ export class Starts {
     return starts;
   }
 }
+
+/** Running sums over the starts, one for each strip day. */
+function tallied(starts: readonly Start[], grainG: Free["grainG"]): Tally[] {
+  const order = starts.map((_, at) => at).sort((a, b) =>
+    (starts[a] as Start).slot.stripDay - (starts[b] as Start).slot.stripDay || a - b
+  );
+  const tallies: Tally[] = [];
+  const refusals: [number, number, number] = [0, 0, 0];
+  let last = -1, lastSteep = 0, fitting = 0, open = 0;
+  let loadedStrip: number | null = null;
+  order.forEach((at, i) => {
+    const { slot, lots, open: isOpen, refused } = starts[at] as Start;
+    if (at > last) [last, lastSteep] = [at, slot.steepDay];
+    if (lots.length > 0) fitting++;
+    if (isOpen) open++;
+    if (isOpen && lots.some(({ lot, leastG }) => grainG(lot) >= leastG)) loadedStrip = slot.stripDay;
+    for (const stage of [0, 1, 2] as const) if (refused[stage]) refusals[stage]++;
+    const { stripDay } = slot;
+    if (starts[order[i + 1] ?? -1]?.slot.stripDay === stripDay) return;
+    tallies.push({ stripDay, lastSteep, fitting, open, loadedStrip, refusals: [...refusals] });
+  });
+  return tallies;
+}
+
+const NONE: readonly boolean[] = [];
 
 /** Lots that there is or will be something of and that a malt may be made of. */
 function ableLots(problem: Problem, material: number): readonly ProblemLot[] {
@@ -153,10 +222,10 @@ function maltCause(
         : `nobody offers ${name} and the farm does not make it`,
     };
   }
-  const inTime = starts.of(material).filter(({ slot }) => slot.stripDay + of.restDays <= day);
   const able = ableLots(problem, material);
   if (able.length === 0) return { cause: "no grain", why: `no lot can be made into ${name}` };
-  if (inTime.length === 0) {
+  const tally = starts.strippedBy(material, day - of.restDays, free.grainG);
+  if (tally === null) {
     const first = problem.slotsByMalt[material]?.[0];
     return first && first.stripDay + of.restDays > day
       ? {
@@ -165,39 +234,37 @@ function maltCause(
       }
       : { cause: "nobody there", why: `no run of ${name} has all its hand-overs in staffed hours` };
   }
-  const fitting = inTime.filter((one) => one.lots.length > 0);
-  if (fitting.length === 0) {
+  const { fitting, open, loadedStrip, refusals } = tally;
+  if (fitting === 0) {
     const clocks = able.map((lot) => lot.clocks[of.maltIndex]);
     const blocked = (["awaiting result", "not awake", "too old"] as const).find((by) =>
       clocks.some((clock) => clock?.blockedBy === by)
     );
-    const last = inTime.at(-1)?.slot;
     const asleep = clocks.some((clock) =>
-      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > (last?.steepDay ?? 0)
+      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > tally.lastSteep
     );
     const cause = blocked ?? (asleep ? "not awake" : "too old");
     return { cause, why: `no lot for ${name} is fit for steeping in time: ${cause}` };
   }
-  const open = fitting.filter((one) => one.open);
-  if (open.length > 0) {
-    const loaded = open.filter(({ lots }) => lots.some(({ lot, leastG }) => free.grainG(lot) >= leastG));
-    if (loaded.length === 0) {
+  if (open > 0) {
+    if (loadedStrip === null) {
       return { cause: "no grain", why: `no full load of a lot that ${name} can be made of is left by then` };
     }
+    // The later it is stripped the shorter it lies.
     const places = Math.ceil(needG / problem.season.maltStore.placeG);
-    const roomy = loaded.some(({ slot }) => free.places(slot.stripDay, day) >= places);
-    if (!roomy) return noPlaceFor(`a run of ${name} that would be ready in time`);
+    if (free.places(day)(loadedStrip) < places) {
+      return noPlaceFor(`a run of ${name} that would be ready in time`);
+    }
   }
   const names = ["steep full", "bed full", "kiln full"] as const;
-  const refusals = names.map((_, stage) => fitting.filter((one) => one.refused[stage]).length);
   const worst = refusals.indexOf(Math.max(...refusals));
   const cause = names[worst] ?? "bed full";
   const stage = cause.replace(" full", "");
-  if (open.length > 0) {
+  if (open > 0) {
     return {
       cause,
       why: `a run of ${name} would find its own place, but the search found no better plan with it` +
-        (fitting.some((one) => one.refused[worst]) ? `; the ${stage} is taken most often` : ""),
+        ((refusals[worst] as number) > 0 ? `; the ${stage} is taken most often` : ""),
       searched: true,
     };
   }

@@ -69,16 +69,50 @@ export function datedDemands(problem: Problem, day: Int32Array): { demand: numbe
  */
 export function dateBrews(problem: Problem, board: TankBoard): DateBoard {
   const dates = new DateBoard(problem, board);
+  const left: number[] = [];
+  for (const index of inOrder(problem)) if (!placeNearest(problem, dates, index)) left.push(index);
+  for (const index of left) makeRoom(problem, dates, index);
+  return dates;
+}
+
+/**
+ * Dates brews as an earlier plan has them (`was`, by id), bookings first; those it does not make, or not on a day that is still open,
+ * as `dateBrews` would.
+ */
+export function datesLike(problem: Problem, board: TankBoard, was: ReadonlyMap<string, number>): DateBoard {
+  const dates = new DateBoard(problem, board);
+  const left = new Set<number>();
+  for (const { index, booked, days } of problem.demands) if (booked) dates.put(index, days[0] as number);
+  for (const { index, id, days, booked } of problem.demands) {
+    if (booked) continue;
+    const day = was.get(id) ?? -1;
+    if (days.includes(day) && dates.brewhouseOpen(day)) dates.put(index, day);
+    else left.add(index);
+  }
+  // Taken together they mostly hold, as they did before; otherwise one by one.
+  if (!dates.tanksHold()) {
+    const again = problem.demands.filter(({ index, booked }) => !booked && !left.has(index));
+    const on = again.map(({ index }) => dates.day[index] as number);
+    for (const { index } of again) dates.put(index, -1);
+    again.forEach(({ index }, i) => {
+      if (dates.allows(index, on[i] as number)) dates.put(index, on[i] as number);
+      else left.add(index);
+    });
+  }
+  const queue = inOrder(problem).filter((index) => left.has(index));
+  const out = queue.filter((index) => !placeNearest(problem, dates, index));
+  for (const index of out) makeRoom(problem, dates, index);
+  return dates;
+}
+
+/** Demands by class, those with a single day first, then by wanted day. */
+function inOrder(problem: Problem): number[] {
   const rank = (index: number) => problem.demands[index]?.booked ? 0 : problem.demands[index]?.class ?? 9;
-  const queue = problem.demands.map((demand) => demand.index).sort((a, b) =>
+  return problem.demands.map((demand) => demand.index).sort((a, b) =>
     rank(a) - rank(b) ||
     (problem.demands[a]?.days.length === 1 ? 0 : 1) - (problem.demands[b]?.days.length === 1 ? 0 : 1) ||
     (problem.demands[a]?.wanted ?? 0) - (problem.demands[b]?.wanted ?? 0) || a - b
   );
-  const left: number[] = [];
-  for (const index of queue) if (!placeNearest(problem, dates, index)) left.push(index);
-  for (const index of left) makeRoom(problem, dates, index);
-  return dates;
 }
 
 function placeNearest(problem: Problem, dates: DateBoard, index: number): boolean {

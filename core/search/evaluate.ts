@@ -1,15 +1,17 @@
 import type { Candidate, RunChoice } from "./candidate.ts";
 import { LineTable } from "./lines.ts";
-import { type Loads, loadsOf, maltOf } from "./loads.ts";
+import { Loader, type Loads, maltOf } from "./loads.ts";
 import { type Market, marketsOf } from "./markets.ts";
+import type { Deficit } from "./malt-flow.ts";
 import type { Change, Want } from "./piles.ts";
 import type { Demand, Problem } from "./problem.ts";
-import { choosePromises, type Hurry } from "./promises.ts";
-import { type Deficit, Server } from "./serve.ts";
-import { RoughOrders } from "./rough-orders.ts";
+import { type Hurry, Promises } from "./promises.ts";
+import { type RoughCount, RoughOrders } from "./rough-orders.ts";
+import { Server } from "./serve.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
-import { gatherSupplies, heldSupplies, type Supply } from "./supply.ts";
+import type { Supply } from "./supply.ts";
+import { SupplyBoard } from "./supply-board.ts";
 
 /** How good a candidate is. `broken` > 0 means that it breaks a rule the search only prices: it is never kept as best. */
 export interface Score {
@@ -53,12 +55,17 @@ export class Evaluator {
   readonly markets: Market[];
   readonly table: LineTable;
   readonly server: Server;
-  private readonly held: Supply[][];
-  private readonly supplies: Supply[][];
+  private readonly loader: Loader;
+  private readonly supplies: SupplyBoard;
+  private readonly promises: Promises;
+  /** Grams left of each lot by the loads, and after raw grain too. */
   private readonly lotLeft: Float64Array;
-  private readonly later: Float64Array;
+  private readonly rawLeft: Float64Array;
   private readonly cut: Float64Array;
-  private readonly rawFromLots: boolean[];
+  private readonly status: Uint8Array;
+  /** Dated demands in order of day. */
+  private readonly order: number[] = [];
+  private readonly inOrder: Uint8Array;
   private readonly orders: RoughOrders;
   /** Demands given up in this pass because the malt for them finds no place; and whether that is to be expected. */
   readonly hurry: Hurry;
@@ -69,16 +76,19 @@ export class Evaluator {
     this.markets = marketsOf(problem);
     this.table = new LineTable(problem, this.markets);
     this.server = new Server(problem, this.table);
-    this.held = heldSupplies(problem);
-    this.supplies = problem.materials.map(() => []);
+    this.loader = new Loader(problem);
+    this.supplies = new SupplyBoard(problem);
+    const rawFromLots = problem.materials.map((material) =>
+      material.malt === null && problem.lots.some((lot) => lot.raw && lot.lot.crop === material.crop)
+    );
+    this.promises = new Promises(problem, this.table, rawFromLots);
     this.lotLeft = new Float64Array(problem.lots.length);
-    this.later = new Float64Array(problem.lots.length);
+    this.rawLeft = new Float64Array(problem.lots.length);
+    this.status = new Uint8Array(problem.demands.length);
+    this.inOrder = new Uint8Array(problem.demands.length);
     this.cut = new Float64Array(problem.lots.length);
     this.orders = new RoughOrders(problem, this.markets, this.table);
     this.hurry = { barred: new Uint8Array(problem.demands.length), crowded: false };
-    this.rawFromLots = problem.materials.map((material) =>
-      material.malt === null && problem.lots.some((lot) => lot.raw && lot.lot.crop === material.crop)
-    );
   }
 
   /** Loads, malt, brews, orders and stores in one pass each. `breadth` is handed to the stowing of grain. */
@@ -113,37 +123,26 @@ export class Evaluator {
     breadth: number,
     worthwhile: (score: Score) => boolean,
   ): Evaluation | null {
-    const { problem, table, server } = this;
+    const { problem, table, server, status } = this;
     const { runs, day } = candidate;
-    const order: number[] = [];
-    for (let i = 0; i < day.length; i++) if ((day[i] as number) >= 0) order.push(i);
-    order.sort((a, b) => (day[a] as number) - (day[b] as number) || a - b);
+    const order = this.ordered(day);
     table.refresh(order, day);
-
-    const loads = loadsOf(problem, runs, this.cut, this.lotLeft, this.later);
-    gatherSupplies(problem, this.held, runs, loads, this.supplies);
-    const status = new Uint8Array(problem.demands.length);
-    const lotLeft = this.lotLeft.slice();
+    const loads = this.loader.load(runs, this.cut, this.lotLeft);
+    const supplies = this.supplies.gather(runs, loads);
     this.hurry.barred.fill(0);
-    const serve = () => {
-      this.lotLeft.set(lotLeft);
-      choosePromises(problem, table, this.supplies, this.rawFromLots, order, day, status, this.hurry);
-      const reserveCents = server.serve(this.supplies, order, day, status, this.lotLeft);
-      return { reserveCents, ...this.orders.count(server.deficits, server) };
-    };
-    let served = serve();
+    status.fill(0);
+    let served = this.serve(supplies, order, day);
     for (let again = 0; again < ROUNDS; again++) {
       // Elsewhere the exact weights may still give such a brew its grain.
       const given = this.hurry.crowded ? [...this.withoutOrigin(order, status)] : [];
       if (given.length === 0 && served.placesOver > 0) {
-        given.push(...this.orders.crowding(server.deficits, server, served.span));
+        given.push(...this.orders.crowding(server.deficits, server.places, served.span));
       }
       if (given.length === 0) break;
       for (const demand of given) this.hurry.barred[demand] = 1;
-      served = serve();
+      served = this.serve(supplies, order, day);
     }
-    const { deficits } = server;
-    const { ordersCents, placesOver, reserveCents } = served;
+    const { ordersCents, placesOver, reserveCents, span } = served;
 
     // A claim that what was ready could not meet after all cannot be bought either.
     for (const { line, extractG } of server.deficits) {
@@ -172,22 +171,57 @@ export class Evaluator {
     const stowage = this.stow(wantsOf(problem, runs, loads, server.rawWants), breadth);
     for (const massG of stowage.short.values()) score.broken += massG / 1e6;
     score.moneyCents += stowageCents(problem, stowage);
+    const deficits = server.deficits.map((one) => ({ ...one }));
+    const drawn = { drawG: [...loads.drawG], draw2G: [...loads.draw2G] };
     return {
       score,
-      loads,
-      status,
-      order,
-      deficits: server.deficits,
+      loads: drawn,
+      status: status.slice(),
+      order: [...order],
+      deficits,
       placeDays: served.placeDays,
-      firstDayOver: server.firstDayOver,
-      orders: () => this.orders.placed(deficits, served.span),
+      firstDayOver: server.places.firstDayOver,
+      orders: () => this.orders.placed(deficits, span),
       rawWants: server.rawWants,
       homeG: server.home.slice(),
       namedG: server.named.slice(),
       stowage,
       maltG: (i) =>
-        maltOf(problem, runs[i] as RunChoice, loads.drawG[i] as number, loads.draw2G[i] as number),
+        maltOf(problem, runs[i] as RunChoice, drawn.drawG[i] as number, drawn.draw2G[i] as number),
     };
+  }
+
+  /** Sets promises, gives out malt, and counts orders for what is lacking, with the demands that are given up left out. */
+  private serve(
+    supplies: readonly (readonly Supply[])[],
+    order: readonly number[],
+    day: Int32Array,
+  ): RoughCount & { reserveCents: number } {
+    const { server, status, hurry } = this;
+    this.rawLeft.set(this.lotLeft);
+    this.promises.choose(supplies, order, day, status, hurry);
+    const reserveCents = server.serve(supplies, order, day, status, this.rawLeft);
+    return { reserveCents, ...this.orders.count(server.deficits, server.places) };
+  }
+
+  /** The dated demands in order of day; nearly as they stood last time. */
+  private ordered(day: Int32Array): readonly number[] {
+    const { order } = this;
+    let dated = 0;
+    for (let demand = 0; demand < day.length; demand++) {
+      const is = (day[demand] as number) >= 0;
+      if (is) dated++;
+      if (is === (this.inOrder[demand] === 1)) continue;
+      this.inOrder[demand] = is ? 1 : 0;
+      if (is) order.push(demand);
+    }
+    if (dated < order.length) {
+      let kept = 0;
+      for (const demand of order) if (this.inOrder[demand] === 1) order[kept++] = demand;
+      order.length = kept;
+    }
+    sortByDay(order, day);
+    return order;
   }
 
   /** Brews that ask for grain of named origin and are served too little of it. */
@@ -214,10 +248,11 @@ export class Evaluator {
 export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: Loads): number {
   let cents = 0;
   let extras: Set<number> | null = null;
-  runs.forEach((run, i) => {
+  for (let i = 0; i < runs.length; i++) {
+    const run = runs[i] as RunChoice;
     const drawn = (loads.drawG[i] as number) + (loads.draw2G[i] as number);
     const made = problem.materials[run.slot.malt]?.made;
-    if (drawn <= 0 || !made || run.fixed?.standing === "under way") return;
+    if (drawn <= 0 || !made || run.fixed?.standing === "under way") continue;
     cents += made.runCents + made.perTonneCents * drawn * (1 - made.screeningLoss) / 1e6 +
       run.slot.nightCents;
     for (const extra of run.slot.extras) {
@@ -226,8 +261,24 @@ export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: L
       extras.add(extra);
       cents += problem.season.roster.extra[extra]?.costCents ?? 0;
     }
-  });
+  }
   return cents;
+}
+
+/** By day, then as they stand in the season. */
+function sortByDay(order: number[], day: Int32Array): void {
+  for (let i = 1; i < order.length; i++) {
+    const one = order[i] as number;
+    const on = day[one] as number;
+    let at = i;
+    for (; at > 0; at--) {
+      const before = order[at - 1] as number;
+      const was = day[before] as number;
+      if (was < on || (was === on && before < one)) break;
+      order[at] = before;
+    }
+    order[at] = one;
+  }
 }
 
 /** All wants for grain: runs, seed and contracts, raw grain; in order of day. A run's key is its index. */

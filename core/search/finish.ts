@@ -3,6 +3,7 @@ import { compareGoals } from "../plan/compare.ts";
 import { lastRunsBefore } from "./crowding.ts";
 import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
 import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
+import { type Effort, FULL_EFFORT } from "./effort.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Demand, Problem } from "./problem.ts";
 import { exactWants, settle } from "./settle.ts";
@@ -13,14 +14,8 @@ import type { TankBoard } from "./tanks.ts";
 import type { Source } from "./weigh-sources.ts";
 import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
 
-/** Choices tried at each fill, and in the last stowing. */
-const BREADTH = 8;
-const THOROUGH = 16;
+/** Weighings anew for what is lost on moves. */
 const ROUNDS = 4;
-/** Times a run or an order may be left out because stores cannot give or take what it needs: enough to empty a small malt store. */
-const MOST_DROPS = 40;
-/** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
-const ROOM = [1, 0.85, 0.7, 0.5] as const;
 
 export interface Finisher {
   problem: Problem;
@@ -28,18 +23,23 @@ export interface Finisher {
   highs: Highs | null;
   tanks: TankBoard;
   refused: readonly Refusal[];
+  /** `FULL_EFFORT` when left out. */
+  effort?: Effort;
 }
+
+type Finishing = Finisher & { effort: Effort };
 
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
  * load, and runs and orders whose malt finds no place, are left out.
  */
-export function finish(by: Finisher, candidate: Candidate): PlanBody {
+export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
+  const by: Finishing = { ...finisher, effort: finisher.effort ?? FULL_EFFORT };
   let kept = candidate;
   let { problem } = by;
   const noRoomFor = new Set<string>();
   let best = finishOnce(by, kept, noRoomFor);
-  for (let drops = 0; drops < MOST_DROPS; drops++) {
+  for (let drops = 0; drops < by.effort.drops; drops++) {
     const { days, order } = best.over;
     if (best.unsold.size === 0 && best.starved.size === 0 && best.over.placeDays === 0) break;
     const last = lastRunsBefore(kept.runs, days[0] ?? -Infinity);
@@ -66,19 +66,19 @@ function without({ runs, day }: Candidate, dropped: ReadonlySet<RunChoice>): Can
   return { runs: runs.filter((run) => !dropped.has(run)), day };
 }
 
-function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
-  const { evaluator } = by;
-  const evaluation = evaluator.evaluate(candidate, BREADTH);
+function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
+  const { evaluator, effort: { breadth, rooms, whole, near } } = by;
+  const evaluation = evaluator.evaluate(candidate, breadth);
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0
   );
   const kept = { runs, day: candidate.day };
-  const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, BREADTH);
+  const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, breadth);
   const hopeful = withHopes(by, kept, again);
   let best: Settled | null = null;
   const tightDays = new Set<number>();
-  for (const room of ROOM) {
-    const next = bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor });
+  for (const room of rooms) {
+    const next = bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor, whole, near });
     if (!best || next.over.placeDays < best.over.placeDays) best = next;
     if (best.over.placeDays === 0) break;
     for (const day of next.over.days) tightDays.add(day);
@@ -91,6 +91,8 @@ function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<s
       noRoomFor,
       fixedLoads: true,
       counted: true,
+      whole,
+      near,
     });
     if (counted.over.placeDays < best.over.placeDays) best = counted;
   }
@@ -101,19 +103,21 @@ function finishOnce(by: Finisher, candidate: Candidate, noRoomFor: ReadonlySet<s
  * What exact weights can make and keep beside what was counted on: promises, as the count shares out each malt by itself, and brews
  * that part of a substitute would complete. A larger season only; a smaller one's weights choose for themselves.
  */
-function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evaluation {
-  const { problem, evaluator, highs } = by;
-  if (!highs || isWhole(problem, evaluation, kept.runs)) return evaluation;
+function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Evaluation {
+  const { problem, evaluator, highs, effort: { whole, near } } = by;
+  if (!highs || (whole && isWhole(problem, evaluation, kept.runs))) return evaluation;
   const hoped = evaluation.status.map((is, index) => {
-    const { promise, kind, lines } = problem.demands[index] as Demand;
+    const { id, promise, kind, lines } = problem.demands[index] as Demand;
     if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
+    // What the accepted plan makes can be made; the rest is for a longer search.
+    if (near) return Math.max(is, near.made.get(id) ?? 0);
     if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
     return promise > 0 && evaluator.table.promiseInReach[index] ? 2 : Math.max(1, is);
   });
   if (hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
   const input = { problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks };
   const cutG = new Float64Array(problem.lots.length);
-  const how = { room: 1, tightDays: [], fixedLoads: false };
+  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near };
   const weights = weigh(highs, { ...input, evaluation: { ...evaluation, status: hoped } }, cutG, how);
   if (!weights) return evaluation;
   const lost = weights.status.some((is, index) => is === 0 && (evaluation.status[index] as number) > 0);
@@ -124,11 +128,11 @@ function withHopes(by: Finisher, kept: Candidate, evaluation: Evaluation): Evalu
     : evaluation;
 }
 
-type Room = Pick<Weighs, "room" | "tightDays"> & { noRoomFor: ReadonlySet<string> };
+type Room = Omit<Weighs, "fixedLoads" | "counted"> & { noRoomFor: ReadonlySet<string> };
 type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice>; unsold: ReadonlySet<string> };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
-function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: Room): Settled {
+function bestOf(by: Finishing, kept: Candidate, evaluation: Evaluation, room: Room): Settled {
   const trimmed = weighAndStow(by, kept, evaluation, { ...room, fixedLoads: false });
   const leftOutG = (one: readonly { massG: number }[]) => one.reduce((sum, each) => sum + each.massG, 0);
   if (leftOutG(trimmed.body.leftOut) <= leftOutG(evaluation.stowage.leftOut)) return trimmed;
@@ -139,17 +143,19 @@ function bestOf(by: Finisher, kept: Candidate, evaluation: Evaluation, room: Roo
 }
 
 function weighAndStow(
-  by: Finisher,
+  by: Finishing,
   kept: Candidate,
   evaluation: Evaluation,
   how: Weighs & Room,
 ): Settled {
-  const { problem, evaluator } = by;
+  const { problem, evaluator, effort: { breadth, last, usual } } = by;
   const cutG = new Float64Array(problem.lots.length);
   let weights = weightsOf(by, kept, evaluation, cutG, how);
   const lastStow = () => {
     const wants = exactWants(problem, evaluator, kept, weights, evaluation);
-    return stow(problem, wants, problem.booked.changes, THOROUGH, true);
+    const { changes } = problem.booked;
+    const first = usual ? stow(problem, wants, changes, breadth) : null;
+    return first?.short.size === 0 ? first : stow(problem, wants, changes, last, true);
   };
   let stowage = lastStow();
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
@@ -205,7 +211,7 @@ function unsoldOf(problem: Problem, stowage: Stowage): Set<string> {
 
 /** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
 function weightsOf(
-  by: Finisher,
+  by: Finishing,
   candidate: Candidate,
   evaluation: Evaluation,
   cutG: Float64Array,

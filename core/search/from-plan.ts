@@ -19,24 +19,37 @@ export function candidateFrom(
   dated: Int32Array,
   plan: Plan,
 ): Candidate {
-  return { runs: runsFrom(problem, fixed, plan), day: daysFrom(problem, tanks, dated, plan) };
+  return { runs: runsFrom(problem, fixed, plan).runs, day: daysFrom(problem, tanks, dated, plan) };
 }
 
-function runsFrom(problem: Problem, fixed: readonly RunChoice[], plan: Plan): RunChoice[] {
+/**
+ * The runs of an earlier plan that can still be started as they were, beside those that are fixed now, all on a board; `as` says
+ * which run of the plan a choice is. `lost` are those that cannot, by start.
+ */
+export function runsFrom(
+  problem: Problem,
+  fixed: readonly RunChoice[],
+  plan: Plan,
+): { runs: RunChoice[]; as: Map<RunChoice, PlanRun>; lost: PlanRun[]; board: VesselBoard } {
   const board = new VesselBoard(problem);
+  const as = new Map<RunChoice, PlanRun>();
+  const lost: PlanRun[] = [];
   const runs = [...fixed];
   runs.forEach((run) => board.put(run.slot, cropOf(problem, run)));
   const known = new Set(fixed.map((run) => run.fixed?.id));
   for (const run of [...plan.runs].sort((a, b) => a.steepInAt < b.steepInAt ? -1 : 1)) {
     if (known.has(run.id)) continue;
     const choice = choiceOf(problem, run);
-    if (!choice) continue;
-    const crop = cropOf(problem, choice);
-    if (!board.fits(choice.slot, crop)) continue;
+    const crop = choice ? cropOf(problem, choice) : 0;
+    if (!choice || !board.fits(choice.slot, crop)) {
+      lost.push(run);
+      continue;
+    }
     board.put(choice.slot, crop);
     runs.push(choice);
+    as.set(choice, run);
   }
-  return runs.sort(byStart);
+  return { runs: runs.sort(byStart), as, lost, board };
 }
 
 /** The run as a choice, or null when it cannot be made like that any more. */
@@ -66,12 +79,17 @@ function slotOf(problem: Problem, run: PlanRun): Slot | null {
   return null;
 }
 
-function daysFrom(problem: Problem, tanks: TankBoard, dated: Int32Array, plan: Plan): Int32Array {
-  const dates = new DateBoard(problem, tanks);
-  const was = new Map([
+/** Days of brews and deliveries in a plan, by id. */
+export function plannedDays(plan: Plan): Map<string, number> {
+  return new Map([
     ...plan.brews.map((brew) => [brew.id, dayNumber(brew.on)] as const),
     ...plan.maltDeliveries.map((one) => [one.contractId, dayNumber(one.on)] as const),
   ]);
+}
+
+function daysFrom(problem: Problem, tanks: TankBoard, dated: Int32Array, plan: Plan): Int32Array {
+  const dates = new DateBoard(problem, tanks);
+  const was = plannedDays(plan);
   const put = (demand: number, day: number) => {
     if (day >= 0 && dates.allows(demand, day)) dates.put(demand, day);
   };

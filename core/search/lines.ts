@@ -26,9 +26,12 @@ export class LineTable {
   /** By demand: whether its promise could be kept at all. */
   readonly promiseInReach: readonly boolean[];
   private readonly lines: Line[] = [];
+  /** By demand: the day that `least1` is worked out for. */
+  private readonly doneFor: Int32Array;
 
   constructor(private readonly problem: Problem, private readonly markets: readonly Market[]) {
     this.first = new Int32Array(problem.demands.length + 1);
+    this.doneFor = new Int32Array(problem.demands.length).fill(-1);
     const demandOf: number[] = [];
     problem.demands.forEach((demand, index) => {
       this.first[index] = this.lines.length;
@@ -55,7 +58,10 @@ export class LineTable {
 
   /** Works out the least claims for the days on which the demands now lie. */
   refresh(order: readonly number[], day: Int32Array): void {
-    for (const demand of order) {
+    for (let i = 0; i < order.length; i++) {
+      const demand = order[i] as number;
+      if (this.doneFor[demand] === day[demand]) continue;
+      this.doneFor[demand] = day[demand] as number;
       for (let line = this.first[demand] as number; line < (this.first[demand + 1] as number); line++) {
         const need = this.need[line] as number;
         const buyable = canBuy(this.problem, this.markets, this.lines[line] as Line, day[demand] as number);

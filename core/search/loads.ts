@@ -1,4 +1,5 @@
-import { cropOf, type RunChoice } from "./candidate.ts";
+import { CROPS } from "../season/quantity.ts";
+import type { RunChoice } from "./candidate.ts";
 import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
@@ -22,71 +23,97 @@ export function mostDrawnFor(cleanG: number, screeningLoss: number): number {
   return drawn;
 }
 
-/**
- * Loads by stock: as much as the vessels take, or the share of it that is asked for, but never so much that a later run of the lot falls under its least load.
- * `cutG` is what each lot loses on moves; `lotLeft` receives what is left of each lot.
- */
-export function loadsOf(
-  problem: Problem,
-  runs: readonly RunChoice[],
-  cutG: Float64Array,
-  lotLeft: Float64Array,
-  later: Float64Array,
-): Loads {
-  for (const lot of problem.lots) {
-    lotLeft[lot.index] = lot.totalG - lot.firmG - (cutG[lot.index] as number);
-    later[lot.index] = 0;
+/** Loads runs by stock, for one candidate after another. */
+export class Loader {
+  private readonly drawG: number[] = [];
+  private readonly draw2G: number[] = [];
+  /** By lot: least loads of the runs that are still to come. */
+  private readonly later: Float64Array;
+  /** Grams to draw for the least and for the most of a slot and a crop; worked out when first asked for. */
+  private readonly least: Float64Array;
+  private readonly most: Float64Array;
+
+  constructor(private readonly problem: Problem) {
+    this.later = new Float64Array(problem.lots.length);
+    this.least = new Float64Array(problem.slots.length * CROPS.length).fill(NaN);
+    this.most = this.least.slice();
   }
-  const leastOf = (run: RunChoice) =>
-    drawnFor(
-      run.slot.leastG[cropOf(problem, run)] as number,
-      problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
-    );
-  for (const run of runs) {
-    if (!run.fixed) later[run.lot] = (later[run.lot] as number) + leastOf(run);
-    else if (run.fixed.standing === "booked") {
-      for (const draw of run.fixed.draws) lotLeft[draw.lot] = (lotLeft[draw.lot] as number) - draw.massG;
+
+  /**
+   * As much as the vessels take, or the share of it that is asked for, but never so much that a later run of the lot falls under its
+   * least load. `cutG` is what each lot loses on moves; `lotLeft` receives what is left of each lot. The loads are used again by the
+   * next call.
+   */
+  load(runs: readonly RunChoice[], cutG: Float64Array, lotLeft: Float64Array): Loads {
+    const { problem, later, drawG, draw2G } = this;
+    for (const lot of problem.lots) {
+      lotLeft[lot.index] = lot.totalG - lot.firmG - (cutG[lot.index] as number);
+      later[lot.index] = 0;
     }
+    for (let i = 0; i < runs.length; i++) {
+      const run = runs[i] as RunChoice;
+      if (!run.fixed) later[run.lot] = (later[run.lot] as number) + this.leastOf(run);
+      else if (run.fixed.standing === "booked") {
+        for (const draw of run.fixed.draws) lotLeft[draw.lot] = (lotLeft[draw.lot] as number) - draw.massG;
+      }
+    }
+    drawG.length = runs.length;
+    draw2G.length = runs.length;
+    for (let i = 0; i < runs.length; i++) {
+      const run = runs[i] as RunChoice;
+      if (run.fixed) {
+        drawG[i] = run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0);
+        draw2G[i] = 0;
+        continue;
+      }
+      const least = this.leastOf(run);
+      const full = this.mostOf(run);
+      const most = least + Math.floor((run.loadShare ?? 1) * Math.max(0, full - least));
+      later[run.lot] = (later[run.lot] as number) - least;
+      const left = Math.floor(lotLeft[run.lot] as number);
+      let first: number;
+      let second = 0;
+      if (run.lot2 >= 0) {
+        // The first lot must be finished, and the second makes up the load.
+        first = left > 0 && left <= most ? left : 0;
+        second = first > 0
+          ? Math.max(
+            0,
+            Math.min(Math.max(least, most - ROUNDING_G) - first, Math.floor(lotLeft[run.lot2] as number)),
+          )
+          : 0;
+        if (first + second < least) first = second = 0;
+      } else {
+        first = Math.min(most, Math.floor(left - Math.max(0, later[run.lot] as number)));
+        if (first < least) first = left >= least ? least : 0;
+      }
+      lotLeft[run.lot] = (lotLeft[run.lot] as number) - first;
+      if (second > 0) lotLeft[run.lot2] = (lotLeft[run.lot2] as number) - second;
+      drawG[i] = first;
+      draw2G[i] = second;
+    }
+    return { drawG, draw2G };
   }
-  const drawG: number[] = [];
-  const draw2G: number[] = [];
-  for (const run of runs) {
-    if (run.fixed) {
-      drawG.push(run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0));
-      draw2G.push(0);
-      continue;
-    }
-    const crop = cropOf(problem, run);
-    const least = leastOf(run);
-    const full = mostDrawnFor(
-      run.slot.greatestG[crop] as number,
-      problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0,
-    );
-    const most = least + Math.floor((run.loadShare ?? 1) * Math.max(0, full - least));
-    later[run.lot] = (later[run.lot] as number) - least;
-    const left = Math.floor(lotLeft[run.lot] as number);
-    let first: number;
-    let second = 0;
-    if (run.lot2 >= 0) {
-      // The first lot must be finished, and the second makes up the load.
-      first = left > 0 && left <= most ? left : 0;
-      second = first > 0
-        ? Math.max(
-          0,
-          Math.min(Math.max(least, most - ROUNDING_G) - first, Math.floor(lotLeft[run.lot2] as number)),
-        )
-        : 0;
-      if (first + second < least) first = second = 0;
-    } else {
-      first = Math.min(most, Math.floor(left - Math.max(0, later[run.lot] as number)));
-      if (first < least) first = left >= least ? least : 0;
-    }
-    lotLeft[run.lot] = (lotLeft[run.lot] as number) - first;
-    if (second > 0) lotLeft[run.lot2] = (lotLeft[run.lot2] as number) - second;
-    drawG.push(first);
-    draw2G.push(second);
+
+  private leastOf({ slot, lot }: RunChoice): number {
+    const crop = this.problem.lots[lot]?.crop ?? 0;
+    const at = slot.index * CROPS.length + crop;
+    const known = this.least[at] as number;
+    if (known === known) return known;
+    return this.least[at] = drawnFor(slot.leastG[crop] as number, this.screeningLoss(slot.malt));
   }
-  return { drawG, draw2G };
+
+  private mostOf({ slot, lot }: RunChoice): number {
+    const crop = this.problem.lots[lot]?.crop ?? 0;
+    const at = slot.index * CROPS.length + crop;
+    const known = this.most[at] as number;
+    if (known === known) return known;
+    return this.most[at] = mostDrawnFor(slot.greatestG[crop] as number, this.screeningLoss(slot.malt));
+  }
+
+  private screeningLoss(malt: number): number {
+    return this.problem.materials[malt]?.made?.screeningLoss ?? 0;
+  }
 }
 
 /** Malt weight, grams as is, that these draws give, all outputs together; unrounded. */

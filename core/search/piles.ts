@@ -33,6 +33,10 @@ export interface Taken {
   massG: number;
 }
 
+interface Took extends Taken {
+  before: Took | null;
+}
+
 /**
  * Something already decided that changes piles on a day: fills and booked moves first, then what runs and brews take, then moves
  * that clear a store of what is left, loads last.
@@ -48,14 +52,14 @@ export interface Change {
 }
 
 const ORDER = { fill: 0, move: 1, clear: 2, load: 3 } as const;
-const AFTER_TAKING: readonly Change["kind"][] = ["clear", "load"];
 
 /**
  * The piles at the end of a day, walked forward through wants and changes. Wants of a lot that lies in several stores
  * empty the smallest pile first, so that bins come free early.
  */
 export class Piles {
-  taken: Taken[] = [];
+  /** What was taken last; each knows what was taken before it, so that copies share it. */
+  private last: Took | null = null;
   /** Grams wanted that were not there, by lot. */
   short = new Map<number, number>();
   private nextWant = 0;
@@ -70,6 +74,8 @@ export class Piles {
     /** First day on which an empty store may take another lot. */
     readonly freeDay: number[],
     private readonly first: "smallest" | "largest",
+    /** By lot, the places of its wants in the list. */
+    private readonly wantsOfLot: readonly (readonly number[])[],
   ) {}
 
   /** The piles as they lie at as-of; which pile of a lot is drawn on first. */
@@ -85,6 +91,7 @@ export class Piles {
       [],
       problem.stores.map((store) => store.freeDay),
       first,
+      placesByLot(problem, wants),
     );
   }
 
@@ -99,22 +106,33 @@ export class Piles {
       this.changes.slice(),
       this.freeDay.slice(),
       this.first,
+      this.wantsOfLot,
     );
-    copy.taken = this.taken.slice();
+    copy.last = this.last;
     if (this.short.size > 0) copy.short = new Map(this.short);
     copy.nextWant = this.nextWant;
     copy.nextChange = this.nextChange;
     return copy;
   }
 
+  /** As they will lie at the end of a later day. */
+  at(day: number): Piles {
+    const then = this.clone();
+    then.advance(day);
+    return then;
+  }
+
   /** Adds a decided change; it must lie after the current day. */
   schedule(change: Change): void {
-    this.changes.push(change);
-    const done = this.changes.slice(0, this.nextChange);
-    const open = this.changes.slice(this.nextChange).sort((a, b) =>
-      a.day - b.day || ORDER[a.kind] - ORDER[b.kind]
-    );
-    this.changes = [...done, ...open];
+    const { changes } = this;
+    let at = changes.length;
+    for (; at > this.nextChange; at--) {
+      const before = changes[at - 1] as Change;
+      if (
+        before.day < change.day || (before.day === change.day && ORDER[before.kind] <= ORDER[change.kind])
+      ) break;
+    }
+    changes.splice(at, 0, change);
   }
 
   /** Walks to the end of `day`. */
@@ -127,7 +145,7 @@ export class Piles {
       if (!wantDue && !changeDue) break;
       const changeFirst = changeDue &&
         (!wantDue || change.day < want.day ||
-          (change.day === want.day && !AFTER_TAKING.includes(change.kind)));
+          (change.day === want.day && ORDER[change.kind] < ORDER.clear));
       if (changeFirst) {
         this.nextChange++;
         this.apply(change);
@@ -140,7 +158,8 @@ export class Piles {
   }
 
   private pileOf(lot: number, store: number): Pile | undefined {
-    return this.piles.find((pile) => pile.lot === lot && pile.store === store);
+    for (const pile of this.piles) if (pile.lot === lot && pile.store === store) return pile;
+    return undefined;
   }
 
   private drop(pile: Pile, massG: number, day: number): void {
@@ -176,19 +195,43 @@ export class Piles {
   }
 
   private take(want: Want): void {
+    const piles = this.pilesFor(want);
     let left = want.massG;
-    const piles = this.piles
-      .filter((one) => one.lot === want.lot && (want.store === undefined || one.store === want.store))
-      .sort((a, b) => a.massG - b.massG || a.store - b.store);
-    for (const pile of this.first === "smallest" ? smallestFirst(piles, want) : largestFirst(piles, want)) {
-      const finishing = want.last && pile.massG - left <= ROUNDING_G;
-      const massG = finishing ? pile.massG : Math.min(left, pile.massG);
-      if (massG <= 0) continue;
-      this.taken.push({ key: want.key, lot: want.lot, store: pile.store, massG });
-      this.drop(pile, massG, want.day);
-      left -= massG;
+    if (piles.length === 1) left -= this.takeFrom(piles[0] as Pile, want, left);
+    else {
+      for (const pile of this.first === "smallest" ? smallestFirst(piles, want) : largestFirst(piles, want)) {
+        left -= this.takeFrom(pile, want, left);
+      }
     }
     if (left > 0) this.missing(want.lot, left);
+  }
+
+  /** Takes up to `left` grams for a want from one pile; returns how much it was. */
+  private takeFrom(pile: Pile, want: Want, left: number): number {
+    const finishing = want.last && pile.massG - left <= ROUNDING_G;
+    const massG = finishing ? pile.massG : Math.min(left, pile.massG);
+    if (massG <= 0) return 0;
+    this.last = { key: want.key, lot: want.lot, store: pile.store, massG, before: this.last };
+    this.drop(pile, massG, want.day);
+    return massG;
+  }
+
+  /** Piles a want may be taken from, by weight, the smallest first. */
+  private pilesFor(want: Want): Pile[] {
+    const piles: Pile[] = [];
+    for (const one of this.piles) {
+      if (one.lot === want.lot && (want.store === undefined || one.store === want.store)) piles.push(one);
+    }
+    return piles.length > 1 ? piles.sort((a, b) => a.massG - b.massG || a.store - b.store) : piles;
+  }
+
+  /** What all wants got so far, in order. */
+  get taken(): Taken[] {
+    const taken: Taken[] = [];
+    for (let one = this.last; one; one = one.before) {
+      taken.push({ key: one.key, lot: one.lot, store: one.store, massG: one.massG });
+    }
+    return taken.reverse();
   }
 
   /** Grams of `lot` in a store at the end of the current day. */
@@ -204,12 +247,18 @@ export class Piles {
   /** Grams of `lot` wanted after `day`. */
   wantedAfter(lot: number, day: number): number {
     let sum = 0;
-    for (let i = this.nextWant; i < this.wants.length; i++) {
-      const want = this.wants[i] as Want;
-      if (want.lot === lot && want.day > day) sum += want.massG;
+    for (const at of this.wantsOfLot[lot] as readonly number[]) {
+      const want = this.wants[at] as Want;
+      if (at >= this.nextWant && want.day > day) sum += want.massG;
     }
     return sum;
   }
+}
+
+function placesByLot(problem: Problem, wants: readonly Want[]): number[][] {
+  const places: number[][] = problem.lots.map(() => []);
+  wants.forEach((want, at) => places[want.lot]?.push(at));
+  return places;
 }
 
 // A run may draw twice at most, so a third pile is never opened. Piles stand by weight, the smallest first.

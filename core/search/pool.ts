@@ -1,18 +1,31 @@
 import type { Supply } from "./supply.ts";
 
-/** Batches of one malt through time, first in, first out: what is ready and not yet spoilt or used. */
+/** Hears what a pool gives: what was left of a batch before and after, grams of extract. */
+export interface Taker {
+  took(one: Supply, hadG: number, restG: number): void;
+}
+
+/** Batches of one malt through time, first in, first out: what is ready and not yet spoilt or used. One pool serves many counts. */
 export class Pool {
   /** Grams of extract that may be taken now. */
   extractG = 0;
   /** Grams of malt that lie there. */
   stockG = 0;
-  private readonly left: Float64Array;
+  private list: readonly Supply[] = [];
+  private left = new Float64Array(16);
   private first = 0;
   private next = 0;
 
-  /** `list` is in order of readiness. */
-  constructor(private readonly list: readonly Supply[]) {
-    this.left = new Float64Array(list.length);
+  constructor(private readonly taker: Taker) {}
+
+  /** Begins anew with other batches; `list` is in order of readiness. */
+  reset(list: readonly Supply[]): void {
+    this.list = list;
+    this.extractG = 0;
+    this.stockG = 0;
+    this.first = 0;
+    this.next = 0;
+    if (this.left.length < list.length) this.left = new Float64Array(2 * list.length);
   }
 
   /** Day up to `on` of the next change, be it a batch that becomes ready or one that spoils; Infinity when there is none. */
@@ -43,12 +56,13 @@ export class Pool {
   }
 
   private spoilsBy(on: number): number {
-    const oldest = this.list[this.first];
-    return this.first < this.next && oldest !== undefined && oldest.last < on ? oldest.last + 1 : Infinity;
+    if (this.first >= this.next) return Infinity;
+    const oldest = this.list[this.first] as Supply;
+    return oldest.last < on ? oldest.last + 1 : Infinity;
   }
 
-  /** Takes `extractG` of the oldest batches; `taken` hears what was left of each before and after. Returns what there was of it. */
-  take(extractG: number, taken: (one: Supply, hadG: number, restG: number) => void): number {
+  /** Takes `extractG` of the oldest batches; the taker hears of each. Returns what there was of it. */
+  take(extractG: number): number {
     let open = extractG;
     while (open > 1e-9 && this.first < this.next) {
       const one = this.list[this.first] as Supply;
@@ -59,7 +73,7 @@ export class Pool {
       open -= part;
       this.stockG -= part / one.perG;
       this.extractG -= part;
-      taken(one, had, rest);
+      this.taker.took(one, had, rest);
       if (rest <= 1e-9) this.first++;
     }
     return extractG - open;
@@ -67,24 +81,25 @@ export class Pool {
 }
 
 /**
- * By use, in order of day: what must still be there after it for the claims behind it that no later batch covers, grams of extract.
- * `list` is in order of readiness.
+ * Fills `keep`, by use in order of day: what must still be there after it for the claims behind it that no later batch covers, grams of
+ * extract. `list` is in order of readiness; of `day` and `claimG` the first `count` are meant.
  */
 export function keptAfter(
   list: readonly Supply[],
-  uses: readonly { readonly day: number; readonly claimG: number }[],
-): Float64Array {
-  const keep = new Float64Array(uses.length);
+  day: Int32Array,
+  claimG: Float64Array,
+  count: number,
+  keep: Float64Array,
+): void {
   let batch = list.length - 1;
   let behind = 0;
-  for (let i = uses.length - 1; i >= 0; i--) {
-    const { day, claimG } = uses[i] as { day: number; claimG: number };
-    while (batch >= 0 && (list[batch] as Supply).ready > day) {
+  for (let i = count - 1; i >= 0; i--) {
+    const on = day[i] as number;
+    while (batch >= 0 && (list[batch] as Supply).ready > on) {
       behind = Math.max(0, behind - (list[batch] as Supply).extractG);
       batch--;
     }
     keep[i] = behind;
-    behind += claimG;
+    behind += claimG[i] as number;
   }
-  return keep;
 }

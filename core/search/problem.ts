@@ -5,10 +5,9 @@ import type { LotClock } from "../season/clocks.ts";
 import { forecastFills } from "../season/forecast.ts";
 import type { Lot, Store } from "../season/grain.ts";
 import type { MadeFromGrain, MaltType } from "../season/malthouse.ts";
-import { CROPS } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
 import { planEndDay } from "../season/tail.ts";
-import { type Attendance, attendanceOf } from "./attendance.ts";
+import type { Attendance } from "./attendance.ts";
 import { type Booked, bookedOf } from "./booked.ts";
 import type { Refusal } from "./fixed.ts";
 import { demandsOf } from "./problem-demands.ts";
@@ -16,7 +15,8 @@ import { type GrainSale, grainSalesOf } from "./grain-sales.ts";
 import { lotsOf } from "./problem-lots.ts";
 import { pickupsOf, storesOf } from "./problem-stores.ts";
 import { materialsOf, offersOf } from "./problem-supply.ts";
-import { legalSlots, type Slot } from "./slots.ts";
+import { type SlotCache, startsOf } from "./slot-cache.ts";
+import type { Slot } from "./slots.ts";
 
 /** A malt, or the unmalted grain of a crop: what a grist line can be met with. Malts come first, then the crops. */
 export interface Material {
@@ -178,15 +178,16 @@ export interface Problem {
   booked: Booked;
 }
 
-/** Works a season out for the search at `asOf`. Fixed runs are added by ./fixed.ts. */
-export function problemOf(season: Season, asOf: string): Problem {
+/** Works a season out for the search at `asOf`; a cache spares what has not changed since the last. Fixed runs are added by ./fixed.ts. */
+export function problemOf(season: Season, asOf: string, cache?: SlotCache): Problem {
   const book = bookAt(season, asOf);
   const booked = bookedOf(season, book);
   const asOfDay = dayNumber(dateOf(asOf));
   const freeDay = asOfDay + season.roster.heldDays;
   const horizonDay = dayNumber(season.horizonEnd);
   const endDay = planEndDay(season);
-  const attendance = attendanceOf(season, asOfDay - 1, endDay + 1);
+  const { attendance, slots, slotsByMalt } = cache?.of(season, asOfDay, freeDay, endDay) ??
+    startsOf(season, asOfDay, freeDay, endDay);
   const offers = offersOf(season, asOfDay, endDay);
   const materials = materialsOf(season, offers);
   const materialOf = (maltId: string | null, crop: string | null, owner = "farm") =>
@@ -198,8 +199,6 @@ export function problemOf(season: Season, asOf: string): Problem {
     season.lots.find((lot) => lot.id === first?.lotId)?.owner ?? "farm";
   const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
   booked.refused.push(...brewsNotKept(season, demands));
-  const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
-  const slotsOf = season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt));
   const grainSales = grainSalesOf(season, book, booked, forecastFills(season, asOf), endDay);
   const lots = lotsOf(season, book, asOf, endDay, materials, grainSales);
   return {
@@ -225,7 +224,7 @@ export function problemOf(season: Season, asOf: string): Problem {
     pickups: pickupsOf(season, freeDay, endDay, lots),
     demands,
     slots,
-    slotsByMalt: materials.map(({ maltIndex }) => slotsOf[maltIndex] ?? []),
+    slotsByMalt: materials.map(({ maltIndex }) => slotsByMalt[maltIndex] ?? []),
     booked,
     batches: [...book.batches, ...booked.batches].map((batch) => ({
       ...batch,

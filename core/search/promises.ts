@@ -1,4 +1,4 @@
-import { claim, MARGIN } from "./claims.ts";
+import { Claims, MARGIN } from "./claims.ts";
 import type { LineTable } from "./lines.ts";
 import type { Problem } from "./problem.ts";
 import { ReadyMalt } from "./ready-malt.ts";
@@ -19,122 +19,133 @@ export interface Hurry {
  * plentiful; when a malt's running claims overtake its supply, the largest among the cheapest to drop goes, a promise
  * before a brew (Moore and Hodgson's rule, malt by malt). Malt that nobody has claimed by its last day is not there for later claims.
  */
-export function choosePromises(
-  problem: Problem,
-  table: LineTable,
-  supplies: readonly (readonly Supply[])[],
-  rawFromLots: readonly boolean[],
-  order: readonly number[],
-  day: Int32Array,
-  status: Uint8Array,
-  hurry?: Hurry,
-): void {
-  const malts = problem.materials.map((_, material) =>
-    new ReadyMalt(supplies[material] as readonly Supply[])
-  );
-  const choice: Choice = { problem, table, malts, status };
-  for (const demand of order) {
-    const from = table.first[demand] as number;
-    const to = table.first[demand + 1] as number;
-    for (let line = from; line < to; line++) maltOf(choice, line).comeTo(day[demand] as number, table);
-    if (hurry?.barred[demand]) {
-      status[demand] = 0;
-      continue;
+export class Promises {
+  private readonly malts: readonly ReadyMalt[];
+  private readonly claims: Claims;
+  /** By demand: how dear it is to break its promise, or not to make it. */
+  private readonly promiseRank: Uint8Array;
+  private readonly brewRank: Uint8Array;
+  private status: Uint8Array = new Uint8Array(0);
+  /** The drop that was found: the cheapest so far, and of those the largest. */
+  private pick = -1;
+  private pickRank = 0;
+  private pickGain = 0;
+
+  /** `rawFromLots` by material: raw grain that comes from the farm's own lots. */
+  constructor(
+    problem: Problem,
+    private readonly table: LineTable,
+    private readonly rawFromLots: readonly boolean[],
+  ) {
+    this.malts = problem.materials.map(() => new ReadyMalt());
+    this.claims = new Claims(problem, table, this.malts, rawFromLots);
+    this.promiseRank = Uint8Array.from(problem.demands, (demand) => demand.class === 4 ? 0 : 1);
+    this.brewRank = Uint8Array.from(problem.demands, (demand) => BREW_RANK + 5 - demand.class);
+  }
+
+  /** Fills `status` of the demands in `order`, and the claims of the line table. */
+  choose(
+    supplies: readonly (readonly Supply[])[],
+    order: readonly number[],
+    day: Int32Array,
+    status: Uint8Array,
+    { barred, crowded }: Hurry,
+  ): void {
+    const { table, malts, rawFromLots } = this;
+    this.status = status;
+    for (let m = 0; m < malts.length; m++) {
+      (malts[m] as ReadyMalt).reset(supplies[m] as readonly Supply[]);
     }
-    status[demand] = table.promiseInReach[demand] ? 2 : 1;
-    claim(problem, table, malts, rawFromLots, demand, status[demand] === 2);
-    for (let line = from; line < to; line++) {
-      const malt = maltOf(choice, line);
-      malt.seen.push(line);
-      if (rawFromLots[table.material[line] as number]) continue;
-      while (malt.claimedG * (1 - MARGIN) > malt.readyG + 1) {
-        if (!dropOne(choice, malt.seen, hurry?.crowded ?? false)) break;
+    for (let i = 0; i < order.length; i++) {
+      const demand = order[i] as number;
+      const from = table.first[demand] as number;
+      const to = table.first[demand + 1] as number;
+      for (let line = from; line < to; line++) this.maltOf(line).comeTo(day[demand] as number, table);
+      if (barred[demand]) {
+        status[demand] = 0;
+        continue;
       }
-      // Bought malt in the store makes a brew but keeps no promise.
-      while (malt.claimedHomeG * (1 - MARGIN) > malt.readyHomeG + 1) {
-        if (!dropPromise(choice, malt.seen)) break;
+      status[demand] = table.promiseInReach[demand] ? 2 : 1;
+      this.claims.claim(demand, status[demand] === 2);
+      for (let line = from; line < to; line++) {
+        const malt = this.maltOf(line);
+        malt.seen.push(line);
+        if (rawFromLots[table.material[line] as number]) continue;
+        while (malt.claimedG * (1 - MARGIN) > malt.readyG + 1) {
+          if (!this.dropOne(malt, crowded)) break;
+        }
+        // Bought malt in the store makes a brew but keeps no promise.
+        while (malt.claimedHomeG * (1 - MARGIN) > malt.readyHomeG + 1) {
+          if (!this.dropPromise(malt)) break;
+        }
       }
     }
   }
-}
 
-interface Choice {
-  problem: Problem;
-  table: LineTable;
-  malts: readonly ReadyMalt[];
-  status: Uint8Array;
-}
+  private maltOf(line: number): ReadyMalt {
+    return this.malts[this.table.material[line] as number] as ReadyMalt;
+  }
 
-function maltOf({ table, malts }: Choice, line: number): ReadyMalt {
-  return malts[table.material[line] as number] as ReadyMalt;
-}
-
-/** What giving up a line's claim would free, grams of extract, and how dear that is; the least rank goes first. */
-interface Drop {
-  gain: number;
-  rank: number;
-}
-
-/** Drops the cheapest, and of those the largest or the `latest`, claim on one malt; false when there is none. */
-function dropOne(choice: Choice, lines: readonly number[], latest: boolean): boolean {
-  const { problem, table, status } = choice;
-  return drop(choice, lines, latest, (line, demand) => {
-    const least1 = table.least1[line] as number;
-    const promiseGain = status[demand] === 2 ? (table.claim[line] as number) - least1 : 0;
-    return promiseGain > 0
-      ? { gain: promiseGain, rank: promiseRank(problem, demand) }
-      : { gain: least1, rank: BREW_RANK + 5 - (problem.demands[demand]?.class ?? 3) };
-  });
-}
-
-/** Drops the cheapest promise, and of those the one that claims most of one malt; its brew stays. False when there is none. */
-function dropPromise(choice: Choice, lines: readonly number[]): boolean {
-  const { problem, table } = choice;
-  return drop(choice, lines, false, (line, demand) => ({
-    gain: table.homeClaim[line] as number,
-    rank: promiseRank(problem, demand),
-  }));
-}
-
-/** A promise of a brew of the lowest class is the cheapest to break. */
-function promiseRank(problem: Problem, demand: number): number {
-  return problem.demands[demand]?.class === 4 ? 0 : 1;
-}
-
-function drop(
-  choice: Choice,
-  lines: readonly number[],
-  latest: boolean,
-  judge: (line: number, demand: number) => Drop,
-): boolean {
-  const { table, status } = choice;
-  let pick = -1;
-  let best: Drop = { gain: 0, rank: Infinity };
-  for (const line of lines) {
-    const demand = table.demand[line] as number;
-    if (status[demand] === 0) continue;
-    const one = judge(line, demand);
-    if (one.gain <= 0) continue;
-    if (one.rank < best.rank || (one.rank === best.rank && (latest || one.gain > best.gain))) {
-      pick = demand;
-      best = one;
+  /** Drops the cheapest, and of those the largest or the `latest`, claim on one malt; false when there is none. */
+  private dropOne({ seen, from }: ReadyMalt, latest: boolean): boolean {
+    const { table, status } = this;
+    this.pick = -1;
+    for (let i = from; i < seen.length; i++) {
+      const line = seen[i] as number;
+      const demand = table.demand[line] as number;
+      const is = status[demand] as number;
+      if (is === 0) continue;
+      const least1 = table.least1[line] as number;
+      const promiseGain = is === 2 ? (table.claim[line] as number) - least1 : 0;
+      if (promiseGain > 0) this.offer(demand, this.promiseRank[demand] as number, promiseGain, latest);
+      else if (least1 > 0) this.offer(demand, this.brewRank[demand] as number, least1, latest);
     }
+    return this.drop();
   }
-  if (pick < 0) return false;
-  lower(choice, pick, best.rank >= BREW_RANK ? 0 : 1);
-  return true;
-}
 
-/** Takes a demand down to `to`, and its claims with it. */
-function lower(choice: Choice, demand: number, to: 0 | 1): void {
-  const { table, status } = choice;
-  for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
-    const malt = maltOf(choice, line);
-    const keeps = to === 1 ? table.least1[line] as number : 0;
-    malt.claimedG += keeps - (table.claim[line] as number);
-    malt.claimedHomeG -= table.homeClaim[line] as number;
-    table.claim[line] = keeps;
-    table.homeClaim[line] = 0;
+  /** Drops the cheapest promise, and of those the one that claims most of one malt; its brew stays. False when there is none. */
+  private dropPromise({ seen, from }: ReadyMalt): boolean {
+    const { table, status } = this;
+    this.pick = -1;
+    for (let i = from; i < seen.length; i++) {
+      const line = seen[i] as number;
+      const demand = table.demand[line] as number;
+      const gain = table.homeClaim[line] as number;
+      if (status[demand] !== 0 && gain > 0) {
+        this.offer(demand, this.promiseRank[demand] as number, gain, false);
+      }
+    }
+    return this.drop();
   }
-  status[demand] = to;
+
+  /** What giving up a claim would free, grams of extract, and how dear that is; the least rank goes first. */
+  private offer(demand: number, rank: number, gain: number, latest: boolean): void {
+    if (this.pick >= 0) {
+      if (rank > this.pickRank) return;
+      if (rank === this.pickRank && !latest && gain <= this.pickGain) return;
+    }
+    this.pick = demand;
+    this.pickRank = rank;
+    this.pickGain = gain;
+  }
+
+  private drop(): boolean {
+    if (this.pick < 0) return false;
+    this.lower(this.pick, this.pickRank >= BREW_RANK ? 0 : 1);
+    return true;
+  }
+
+  /** Takes a demand down to `to`, and its claims with it. */
+  private lower(demand: number, to: 0 | 1): void {
+    const { table, status } = this;
+    for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
+      const malt = this.maltOf(line);
+      const keeps = to === 1 ? table.least1[line] as number : 0;
+      malt.claimedG += keeps - (table.claim[line] as number);
+      malt.claimedHomeG -= table.homeClaim[line] as number;
+      table.claim[line] = keeps;
+      table.homeClaim[line] = 0;
+    }
+    status[demand] = to;
+  }
 }

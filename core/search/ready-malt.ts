@@ -3,27 +3,47 @@ import type { Supply } from "./supply.ts";
 
 /**
  * One material while promises are chosen, day by day: what is ready and what is claimed of it, grams of extract; of both, how much is
- * home-grown or has to be, for a promise. Raw grain counts by weight.
+ * home-grown or has to be, for a promise. Raw grain counts by weight. One serves many counts.
  */
 export class ReadyMalt {
   readyG = 0;
   readyHomeG = 0;
   claimedG = 0;
   claimedHomeG = 0;
-  /** Lines that claim of it, in order of day, as far as giving up their claims would free anything. */
+  /** Lines that claim of it, in order of day; those before `from` would free nothing by giving up their claims. */
   readonly seen: number[] = [];
+  from = 0;
+  private list: readonly Supply[] = [];
   private next = 0;
   /** First day on which some ready batch is past its last day; those that are, by their place in the list. */
   private goodUntil = Infinity;
-  private readonly gone = new Set<number>();
+  private gone = new Uint8Array(16);
   private goneG = 0;
   private goneHomeG = 0;
   private spoiltG = 0;
   private spoiltHomeG = 0;
   private spentG = 0;
 
-  /** `list` is in order of readiness. */
-  constructor(private readonly list: readonly Supply[]) {}
+  /** Begins anew with other batches; `list` is in order of readiness. */
+  reset(list: readonly Supply[]): void {
+    this.list = list;
+    this.readyG =
+      this.readyHomeG =
+      this.claimedG =
+      this.claimedHomeG =
+        0;
+    this.seen.length = 0;
+    this.from = this.next = 0;
+    this.goodUntil = Infinity;
+    this.goneG =
+      this.goneHomeG =
+      this.spoiltG =
+      this.spoiltHomeG =
+      this.spentG =
+        0;
+    if (this.gone.length < list.length) this.gone = new Uint8Array(2 * list.length);
+    else this.gone.fill(0, 0, list.length);
+  }
 
   /** Walks to a day: batches become ready, and what nobody has claimed of those past their last day is lost. */
   comeTo(day: number, table: LineTable): void {
@@ -37,15 +57,16 @@ export class ReadyMalt {
   }
 
   private spoil(day: number, table: LineTable): void {
+    const { gone } = this;
     this.goodUntil = Infinity;
     for (let at = 0; at < this.next; at++) {
+      if (gone[at] === 1) continue;
       const { last, extractG, home } = this.list[at] as Supply;
-      if (this.gone.has(at)) continue;
       if (last >= day) {
         if (last < this.goodUntil) this.goodUntil = last;
         continue;
       }
-      this.gone.add(at);
+      gone[at] = 1;
       this.goneG += extractG;
       if (home) this.goneHomeG += extractG;
     }
@@ -56,12 +77,10 @@ export class ReadyMalt {
     this.spoiltHomeG += unclaimedHome;
     this.readyHomeG -= unclaimedHome;
     // Whoever was served of what has gone would free nothing by giving it up.
-    let spent = 0;
-    for (; spent < this.seen.length; spent++) {
-      const claimG = table.claim[this.seen[spent] as number] as number;
+    for (; this.from < this.seen.length; this.from++) {
+      const claimG = table.claim[this.seen[this.from] as number] as number;
       if (this.spentG + claimG > this.goneG - this.spoiltG + 1e-9) break;
       this.spentG += claimG;
     }
-    this.seen.splice(0, spent);
   }
 }

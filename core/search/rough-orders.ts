@@ -2,7 +2,8 @@ import type { LineTable } from "./lines.ts";
 import type { Market } from "./markets.ts";
 import { lastArrival, SPARE_EXTRACT_G } from "./orders.ts";
 import type { Offer, Problem } from "./problem.ts";
-import type { Deficit, Server } from "./serve.ts";
+import type { Deficit } from "./malt-flow.ts";
+import type { PlaceCount } from "./place-count.ts";
 
 /**
  * Days of need that one order covers: the search's rough count tries few large orders first and more small ones when the malt
@@ -27,6 +28,15 @@ interface Order {
   carriedG: number;
 }
 
+/** An order while the ones to give up are chosen. */
+interface Weighed {
+  from: number;
+  to: number;
+  worth: number;
+  places: number;
+  gone: boolean;
+}
+
 /** What one order's arrival, or a use of it, leaves in the malt store from a day on. */
 interface Step {
   order: number;
@@ -40,6 +50,11 @@ export class RoughOrders {
   /** Change in places by day from as-of. */
   private readonly change: Int16Array;
   private steps: Step[] | null = null;
+  /** Orders of the last split, of which the first `orderCount` are meant. */
+  private readonly orders: Order[] = [];
+  private orderCount = 0;
+  /** Places that the order being stored still takes. */
+  private left = 0;
 
   constructor(
     private readonly problem: Problem,
@@ -50,18 +65,20 @@ export class RoughOrders {
   }
 
   /** The largest orders the malt store holds; the ones that overfill it least when none fits. */
-  count(deficits: readonly Deficit[], server: Server): RoughCount {
+  count(deficits: readonly Deficit[], taken: PlaceCount): RoughCount {
     let best: RoughCount = { ordersCents: 0, placesOver: Infinity, placeDays: 0, span: 0 };
     for (const span of ORDER_DAYS) {
       this.change.fill(0);
       let ordersCents = 0;
-      this.split(deficits, span, (order) => {
+      this.split(deficits, span);
+      for (let i = 0; i < this.orderCount; i++) {
+        const order = this.orders[i] as Order;
         const market = this.marketOf(deficits, order.from);
         ordersCents += market.freightCents + order.packs * market.packExtractG * market.centsPerExtractG;
-        this.store(deficits, order, 0);
-      });
-      const placesOver = server.placesOver(this.change);
-      if (placesOver < best.placesOver) best = { ordersCents, placesOver, placeDays: server.placeDays, span };
+        this.store(deficits, order, i);
+      }
+      const placesOver = taken.over(this.change);
+      if (placesOver < best.placesOver) best = { ordersCents, placesOver, placeDays: taken.placeDays, span };
       if (placesOver === 0) break;
     }
     return best;
@@ -71,11 +88,12 @@ export class RoughOrders {
   placed(deficits: readonly Deficit[], span: number): { offer: number; day: number; packs: number }[] {
     const { problem } = this;
     const placed: { offer: number; day: number; packs: number }[] = [];
-    this.split(deficits, span, ({ from, packs }) => {
+    this.split(deficits, span);
+    for (const { from, packs } of this.orders.slice(0, this.orderCount)) {
       const { material, day } = deficits[from] as Deficit;
       const market = this.marketOf(deficits, from);
       const of = problem.materials[material];
-      if (!of?.malt) return;
+      if (!of?.malt) continue;
       const cents = (one: Offer) => one.packCents / (one.packG * one.extract);
       for (const offer of [...of.offers].sort((a, b) => cents(a) - cents(b))) {
         const arrives = lastArrival(offer, day);
@@ -85,7 +103,7 @@ export class RoughOrders {
         placed.push({ offer: offer.index, day: arrives, packs: count });
         break;
       }
-    });
+    }
     return placed;
   }
 
@@ -93,34 +111,29 @@ export class RoughOrders {
    * Demands to give up so that the orders fit into the room that is left in the malt store: day by day the order that gives least
    * for its places goes, and all it is for. Days on which home malt alone is over are the runs' doing, not the orders'.
    */
-  crowding(deficits: readonly Deficit[], server: Server, span: number): Set<number> {
-    const { problem, table } = this;
-    const orders: { from: number; to: number; worth: number; places: number; gone: boolean }[] = [];
+  crowding(deficits: readonly Deficit[], taken: PlaceCount, span: number): Set<number> {
+    const { table } = this;
     this.steps = [];
-    this.split(deficits, span, (order) => {
-      const { from, to } = order;
-      const demands = new Set<number>();
-      for (let i = from; i < to; i++) demands.add(table.demand[(deficits[i] as Deficit).line] as number);
-      let worth = 0;
-      for (const demand of demands) worth += WORTH[(problem.demands[demand]?.class ?? 4) - 1] as number;
-      this.store(deficits, order, orders.length);
-      orders.push({ from, to, worth, places: 0, gone: false });
+    this.split(deficits, span);
+    const orders = this.orders.slice(0, this.orderCount).map((order, i): Weighed => {
+      this.store(deficits, order, i);
+      return { from: order.from, to: order.to, worth: this.worth(deficits, order), places: 0, gone: false };
     });
     const steps = this.steps.sort((a, b) => a.d - b.d || a.order - b.order);
     this.steps = null;
-    const room = server.roomByDay();
+    const room = taken.roomByDay();
     const given = new Set<number>();
+    let used = 0;
     for (let d = 0, next = 0; d < room.length; d++) {
       for (; next < steps.length && (steps[next] as Step).d <= d; next++) {
         const step = steps[next] as Step;
-        (orders[step.order] as typeof orders[number]).places = step.places;
+        const order = orders[step.order] as Weighed;
+        if (!order.gone) used += step.places - order.places;
+        order.places = step.places;
       }
       const free = room[d] as number;
-      if (free < 0) continue;
-      const here = orders.filter((one) => one.places > 0 && !one.gone);
-      let used = here.reduce((sum, one) => sum + one.places, 0);
-      while (used > free) {
-        const worst = here.filter((one) => !one.gone).reduce((a, b) =>
+      while (free >= 0 && used > free) {
+        const worst = orders.filter((one) => one.places > 0 && !one.gone).reduce((a, b) =>
           b.worth * a.places < a.worth * b.places ? b : a
         );
         worst.gone = true;
@@ -133,13 +146,23 @@ export class RoughOrders {
     return given;
   }
 
+  /** What the demands that an order is for count for. */
+  private worth(deficits: readonly Deficit[], { from, to }: Order): number {
+    const demands = new Set<number>();
+    for (let i = from; i < to; i++) demands.add(this.table.demand[(deficits[i] as Deficit).line] as number);
+    let worth = 0;
+    for (const demand of demands) worth += WORTH[(this.problem.demands[demand]?.class ?? 4) - 1] as number;
+    return worth;
+  }
+
   private marketOf(deficits: readonly Deficit[], at: number): Market {
     return this.markets[(deficits[at] as Deficit).material] as Market;
   }
 
-  /** Orders for the deficits, none for more than `span` days of them beside what its packs hold in any case. */
-  private split(deficits: readonly Deficit[], span: number, take: (order: Order) => void): void {
+  /** Sets the orders for the deficits, none for more than `span` days of them beside what its packs hold in any case. */
+  private split(deficits: readonly Deficit[], span: number): void {
     let carriedG = 0;
+    this.orderCount = 0;
     for (let at = 0; at < deficits.length;) {
       const { material, day } = deficits[at] as Deficit;
       const market = this.marketOf(deficits, at);
@@ -159,7 +182,13 @@ export class RoughOrders {
         if (deficit.material !== material || deficit.extractG > left) break;
         left -= deficit.extractG;
       }
-      take({ from: at, to: end, packs, carriedG });
+      const order = this.orders[this.orderCount++];
+      if (order) {
+        order.from = at;
+        order.to = end;
+        order.packs = packs;
+        order.carriedG = carriedG;
+      } else this.orders.push({ from: at, to: end, packs, carriedG });
       carriedG = deficits[end]?.material === material ? left : 0;
       at = end;
     }
@@ -171,20 +200,30 @@ export class RoughOrders {
     const market = this.marketOf(deficits, from);
     const perG = market.packExtractG / market.packG;
     let left = packs * market.packG + carriedG / perG;
-    let places = 0;
-    const leave = (d: number, now: number) => {
-      if (d >= this.change.length) return;
-      if (this.steps) this.steps.push({ order, d, places: now });
-      else this.change[d] = (this.change[d] as number) + now - places;
-      places = now;
-    };
-    const dayOf = (at: number) => Math.max(0, (deficits[at] as Deficit).day - this.problem.asOfDay);
-    leave(market.arrived[dayOf(from)] as number, Math.ceil(packs * market.packG / placeG));
+    this.left = 0;
+    this.leave(
+      order,
+      market.arrived[this.dayOf(deficits, from)] as number,
+      Math.ceil(packs * market.packG / placeG),
+    );
     for (let i = from; i < to; i++) {
       left -= (deficits[i] as Deficit).extractG / perG;
-      leave(dayOf(i), Math.ceil(Math.max(0, left - 1) / placeG));
+      this.leave(order, this.dayOf(deficits, i), Math.ceil(Math.max(0, left - 1) / placeG));
     }
-    if (deficits[to]?.material === deficits[from]?.material) leave(dayOf(to), 0);
+    if (deficits[to]?.material === deficits[from]?.material) this.leave(order, this.dayOf(deficits, to), 0);
+  }
+
+  /** Days from as-of. */
+  private dayOf(deficits: readonly Deficit[], at: number): number {
+    return Math.max(0, (deficits[at] as Deficit).day - this.problem.asOfDay);
+  }
+
+  /** From day `d` on an order takes so many places, where it took `left` before. */
+  private leave(order: number, d: number, places: number): void {
+    if (d >= this.change.length) return;
+    if (this.steps) this.steps.push({ order, d, places });
+    else this.change[d] = (this.change[d] as number) + places - this.left;
+    this.left = places;
   }
 }
 

@@ -7,6 +7,9 @@ import { firstFrom, type Slot } from "./slots.ts";
 /** How far runs are loaded where the malt store is small. */
 const LOAD_SHARES = [0, 0.25, 0.5, 0.75, 1] as const;
 
+/** Days that a run mostly moves at most. */
+const MOST_SHIFT = 24;
+
 /** A run by chance, -1 when it is not free to change. */
 function freeRun({ runs, chance }: Position): number {
   if (runs.length === 0) return -1;
@@ -17,23 +20,45 @@ function freeRun({ runs, chance }: Position): number {
 /** One lot (of an owner, where that is asked) that may be steeped in the slot, by chance, the ones that end first more often. */
 function lotFor(here: Position, slot: Slot, owner?: string): number {
   const { problem, chance } = here;
-  const fitting = problem.lots.filter((lot) =>
-    (owner === undefined || lot.lot.owner === owner) && lotFits(problem, slot, lot.index)
-  );
-  if (fitting.length === 0) return -1;
-  if (chance.int(0, 2) > 0) {
-    const last = (index: number) => problem.lots[index]?.clocks[slot.malt]?.lastDay ?? Infinity;
-    return fitting.reduce(
-      (best, lot) => last(lot.index) < last(best) ? lot.index : best,
-      (fitting[0] as { index: number }).index,
-    );
+  const firstToEnd = chance.int(0, 2) > 0;
+  let pick = -1;
+  let least = Infinity;
+  let seen = 0;
+  for (const lot of problem.lots) {
+    if ((owner !== undefined && lot.lot.owner !== owner) || !lotFits(problem, slot, lot.index)) continue;
+    if (!firstToEnd) {
+      if (chance.int(0, seen++) === 0) pick = lot.index;
+      continue;
+    }
+    const last = lot.clocks[slot.malt]?.lastDay ?? Infinity;
+    if (pick >= 0 && last >= least) continue;
+    pick = lot.index;
+    least = last;
   }
-  return chance.pick(fitting).index;
+  return pick;
 }
 
-/** A run more: mostly of a malt that is short, early enough to be ready for it. */
-export function addRun(here: Position, evaluation: Evaluation): Undo | null {
-  const { problem, board, chance, crowded } = here;
+/** Days among which a place for a run is looked for. */
+const WEEK = 7;
+
+/** A slot in the week from `day` with room in the vessels for a lot, by chance; null when there is none. */
+function slotInWeek(here: Position, slots: readonly Slot[], day: number, lot: number): Slot | null {
+  const { problem, board, chance } = here;
+  const from = firstFrom(slots, day);
+  const count = firstFrom(slots, day + WEEK) - from;
+  if (count === 0) return null;
+  const crop = problem.lots[lot]?.crop ?? 0;
+  const begin = chance.int(0, count - 1);
+  for (let i = 0; i < count; i++) {
+    const slot = slots[from + (begin + i) % count] as Slot;
+    if (lotFits(problem, slot, lot) && board.fits(slot, crop)) return slot;
+  }
+  return null;
+}
+
+/** A new run: mostly of a malt that is short, early enough to be ready for it; null where no room was found. */
+function newRun(here: Position, evaluation: Evaluation): RunChoice | null {
+  const { problem, chance, crowded } = here;
   const lacks = evaluation.deficits.filter((one) => problem.materials[one.material]?.made);
   let malt: number;
   let around: number | null = null;
@@ -44,33 +69,49 @@ export function addRun(here: Position, evaluation: Evaluation): Undo | null {
   } else malt = chance.int(0, problem.maltCount - 1);
   const slots = problem.slotsByMalt[malt] ?? [];
   if (slots.length === 0) return null;
-  let at = chance.int(0, slots.length - 1);
-  if (around !== null) {
-    at = firstFrom(slots, around - chance.int(0, 50));
+  const day = around === null ? chance.pick(slots).steepDay : around - chance.int(0, 50);
+  const first = slots[firstFrom(slots, day)];
+  const lot = first ? lotFor(here, first, problem.materials[malt]?.owner) : -1;
+  const slot = lot < 0 ? null : slotInWeek(here, slots, day, lot);
+  if (!slot) return null;
+  const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
+  return crowded ? { ...run, loadShare: chance.pick(LOAD_SHARES) } : run;
+}
+
+/** A run more. */
+export function addRun(here: Position, evaluation: Evaluation): Undo | null {
+  const { problem, board } = here;
+  const run = newRun(here, evaluation);
+  if (!run) return null;
+  const before = here.runs;
+  board.put(run.slot, cropOf(problem, run));
+  replace(here, [...before, run]);
+  return () => {
+    board.remove(run.slot);
+    here.runs = before;
+  };
+}
+
+/** A run less, and one more somewhere else. */
+export function relocateRun(here: Position, evaluation: Evaluation): Undo | null {
+  const { problem, board } = here;
+  const at = freeRun(here);
+  if (at < 0) return null;
+  const before = here.runs;
+  const run = before[at] as RunChoice;
+  board.remove(run.slot);
+  const other = newRun(here, evaluation);
+  if (!other) {
+    board.put(run.slot, cropOf(problem, run));
+    return null;
   }
-  for (let tries = 0; tries < 12; tries++, at++) {
-    const slot = slots[at];
-    if (!slot) break;
-    const lot = lotFor(here, slot, problem.materials[malt]?.owner);
-    if (lot < 0) continue;
-    const crop = problem.lots[lot]?.crop ?? 0;
-    if (!board.fits(slot, crop)) continue;
-    const run: RunChoice = {
-      slot,
-      lot,
-      lot2: -1,
-      fixed: null,
-      ...(crowded ? { loadShare: chance.pick(LOAD_SHARES) } : {}),
-    };
-    const before = here.runs;
-    board.put(slot, crop);
-    replace(here, [...before, run]);
-    return () => {
-      board.remove(slot);
-      here.runs = before;
-    };
-  }
-  return null;
+  board.put(other.slot, cropOf(problem, other));
+  replace(here, before.map((one, i) => i === at ? other : one));
+  return () => {
+    board.remove(other.slot);
+    board.put(run.slot, cropOf(problem, run));
+    here.runs = before;
+  };
 }
 
 /** A run less. */
@@ -109,24 +150,21 @@ function exchange(here: Position, at: number, changed: RunChoice): Undo | null {
 
 /** The same malt on another day, mostly within weeks. */
 export function shiftRun(here: Position): Undo | null {
-  const { problem, chance } = here;
+  const { problem, board, chance } = here;
   const at = freeRun(here);
   if (at < 0) return null;
   const run = here.runs[at] as RunChoice;
   const slots = problem.slotsByMalt[run.slot.malt] ?? [];
   if (slots.length < 2) return null;
-  let to = chance.int(0, 3) === 0
-    ? chance.int(0, slots.length - 1)
-    : firstFrom(slots, run.slot.steepDay + chance.int(-24, 24));
-  for (let tries = 0; tries < 10; tries++, to++) {
-    const slot = slots[to];
-    if (!slot) break;
-    if (slot === run.slot || !lotFits(problem, slot, run.lot)) continue;
-    const keepsTail = run.lot2 < 0 || lotFits(problem, slot, run.lot2);
-    const undo = exchange(here, at, { ...run, slot, lot2: keepsTail ? run.lot2 : -1 });
-    if (undo) return undo;
-  }
-  return null;
+  const day = chance.int(0, 3) === 0
+    ? chance.pick(slots).steepDay
+    : run.slot.steepDay + chance.int(-MOST_SHIFT, MOST_SHIFT);
+  board.remove(run.slot);
+  const slot = slotInWeek(here, slots, day, run.lot);
+  board.put(run.slot, cropOf(problem, run));
+  if (!slot || slot === run.slot) return null;
+  const keepsTail = run.lot2 < 0 || lotFits(problem, slot, run.lot2);
+  return exchange(here, at, { ...run, slot, lot2: keepsTail ? run.lot2 : -1 });
 }
 
 /** More or less grain in a run. */
@@ -155,7 +193,7 @@ export function remakeRun(here: Position): Undo | null {
   return exchange(here, at, { ...run, slot, lot, lot2: -1 });
 }
 
-/** Two runs change days. */
+/** Two runs change days: what is made, and of which lot. */
 export function swapRuns(here: Position): Undo | null {
   const { problem, board } = here;
   const a = freeRun(here);
@@ -164,13 +202,6 @@ export function swapRuns(here: Position): Undo | null {
   const one = here.runs[a] as RunChoice;
   const two = here.runs[b] as RunChoice;
   if (one.lot === two.lot && one.slot.malt === two.slot.malt) return null;
-  const like = (slot: Slot, malt: number) =>
-    here.slotsOn(slot.steepDay).find((other) => other.malt === malt && other.times[0] === slot.times[0]);
-  const slotA = like(one.slot, two.slot.malt);
-  const slotB = like(two.slot, one.slot.malt);
-  if (
-    !slotA || !slotB || !lotFits(problem, slotA, two.lot) || !lotFits(problem, slotB, one.lot)
-  ) return null;
   const before = here.runs;
   board.remove(one.slot);
   board.remove(two.slot);
@@ -179,13 +210,11 @@ export function swapRuns(here: Position): Undo | null {
     board.put(two.slot, cropOf(problem, two));
     here.runs = before;
   };
-  if (!board.fits(slotA, cropOf(problem, two))) {
-    restore();
-    return null;
-  }
-  board.put(slotA, cropOf(problem, two));
-  if (!board.fits(slotB, cropOf(problem, one))) {
-    board.remove(slotA);
+  const slotA = slotLike(here, one.slot, two);
+  if (slotA) board.put(slotA, cropOf(problem, two));
+  const slotB = slotA && slotLike(here, two.slot, one);
+  if (!slotB) {
+    if (slotA) board.remove(slotA);
     restore();
     return null;
   }
@@ -198,6 +227,23 @@ export function swapRuns(here: Position): Undo | null {
     board.remove(slotB);
     restore();
   };
+}
+
+/** A slot on the day of `slot` for what `run` makes, by chance, at the same minute rather than at another. */
+function slotLike(here: Position, slot: Slot, run: RunChoice): Slot | null {
+  const { problem, board, chance } = here;
+  const slots = here.slotsOn(slot.steepDay);
+  const begin = chance.int(0, slots.length - 1);
+  let found: Slot | null = null;
+  for (let i = 0; i < slots.length; i++) {
+    const other = slots[(begin + i) % slots.length] as Slot;
+    if (other.malt !== run.slot.malt || !lotFits(problem, other, run.lot)) continue;
+    if (found && other.times[0] !== slot.times[0]) continue;
+    if (!board.fits(other, cropOf(problem, run))) continue;
+    if (other.times[0] === slot.times[0]) return other;
+    found = other;
+  }
+  return found;
 }
 
 /** A run finishes its lot with a second one, or no longer does. */

@@ -20,6 +20,7 @@ export type PlanBody = Omit<
   | "iterations"
   | "program"
   | "stoppedEarly"
+  | "against"
 >;
 
 /** What settling needs beside the weights. */

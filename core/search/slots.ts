@@ -145,43 +145,51 @@ export function standing(
   vessels: readonly [Vessel, Vessel, Vessel],
   times: Times,
 ): NightTurns | null {
-  const { zone } = season;
-  for (let stage = 0; stage < 3; stage++) {
-    const vessel = vessels[stage] as Vessel;
-    for (const closure of closuresOf(season, vessel)) {
-      if ((times[stage] as number) < closure.to && closure.from < (times[stage + 1] as number)) return null;
-    }
-  }
-  const bed = vessels[1];
-  if (
-    bed.turning?.by === "machine" &&
-    longestAbsence(attendance, times[1], times[2]) > bed.turning.lookInEveryHours * MINUTES_PER_HOUR
-  ) return null;
-  const atNight = nightTurns(season, attendance, bed, times);
-  if (bed.turning?.by === "hand") {
-    const most = bed.turning.mostNightTurnsPerWeek;
-    if (atNight.nights.some(([, turns]) => turns > most)) return null;
-  }
-  if (vessels[2].firedLookInEveryHours !== undefined) {
-    const last = localDay(zone, times[3] - 1);
-    for (let day = localDay(zone, times[2]); day <= last; day++) {
-      if (!attendance.firingDays.has(day)) return null;
-    }
-  }
-  return atNight;
+  const closures = vessels.map((vessel) => closuresOf(season, vessel));
+  if (isClosed(closures, times)) return null;
+  return lookedAfter(season, attendance, vessels[1], times) && fired(season, attendance, vessels[2], times)
+    ? nightTurns(season, attendance, vessels[1], times)
+    : null;
 }
 
-const closureCache = new WeakMap<Vessel, readonly { from: number; to: number }[]>();
+/** True when a vessel is closed at some time while its stage lasts. */
+function isClosed(closures: readonly (readonly Closure[])[], times: Times): boolean {
+  for (let stage = 0; stage < 3; stage++) {
+    for (const closure of closures[stage] as readonly Closure[]) {
+      if ((times[stage] as number) < closure.to && closure.from < (times[stage + 1] as number)) return true;
+    }
+  }
+  return false;
+}
 
-function closuresOf(season: Season, vessel: Vessel): readonly { from: number; to: number }[] {
-  const known = closureCache.get(vessel);
-  if (known) return known;
-  const made = vessel.closures.map((one) => ({
-    from: instant(season.zone, one.from),
-    to: instant(season.zone, one.to),
-  }));
-  closureCache.set(vessel, made);
-  return made;
+/** True when somebody looks in, or turns, often enough while the bed is full. */
+function lookedAfter(season: Season, attendance: Attendance, bed: Vessel, times: Times): boolean {
+  if (bed.turning?.by === "machine") {
+    const most = bed.turning.lookInEveryHours * MINUTES_PER_HOUR;
+    return longestAbsence(attendance, times[1], times[2]) <= most;
+  }
+  if (bed.turning?.by !== "hand") return true;
+  const most = bed.turning.mostNightTurnsPerWeek;
+  return nightTurns(season, attendance, bed, times).nights.every(([, turns]) => turns <= most);
+}
+
+/** True when the kiln is fired only on days on which somebody can look in, where it asks for that. */
+function fired({ zone }: Season, attendance: Attendance, kiln: Vessel, times: Times): boolean {
+  if (kiln.firedLookInEveryHours === undefined) return true;
+  const last = localDay(zone, times[3] - 1);
+  for (let day = localDay(zone, times[2]); day <= last; day++) {
+    if (!attendance.firingDays.has(day)) return false;
+  }
+  return true;
+}
+
+interface Closure {
+  readonly from: number;
+  readonly to: number;
+}
+
+function closuresOf({ zone }: Season, { closures }: Vessel): readonly Closure[] {
+  return closures.map((one) => ({ from: instant(zone, one.from), to: instant(zone, one.to) }));
 }
 
 /** Vessel triples that a run may use, one vessel for each stage, all of one line where they have one. */
@@ -210,11 +218,33 @@ export function legalSlots(
   lastReadyDay: number,
   crops: readonly string[],
 ): Slot[] {
+  return withoutClosed(season, openSlots(season, attendance, firstDay, lastReadyDay, crops));
+}
+
+/** The slots in which no vessel is closed, numbered in their order. */
+export function withoutClosed(season: Season, slots: readonly Slot[]): Slot[] {
+  const closures = season.vessels.map((vessel) => closuresOf(season, vessel));
+  const left = slots.filter(({ vessels, times }) =>
+    !isClosed(vessels.map((vessel) => closures[vessel] as readonly Closure[]), times)
+  );
+  return left.map((slot, index) => slot.index === index ? slot : { ...slot, index });
+}
+
+/** All slots that are legal as long as no vessel is closed. */
+export function openSlots(
+  season: Season,
+  attendance: Attendance,
+  firstDay: number,
+  lastReadyDay: number,
+  crops: readonly string[],
+): Slot[] {
   const slots: Slot[] = [];
   const triples = vesselTriples(season.vessels);
+  const turned = turningOf(season, attendance);
   season.maltTypes.forEach((malt, maltIndex) => {
     const { made } = malt;
     if (made.from !== "grain") return;
+    const limits = limitsOf(season.vessels, triples, made, crops);
     for (let day = firstDay; day + malt.restDays <= lastReadyDay; day++) {
       const month = monthOf(day);
       for (const time of season.roster.steepInTimes) {
@@ -224,37 +254,29 @@ export function legalSlots(
         for (const profile of made.profiles) {
           const timed = timesFrom(attendance, stageLimits(profile, made, month), [minute], 0);
           if (!timed) continue;
-          const stripDay = localDay(season.zone, timed.times[3]);
+          const { times } = timed;
+          const stripDay = localDay(season.zone, times[3]);
           if (stripDay + malt.restDays > lastReadyDay) continue;
-          for (const vessels of triples) {
-            const [steep, bed, kiln] = vessels.map((index) => season.vessels[index] as Vessel) as [
-              Vessel,
-              Vessel,
-              Vessel,
-            ];
-            const stands = standing(season, attendance, [steep, bed, kiln], timed.times);
-            if (!stands) continue;
-            const { greatestG, leastG } = loadLimits([steep, bed, kiln], made, month, crops);
-            if (
-              !crops.some((crop, i) =>
-                (made.crops as readonly string[]).includes(crop) && (greatestG[i] as number) > 0
-              )
-            ) continue;
+          const extras = start.extra >= 0 ? [start.extra, ...timed.extras] : timed.extras;
+          triples.forEach((vessels, triple) => {
+            const load = limits(triple, month);
+            if (!load) return;
+            const turns = turned(vessels[1], times);
+            if (!turns || !fired(season, attendance, season.vessels[vessels[2]] as Vessel, times)) return;
             slots.push({
               index: 0,
               malt: maltIndex,
               profileId: profile.id,
               vessels,
-              times: timed.times,
+              times,
               steepDay: day,
               stripDay,
               month,
-              ...stands,
-              extras: start.extra >= 0 ? [start.extra, ...timed.extras] : timed.extras,
-              greatestG,
-              leastG,
+              ...turns,
+              extras,
+              ...load,
             });
-          }
+          });
         }
       }
     }
@@ -262,6 +284,52 @@ export function legalSlots(
   slots.sort((a, b) => a.times[0] - b.times[0] || a.malt - b.malt || a.times[3] - b.times[3]);
   slots.forEach((slot, index) => slot.index = index);
   return slots;
+}
+
+/** Load limits of a malt by vessel triple and month, null where no crop of the malt can go in; each worked out once. */
+function limitsOf(
+  vessels: readonly Vessel[],
+  triples: readonly (readonly [number, number, number])[],
+  made: MadeFromGrain,
+  crops: readonly string[],
+) {
+  const known = new Map<number, ReturnType<typeof loadLimits> | null>();
+  return (triple: number, month: number) => {
+    const key = triple * 12 + month - 1;
+    let found = known.get(key);
+    if (found === undefined) {
+      const of = (triples[triple] as readonly [number, number, number]).map((index) =>
+        vessels[index] as Vessel
+      );
+      found = loadLimits(of, made, month, crops);
+      const { greatestG } = found;
+      const fits = (made.crops as readonly string[]).some((crop) =>
+        (greatestG[crops.indexOf(crop)] ?? 0) > 0
+      );
+      if (!fits) found = null;
+      known.set(key, found);
+    }
+    return found;
+  };
+}
+
+/** Night turns by bed and times, null where nobody looks in or turns often enough; each stretch is worked out once for all malts. */
+function turningOf(season: Season, attendance: Attendance) {
+  const known = season.vessels.map(() => new Map<number, Map<number, NightTurns | null>>());
+  return (bed: number, times: Times): NightTurns | null => {
+    const ofBed = known[bed] as Map<number, Map<number, NightTurns | null>>;
+    let ofCast = ofBed.get(times[1]);
+    if (!ofCast) ofBed.set(times[1], ofCast = new Map());
+    let found = ofCast.get(times[2]);
+    if (found === undefined) {
+      const vessel = season.vessels[bed] as Vessel;
+      found = lookedAfter(season, attendance, vessel, times)
+        ? nightTurns(season, attendance, vessel, times)
+        : null;
+      ofCast.set(times[2], found);
+    }
+    return found;
+  };
 }
 
 /** Index of the first slot with steep-in on or after `day`. */

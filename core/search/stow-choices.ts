@@ -14,22 +14,21 @@ export interface Choosing {
   wide: boolean;
 }
 
-/** Ways to take in a fill, best first. */
+/** The `most` best ways to take in a fill, best first. */
 export function choices(
   problem: Problem,
   walk: Walk,
   fill: { lot: number; day: number; massG: number },
   { exact, wide }: Choosing,
+  most: number,
 ): Choice[] {
   const { stores } = problem;
-  const turn = stores.reduce((most, store) => Math.max(most, store.turnaround), 0);
+  let turn = 0;
+  for (const store of stores) if (store.turnaround > turn) turn = store.turnaround;
   walk.piles.advance(fill.day - turn - 1);
-  const before = walk.piles.clone();
-  before.advance(fill.day - 1);
-  const room = freeRoom(problem, walk, before, fill);
+  const room = freeRoom(problem, walk, walk.piles.at(fill.day - 1), fill);
   const roomFor = (clearing: Clearing) => {
-    const then = walk.piles.clone();
-    then.advance(clearing.by);
+    const then = walk.piles.at(clearing.by);
     return freeRoom(problem, walk, then, { lot: clearing.lot, day: clearing.by });
   };
   // Room for the fill stands for room for what is moved: a store of that much, which is empty or holds the fill's own lot.
@@ -40,11 +39,26 @@ export function choices(
   const leavingG = walk.piles.wantedOn(fill.lot, fill.day);
   const clearable = clearings(problem, walk, fill, wide).slice(0, wide ? 9 : 7);
   const found: Choice[] = [];
+  const costs = clearable.map((one) => ({
+    moved: one.moveG,
+    sold: (problem.lots[one.lot]?.endCentsPerG ?? 0) > 0 ? one.feedG : 0,
+  }));
   for (let mask = 0; mask < 1 << clearable.length; mask++) {
+    let count = 0;
+    let moved = 0;
+    let sold = 0;
+    for (let i = 0; i < clearable.length; i++) {
+      if (!(mask & (1 << i))) continue;
+      count++;
+      moved += (costs[i] as typeof costs[number]).moved;
+      sold += (costs[i] as typeof costs[number]).sold;
+    }
+    // What clearing alone costs may already be too much beside the best so far.
+    const least = moved * MOVE_CENTS + count * CLEAR_CENTS + sold * SOLD_CENTS;
+    if (mask > 0 && found.length >= most && (found[most - 1] as Choice).rank <= least) continue;
     const clear = clearable.filter((_, i) => mask & (1 << i));
-    if (new Set(clear.map((one) => one.store * problem.lots.length + one.lot)).size < clear.length) continue;
+    if (wide && twice(clear)) continue;
     const targets = resolveTargets(
-      problem,
       clear,
       exact ? roomFor : () => room,
       exact ? (one) => one.capacityG : emptyCapacity,
@@ -52,7 +66,7 @@ export function choices(
     if (!targets) continue;
     // Among the usual choices, feed that no pick-up fetches shows at the end: as grain that is short, or as no stowing at all.
     if (wide && !fetched(problem, walk, targets)) continue;
-    const rooms = [
+    const rooms = mask === 0 ? room : [
       ...room.filter((one) =>
         !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
       ),
@@ -63,29 +77,43 @@ export function choices(
       then.advance(fill.day);
       return then.heldG(fill.lot, over.store) <= (stores[over.store]?.capacityG[fill.lot] ?? 0);
     };
-    const all: Placing[] = [
-      ...placings(rooms, fill, wide),
-      ...(leavingG > 0 ? overfilled(rooms, fill, leavingG, wide).filter((one) => holds(one, one.over)) : []),
-    ];
-    for (const placed of all) {
-      const used = new Set(placed.into.map((one) => one.store));
-      if (targets.some((clearing) => !used.has(clearing.store))) continue;
-      const moved = targets.reduce((sum, clearing) => sum + clearing.moveG, 0);
-      const sold = targets.reduce(
-        (sum, clearing) => sum + ((problem.lots[clearing.lot]?.endCentsPerG ?? 0) > 0 ? clearing.feedG : 0),
-        0,
-      );
-      found.push({
-        clear: targets,
-        into: placed.into,
-        leftG: placed.leftG,
-        rank: placed.leftG * LEFT_CENTS + (used.size - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
-          clear.length * CLEAR_CENTS + sold * SOLD_CENTS +
-          placed.spareG * SPARE_CENTS,
-      });
+    const offer = (placed: Placing) => {
+      const { into, leftG } = placed;
+      if (targets.some((clearing) => !into.some((one) => one.store === clearing.store))) return;
+      const rank = leftG * LEFT_CENTS + (storesIn(into) - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
+        count * CLEAR_CENTS + sold * SOLD_CENTS + placed.spareG * SPARE_CENTS;
+      keep(found, { clear: targets, into, leftG, rank }, most);
+    };
+    for (const placed of placings(rooms, fill, wide)) offer(placed);
+    if (leavingG <= 0) continue;
+    for (const placed of overfilled(rooms, fill, leavingG, wide)) {
+      if (holds(placed, placed.over)) offer(placed);
     }
   }
-  return found.sort((a, b) => a.rank - b.rank);
+  return found;
+}
+
+/** Puts a choice among the `most` best, behind those that are as good. */
+function keep(found: Choice[], choice: Choice, most: number): void {
+  let at = found.length;
+  while (at > 0 && (found[at - 1] as Choice).rank > choice.rank) at--;
+  if (at >= most) return;
+  found.splice(at, 0, choice);
+  if (found.length > most) found.length = most;
+}
+
+/** Whether one pile is cleared in two ways at once. */
+function twice(clear: readonly Clearing[]): boolean {
+  return clear.some((one, i) =>
+    clear.some((other, k) => k < i && other.store === one.store && other.lot === one.lot)
+  );
+}
+
+function storesIn(into: Placing["into"]): number {
+  return into.reduce(
+    (count, one, i) => into.findIndex((other) => other.store === one.store) === i ? count + 1 : count,
+    0,
+  );
 }
 
 // What makes one choice at a fill look better than another; the whole stowage is judged by real money afterwards.
@@ -111,22 +139,20 @@ function clearings(
     if (by < problem.freeDay) continue;
     let then = at.get(by);
     if (!then) {
-      then = walk.piles.clone();
-      then.advance(by);
+      then = walk.piles.at(by);
       at.set(by, then);
     }
-    for (const pile of then.piles.filter((one) => one.store === store.index && one.lot !== fill.lot)) {
-      const elsewhere = then.piles.filter((one) => one.lot === pile.lot && one !== pile).reduce(
-        (sum, one) => sum + one.massG,
-        0,
-      );
+    for (const pile of then.piles) {
+      if (pile.store !== store.index || pile.lot === fill.lot) continue;
+      let elsewhere = 0;
+      for (const one of then.piles) if (one.lot === pile.lot && one !== pile) elsewhere += one.massG;
       const wanted = Math.max(0, then.wantedAfter(pile.lot, by) - elsewhere);
       const loss = problem.season.costs.moveLoss;
       let moveG = wanted === 0 ? 0 : Math.min(pile.massG, drawnFor(wanted, loss));
-      const going = walk.outgoing.filter((one) => one.store === store.index && one.lot === pile.lot).reduce(
-        (sum, one) => sum + one.massG,
-        0,
-      );
+      let going = 0;
+      for (const one of walk.outgoing) {
+        if (one.store === store.index && one.lot === pile.lot) going += one.massG;
+      }
       let feedG = Math.max(0, pile.massG - moveG - going);
       // A few bags' worth goes along with the move: no lorry comes for it.
       if (moveG > 0 && feedG < TRIFLE_G) {
@@ -138,7 +164,7 @@ function clearings(
       }
       if (
         feedG > 0 &&
-        !problem.pickups.some((pickup) => pickup.takes[pile.lot] && pickup.days.some((day) => day <= by))
+        !problem.pickups.some((pickup) => pickup.takes[pile.lot] && (pickup.days[0] ?? Infinity) <= by)
       ) continue;
       // Only whole lots that nobody needs are cleared out of a bag row.
       if (store.bags > 0 && moveG > 0) continue;
@@ -159,27 +185,24 @@ function fetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): bool
 
 /** A place for everything that has to be moved, none of it in a store that is itself being cleared. */
 function resolveTargets(
-  problem: Problem,
   clear: readonly Clearing[],
   roomFor: (clearing: Clearing) => readonly Room[],
   capacityFor: (room: Room, lot: number) => number,
 ): Clearing[] | null {
-  const taken = new Set<number>();
   const resolved: Clearing[] = [];
   for (const clearing of clear) {
     if (clearing.moveG === 0) {
       resolved.push(clearing);
       continue;
     }
-    const target = roomFor(clearing)
-      .filter((one) => {
-        const store = problem.stores[one.store];
-        if (!store || taken.has(one.store) || clear.some((other) => other.store === one.store)) return false;
-        return capacityFor(one, clearing.lot) >= clearing.moveG;
-      })
-      .sort((a, b) => a.capacityG - b.capacityG)[0];
+    let target: Room | null = null;
+    for (const one of roomFor(clearing)) {
+      if (target && one.capacityG >= target.capacityG) continue;
+      if (clear.some((other) => other.store === one.store)) continue;
+      if (resolved.some((other) => other.target === one.store && other.moveG > 0)) continue;
+      if (capacityFor(one, clearing.lot) >= clearing.moveG) target = one;
+    }
     if (!target) return null;
-    taken.add(target.store);
     resolved.push({ ...clearing, target: target.store });
   }
   return resolved;

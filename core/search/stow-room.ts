@@ -20,36 +20,44 @@ export function freeRoom(
   const room: Room[] = [];
   for (const store of problem.stores) {
     const capacity = store.capacityG[fill.lot] as number;
-    const lying = then.piles.filter((pile) => pile.store === store.index);
-    const promised = walk.promised.filter((one) => one.store === store.index);
     if (store.bags > 0) {
-      const waiting = promised.reduce(
-        (sum, one) =>
-          one.day > then.day ? sum + Math.ceil(one.massG / (store.capacityG[one.lot] as number)) : sum,
-        0,
-      );
-      const used = lying.reduce(
-        (sum, pile) => sum + Math.ceil(pile.massG / (store.capacityG[pile.lot] as number)),
-        waiting,
-      );
+      let used = 0;
+      for (const one of walk.promised) {
+        if (one.store !== store.index || one.day <= then.day) continue;
+        used += Math.ceil(one.massG / (store.capacityG[one.lot] as number));
+      }
+      for (const pile of then.piles) {
+        if (pile.store === store.index) used += Math.ceil(pile.massG / (store.capacityG[pile.lot] as number));
+      }
       if (store.bags > used) {
         room.push({ store: store.index, capacityG: (store.bags - used) * capacity, bags: store.bags - used });
       }
       continue;
     }
-    if (promised.some((one) => one.lot !== fill.lot && one.day >= then.day)) continue;
-    const other = lying.find((pile) => pile.lot !== fill.lot);
+    if (awaitsOther(walk, store.index, fill.lot, then.day)) continue;
+    let same = 0;
+    let other = false;
+    for (const pile of then.piles) {
+      if (pile.store !== store.index) continue;
+      if (pile.lot !== fill.lot) other = true;
+      else same += pile.massG;
+    }
     if (other) continue;
     // What else comes into it on the day counts as there.
-    const same = promised.reduce(
-      (sum, one) => one.lot === fill.lot && one.day > then.day ? sum + one.massG : sum,
-      lying[0]?.massG ?? 0,
-    );
+    for (const one of walk.promised) {
+      if (one.store === store.index && one.lot === fill.lot && one.day > then.day) same += one.massG;
+    }
     if (same === 0 && (then.freeDay[store.index] as number) > fill.day) continue;
     // A full one still has room for what is drawn from it on the day.
     if (capacity >= same) room.push({ store: store.index, capacityG: capacity - same, bags: 0 });
   }
   return room;
+}
+
+/** Whether a bin is promised to another lot on or after a day. */
+function awaitsOther(walk: Walk, store: number, lot: number, day: number): boolean {
+  for (const one of walk.promised) if (one.store === store && one.lot !== lot && one.day >= day) return true;
+  return false;
 }
 
 /** A fill put into stores. */

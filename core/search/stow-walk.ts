@@ -8,7 +8,7 @@ export interface Stowage {
   leftOut: { lot: number; day: number; massG: number }[];
   moves: { lot: number; from: number; to: number; day: number; massG: number; lossG: number }[];
   loads: StowedLoad[];
-  taken: Taken[];
+  readonly taken: readonly Taken[];
   /** Grams wanted that were not there, by lot. */
   short: Map<number, number>;
   movesCents: number;

@@ -27,7 +27,7 @@ export function stow(
       if (thorough && !wide && unfetched) continue;
       const cost = costOf(problem, stowage, thorough);
       if (cost < bestCost - 1e-9) {
-        best = stowage;
+        best = { ...stowage, taken: walk.piles.taken };
         bestCost = cost;
       }
     }
@@ -58,7 +58,7 @@ function walksOf(
     if (fill.massG <= 0) continue;
     const next: Walk[] = [];
     for (const walk of walks) {
-      for (const choice of choices(problem, walk, fill, how).slice(0, breadth)) {
+      for (const choice of choices(problem, walk, fill, how, breadth)) {
         next.push(take(problem, walk, fill, choice, walks.length > 1 || breadth > 1));
       }
     }
@@ -75,7 +75,7 @@ const SHORT_CENTS = 0.5;
 const KEEP_FACTOR = 1.5;
 const KEEP_TIE_FACTOR = 1 + 1e-6;
 
-function costOf(problem: Problem, stowage: Stowage, thorough: boolean): number {
+function costOf(problem: Problem, stowage: Omit<Stowage, "taken">, thorough: boolean): number {
   let cost = stowage.movesCents + stowage.feedCents;
   for (const one of stowage.leftOut) cost += one.massG * (thorough ? LEFT_TIE_CENTS : LEFT_CENTS);
   for (const [lot, massG] of stowage.end) {
@@ -86,7 +86,7 @@ function costOf(problem: Problem, stowage: Stowage, thorough: boolean): number {
 }
 
 /** Walks to the end, makes up whole feed loads, and counts. */
-function finish(problem: Problem, walk: Walk): Stowage & { unfetched: boolean } {
+function finish(problem: Problem, walk: Walk): Omit<Stowage, "taken"> & { unfetched: boolean } {
   const { piles } = walk;
   piles.advance(problem.endDay);
   const outgoing = [...walk.outgoing, ...spareGrain(problem, piles, walk.moves)];
@@ -113,7 +113,6 @@ function finish(problem: Problem, walk: Walk): Stowage & { unfetched: boolean } 
     leftOut: walk.leftOut,
     moves: walk.moves,
     loads,
-    taken: piles.taken,
     short: piles.short,
     movesCents,
     feedCents,

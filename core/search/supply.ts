@@ -1,5 +1,4 @@
 import type { RunChoice } from "./candidate.ts";
-import { type Loads, maltOf } from "./loads.ts";
 import type { Problem } from "./problem.ts";
 
 /** A batch as the search sees it: extract that is ready from a day to a day. For raw grain extract means weight. */
@@ -96,46 +95,4 @@ export function outputsOf(problem: Problem, run: RunChoice): { material: number;
   const also = of.made.alsoGives.map((one) => ({ material: materialOf(one.maltId), share: one.share }));
   const share = 1 - also.reduce((sum, one) => sum + one.share, 0);
   return [{ material: materialOf(of.maltId), share }, ...also];
-}
-
-/** Fills `supplies` with the held batches and what the runs give, by readiness. */
-export function gatherSupplies(
-  problem: Problem,
-  held: readonly (readonly Supply[])[],
-  runs: readonly RunChoice[],
-  loads: Loads,
-  supplies: Supply[][],
-): void {
-  supplies.forEach((list, material) => {
-    list.length = 0;
-    for (const one of held[material] as readonly Supply[]) list.push(one);
-  });
-  for (let i = 0; i < runs.length; i++) {
-    const run = runs[i] as RunChoice;
-    const drawG = loads.drawG[i] as number;
-    const draw2G = loads.draw2G[i] as number;
-    if (drawG + draw2G <= 0) continue;
-    const maltG = maltOf(problem, run, drawG, draw2G);
-    for (const { material, share } of outputsOf(problem, run)) {
-      const of = problem.materials[material];
-      if (!of?.malt || share <= 0) continue;
-      const { home, extractDb, share: lots } = blendOf(
-        problem,
-        drawsOf(run, drawG, draw2G),
-        of.malt.extractCoarseDb,
-      );
-      const perG = extractDb * (1 - of.malt.maltMoistureWb);
-      supplies[material]?.push({
-        arrives: run.slot.stripDay,
-        ready: run.fixed?.locked ? Infinity : run.slot.stripDay + of.restDays,
-        last: run.slot.stripDay + of.shelfDays,
-        extractG: maltG * share * perG,
-        perG,
-        home,
-        share: lots,
-        settled: run.fixed !== null,
-      });
-    }
-  }
-  for (const list of supplies) list.sort((a, b) => a.ready - b.ready || a.last - b.last);
 }

@@ -51,14 +51,24 @@ export function freeFor(
   const day = new Int32Array(problem.demands.length).fill(-1);
   for (const one of made) day[one.demand] = one.day;
   const dates = new DateBoard(problem, tanks, day);
+  const leftG = problem.lots.map((lot) => lot.totalG);
+  for (const one of [...stowage.taken, ...stowage.leftOut]) {
+    leftG[one.lot] = (leftG[one.lot] as number) - one.massG;
+  }
   return {
-    grainG: (lot) =>
-      [...stowage.taken, ...stowage.leftOut].reduce(
-        (leftG, one) => one.lot === lot ? leftG - one.massG : leftG,
-        problem.lots[lot]?.totalG ?? 0,
-      ),
-    places: (from, to) => allowed - Math.max(0, ...used.slice(from - problem.asOfDay, to - problem.asOfDay)),
+    grainG: (lot) => leftG[lot] ?? 0,
+    places: (to) => {
+      const most = mostFrom(used, to - problem.asOfDay);
+      return (from) => allowed - (most[from - problem.asOfDay] ?? 0);
+    },
     takes: (demand, on) => dates.allows(demand, on),
     brewhouse: (on) => dates.brewhouseOpen(on),
   };
+}
+
+/** The most of each stretch from a day to before `end`; nothing from `end` on. */
+function mostFrom(used: Int32Array, end: number): Int32Array {
+  const most = used.slice(0, Math.max(0, end));
+  for (let d = most.length - 2; d >= 0; d--) most[d] = Math.max(most[d] as number, most[d + 1] as number);
+  return most;
 }

@@ -1,7 +1,7 @@
 import { CROPS } from "../season/quantity.ts";
 import { instant } from "../zone.ts";
 import type { Problem } from "./problem.ts";
-import type { Slot, Times } from "./slots.ts";
+import type { Slot } from "./slots.ts";
 
 interface Occupied {
   from: number;
@@ -87,27 +87,41 @@ export class VesselBoard {
 
   /** True when a load of `crop` can go through the slot's vessels at its times. */
   fits(slot: Slot, crop: number): boolean {
-    for (const [vessel, from, to] of stretches(slot.vessels, slot.times)) {
-      if (!this.fitsIn(vessel, from, to, crop)) return false;
+    const { vessels, times, nights } = slot;
+    let from: number = times[0];
+    for (let stage = 0; stage < 3; stage++) {
+      if (keepsVessel(vessels, stage)) continue;
+      const to = times[stage + 1] as number;
+      if (!this.fitsIn(vessels[stage] as number, from, to, crop)) return false;
+      from = to;
     }
-    const bed = slot.vessels[1];
-    for (const [week, turns] of slot.nights) {
+    const bed = vessels[1];
+    for (const [week, turns] of nights) {
       if ((this.nights.get(week * 64 + bed) ?? 0) + turns > (this.mostNights[bed] as number)) return false;
     }
     return true;
   }
 
   put(slot: Slot, crop: number): void {
-    for (const [vessel, from, to] of stretches(slot.vessels, slot.times)) {
-      this.insert(vessel, { from, to, crop });
+    const { vessels, times } = slot;
+    let from: number = times[0];
+    for (let stage = 0; stage < 3; stage++) {
+      if (keepsVessel(vessels, stage)) continue;
+      const to = times[stage + 1] as number;
+      this.insert(vessels[stage] as number, { from, to, crop });
+      from = to;
     }
     this.countNights(slot, 1);
   }
 
   remove(slot: Slot): void {
-    for (const [vessel, from] of stretches(slot.vessels, slot.times)) {
-      const list = this.taken[vessel] as Occupied[];
+    const { vessels, times } = slot;
+    let from: number = times[0];
+    for (let stage = 0; stage < 3; stage++) {
+      if (keepsVessel(vessels, stage)) continue;
+      const list = this.taken[vessels[stage] as number] as Occupied[];
       list.splice(this.place(list, from), 1);
+      from = times[stage + 1] as number;
     }
     this.countNights(slot, -1);
   }
@@ -130,14 +144,7 @@ export class VesselBoard {
   }
 }
 
-/** The vessel stretches of a run; a vessel kept from one stage to the next is one stretch. */
-function stretches(vessels: readonly [number, number, number], times: Times): [number, number, number][] {
-  const all: [number, number, number][] = [];
-  for (let stage = 0; stage < 3; stage++) {
-    const vessel = vessels[stage] as number;
-    const last = all[all.length - 1];
-    if (last && last[0] === vessel) last[2] = times[stage + 1] as number;
-    else all.push([vessel, times[stage] as number, times[stage + 1] as number]);
-  }
-  return all;
+/** Whether a run keeps the stage's vessel for the next stage: both are one stretch. */
+function keepsVessel(vessels: Slot["vessels"], stage: number): boolean {
+  return stage < 2 && vessels[stage] === vessels[stage + 1];
 }

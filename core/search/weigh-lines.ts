@@ -54,8 +54,8 @@ export function meetLines(of: Weighing): void {
         const entries: [number, number][] = [];
         const use = (material: number): [number, number][] => {
           const columns: [number, number][] = [];
-          for (const source of of.sources) {
-            if (source.material !== material || source.ready > on || source.last < on) continue;
+          for (const source of of.sourcesFor(at, material)) {
+            if (source.ready > on || source.last < on) continue;
             const wait = on - source.ready;
             const early = source.offer >= 0 && !of.whole ? EARLY_PRICE * (problem.endDay - on) : 0;
             const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT / share(source));

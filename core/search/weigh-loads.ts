@@ -5,11 +5,12 @@ import type { Evaluation } from "./evaluate.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
 import { ROUNDING_G } from "./piles.ts";
 import type { Problem } from "./problem.ts";
+import { keepLoad, type Near, runKey } from "./weigh-near.ts";
 
 /**
  * least <= drawn(r) <= greatest for every run whose load is free, and sum of draws of a lot <= what is left of it.
  * Returns the load column of each run, -1 where the load is fixed (booked, under way, a lot whose tail is finished, or all of
- * them when `fixed`); for a run of two lots the column is the second lot's draw.
+ * them when `fixed`); for a run of two lots the column is the second lot's draw. Loads that an accepted plan has stay `near` it.
  */
 export function limitLoads(
   model: LinearModel,
@@ -18,6 +19,7 @@ export function limitLoads(
   runs: readonly RunChoice[],
   cutG: Float64Array,
   fixed: boolean,
+  near: Near | null,
 ): number[] {
   const worth = surplusWorth(problem, evaluation);
   const left = problem.lots.map((lot) => lot.totalG - lot.firmG - (cutG[lot.index] as number));
@@ -57,6 +59,8 @@ export function limitLoads(
       Math.max(1, most - given) / G_PER_TONNE,
     );
     (drawn[lot] as [number, number][]).push([column, 1]);
+    const keptG = near?.drawG.get(runKey(run));
+    if (near && keptG !== undefined && keptG > 0) keepLoad(model, column, keptG, near);
     return column;
   });
   for (const lot of problem.lots) {

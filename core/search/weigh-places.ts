@@ -1,5 +1,5 @@
 import { mostWeightT, type Source } from "./weigh-sources.ts";
-import type { Weighing } from "./weighing.ts";
+import type { Use, Weighing } from "./weighing.ts";
 
 const HALF_GRAM_T = 0.5e-6;
 /** A run's malt comes out a gram heavier than its free load says, as screenings and malt are rounded to grams: room for it in each place. */
@@ -83,6 +83,37 @@ export function thinPlaces(of: Weighing, share: number, tightDays: readonly numb
     }
     const over = model.column(OVER_PRICE, 0, mostT);
     model.row(-Infinity, places * share * placeG / 1e6 - fixedT, [...entries, [over, -1]]);
+  }
+}
+
+/** The same as `thinPlaces` by a level carried from day to day: far fewer entries, another of the answers that cost the same. */
+export function levelPlaces(of: Weighing, share: number, tightDays: readonly number[]): void {
+  const { problem, model } = of;
+  const { places, placeG } = problem.season.maltStore;
+  const mostT = of.sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
+  const watched = new Set(tightDays);
+  for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) watched.add(day);
+  const incoming = [...of.sources].sort((a, b) => a.arrives - b.arrives);
+  const outgoing = [...of.uses].sort((a, b) => a.day - b.day);
+  let inAt = 0;
+  let outAt = 0;
+  let level = -1;
+  for (const day of [...watched].sort((a, b) => a - b)) {
+    const entries: [number, number][] = level < 0 ? [] : [[level, 1]];
+    let fixedT = 0;
+    for (; inAt < incoming.length && (incoming[inAt] as Source).arrives <= day; inAt++) {
+      const source = incoming[inAt] as Source;
+      fixedT += source.fixedT / source.perG;
+      if (source.column >= 0) entries.push([source.column, source.perColumn / source.perG]);
+    }
+    for (; outAt < outgoing.length && (outgoing[outAt] as Use).day <= day; outAt++) {
+      const use = outgoing[outAt] as Use;
+      entries.push([use.column, -1 / use.source.perG]);
+    }
+    level = model.column(0, -mostT, mostT);
+    model.row(-fixedT, -fixedT, [...entries, [level, -1]]);
+    const over = model.column(OVER_PRICE, 0, mostT);
+    model.row(-Infinity, places * share * placeG / 1e6, [[level, 1], [over, -1]]);
   }
 }
 

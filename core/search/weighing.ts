@@ -6,7 +6,8 @@ import type { Problem } from "./problem.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { DayChoice } from "./weigh-days.ts";
 import { meetLines } from "./weigh-lines.ts";
-import { limitPlaces, thinPlaces } from "./weigh-places.ts";
+import { type Near, sourcesNear } from "./weigh-near.ts";
+import { levelPlaces, limitPlaces, thinPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
 import { addPurchases } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
@@ -47,6 +48,9 @@ export interface Weighing extends WeighInput {
   shortPromises: { demand: number; column: number }[];
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: DayChoice[];
+  near: Near | null;
+  /** The sources a line may draw a material from, before their days are looked at. */
+  sourcesFor: (line: number, material: number) => readonly Source[];
 }
 
 /** A line's use of a source. */
@@ -65,7 +69,7 @@ export interface Use {
 export function startWeighing(
   input: WeighInput,
   whole: boolean,
-  { room, tightDays }: { room: number; tightDays: readonly number[] },
+  { room, tightDays, near }: { room: number; tightDays: readonly number[]; near: Near | null },
   loads: (model: LinearModel) => number[],
 ): Weighing {
   const { problem, evaluation, day } = input;
@@ -87,22 +91,31 @@ export function startWeighing(
     lacks: [],
     shortPromises: [],
     chosen: [],
+    near,
+    sourcesFor: () => [],
   };
   addPurchases(weighing);
+  weighing.sourcesFor = near ? sourcesNear(weighing, near.reach) : allSources(weighing);
   meetLines(weighing);
   promiseRows(weighing);
   requireRows(weighing);
   priceReserve(weighing);
   if (whole) limitPlaces(weighing);
-  else if (room < 1) thinPlaces(weighing, room, tightDays);
+  else if (room < 1) (near ? levelPlaces : thinPlaces)(weighing, room, tightDays);
   return weighing;
+}
+
+/** Every source of the material. */
+function allSources({ sources }: Weighing): Weighing["sourcesFor"] {
+  const of = Map.groupBy(sources, (source) => source.material);
+  return (_, material) => of.get(material) ?? [];
 }
 
 const WHOLE_LIMITS = { nodes: 3000, seconds: 20 };
 
 /** Solves it; null when there is no answer. Where the model decides what is made, the goals come first and money within them. */
-export function solveWeighing(highs: Highs, { model, whole, goals }: Weighing): Float64Array | null {
-  if (!whole) return solveLinear(highs, model, { seconds: 60 }).values;
+export function solveWeighing(highs: Highs, { model, whole, goals, near }: Weighing): Float64Array | null {
+  if (!whole) return solveLinear(highs, model, { seconds: 60, brisk: near !== null }).values;
   const money = model.cost.slice();
   const levels = goals.filter((level) => level.length > 0);
   let price = 1;

@@ -5,6 +5,7 @@ import type { Evaluation } from "./evaluate.ts";
 import type { TankChoice } from "./tanks.ts";
 import type { DayChoice } from "./weigh-days.ts";
 import { limitLoads } from "./weigh-loads.ts";
+import type { Near } from "./weigh-near.ts";
 import type { Source } from "./weigh-sources.ts";
 import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
 import type { Problem } from "./problem.ts";
@@ -35,6 +36,10 @@ export interface Weighs {
   fixedLoads: boolean;
   /** True to leave all weights as the search counted them. */
   counted?: boolean;
+  /** Whether a small season is weighed by whole numbers. */
+  whole: boolean;
+  /** What the weights are to stay near, or null. */
+  near: Near | null;
 }
 
 /** Above this many uses the model leaves packs, brews and places to the steps around it. */
@@ -52,10 +57,10 @@ const WHOLE_LINES = 80;
  */
 export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: Weighs): Weights | null {
   const { problem, evaluation, runs, day } = input;
-  const whole = isWhole(problem, evaluation, runs);
+  const whole = how.whole && isWhole(problem, evaluation, runs);
   let loads: number[] = [];
   const weighing = startWeighing(input, whole, how, (model) => {
-    loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads);
+    loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
     return loads;
   });
   const { made, kept, lacks, chosen } = weighing;

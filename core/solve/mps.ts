@@ -6,7 +6,8 @@ import type { LinearModel } from "./linear.ts";
  * row closed to both sides MPS knows the upper and the width. Rows that are open to both sides are written as free (`N`) rows.
  */
 export function mpsOf(model: LinearModel, name: string): string {
-  const lines = [`NAME ${name}`, "ROWS", " N cost"];
+  // Without the word FREE some readers look for fixed columns.
+  const lines = [`NAME ${name} FREE`, "ROWS", " N cost"];
   const rows = model.rowLower.length;
   for (let row = 0; row < rows; row++) lines.push(` ${kindOf(model, row)} r${row}`);
   lines.push("COLUMNS", ...columnLines(model), "RHS");

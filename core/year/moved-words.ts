@@ -1,6 +1,7 @@
 import { dayNumber } from "../calendar.ts";
 import { type Moved, nothingMoved } from "../plan/moved.ts";
 import type { Season } from "../season/season.ts";
+import { moneyAmount } from "./money-words.ts";
 import { countWords, dayWords, listWords, maltWords, tonneWords } from "./words.ts";
 
 /** Things named one by one; of more, the first are named and the rest are counted. */
@@ -65,10 +66,5 @@ function brewWords(season: Season, ids: readonly string[], what: string): string
 }
 
 function moneyWords({ currency }: Season, costCents: number): string {
-  const money = (Math.abs(costCents) / 100).toLocaleString("en-US", {
-    style: "currency",
-    currency,
-    maximumFractionDigits: 0,
-  });
-  return `the year costs ${money} ${costCents > 0 ? "more" : "less"}`;
+  return `the year costs ${moneyAmount(Math.abs(costCents), currency)} ${costCents > 0 ? "more" : "less"}`;
 }

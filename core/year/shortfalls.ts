@@ -28,6 +28,10 @@ export interface Shortfall {
   readonly massG: number;
   readonly beers: readonly { readonly beerId: string; readonly name: string; readonly brews: number }[];
   readonly brewIds: readonly string[];
+  /** The malt that lacks. */
+  readonly maltId?: string;
+  /** The contract that is not met. */
+  readonly contractId?: string;
   /** Brews touched whose home-share promise does not hold. */
   readonly promisesBroken: number;
   readonly cause: FirstCause;
@@ -93,6 +97,7 @@ function lackShort(
     massG: lack.massG,
     beers,
     brewIds: lack.brewIds,
+    maltId: lack.maltId,
     promisesBroken,
     cause,
     why,
@@ -202,6 +207,7 @@ function unsoldShort({ journal }: YearParts): Shortfall[] {
       massG: contract.massG,
       beers: [],
       brewIds: [],
+      contractId: one.contractId,
       promisesBroken: 0,
       cause: one.cause,
       why: said,

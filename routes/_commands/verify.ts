@@ -1,8 +1,11 @@
 import { parseArgs } from "node:util";
 import { auditPlan } from "../../core/audit/audit.ts";
+import { boundFaults } from "../../core/bound/stored.ts";
 import type { Plan } from "../../core/plan/plan.ts";
+import { problemOf } from "../../core/search/problem.ts";
 import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
+import { provenWords } from "../../core/year/proven-words.ts";
 import { breachLine } from "./breach-line.ts";
 import { EXIT, runCommand, Stop } from "./exit.ts";
 import { readPlanFile } from "./plan-file.ts";
@@ -20,12 +23,21 @@ async function verifyCommand(args: string[]): Promise<number> {
   }
   const breaches = auditPlan(season, plan);
   for (const breach of breaches) console.log(breachLine(breach));
+  const faults = plan.bound ? boundFaults(problemOf(season, plan.asOf), plan) : [];
+  for (const fault of faults) console.log(fault);
   console.log(
     breaches.length === 0
       ? "The plan holds: the auditor found no breach."
       : `The plan does not hold: ${breaches.length} ${breaches.length === 1 ? "breach" : "breaches"}.`,
   );
-  return breaches.length === 0 ? EXIT.clean : EXIT.breaches;
+  console.log(boundWords(season, plan, faults));
+  return breaches.length + faults.length === 0 ? EXIT.clean : EXIT.breaches;
+}
+
+/** What the plan claims about any better one, once that was recomputed. */
+function boundWords(season: Season, plan: Plan, faults: readonly string[]): string {
+  if (faults.length > 0) return "What it claims about better plans does not hold.";
+  return provenWords(season, plan) || "It claims nothing about better plans.";
 }
 
 function readArguments(args: string[]): [string, string] {

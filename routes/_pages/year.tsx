@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
 import { Key } from "../../islands/_charts/Key.tsx";
+import { provenWords } from "../../core/year/proven-words.ts";
 import { fitView } from "../../islands/_charts/section-layout.ts";
 import { ShortSection } from "../../islands/_charts/ShortSection.tsx";
 import { Section } from "../../islands/_charts/Section.tsx";
@@ -50,6 +51,7 @@ export function YearPage({ view }: { view: YearView }): VNode {
           : `Plan made for ${madeFor(plan.asOf)}${
             plan.stoppedEarly ? ", stopped early: the best so far" : ""
           }. `}
+        {plan !== null && `${provenWords(season, plan)} `}
         {season.about}
       </p>
       <div class="parts">

@@ -4,8 +4,12 @@ import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";
 
-/** What to plan, and how hard to search. */
+/**
+ * What to plan, and how hard to search. "plan": anew, with a long search. "replan": after an edit, near the plan in `from`, within a
+ * moment; without one it is a plan. "look": for a better plan while nothing else is wanted; nobody follows how far it is.
+ */
 export interface Order {
+  readonly kind: "plan" | "replan" | "look";
   readonly season: Season;
   /** The farm's now, local, as a season has it; what is later is plan. */
   readonly asOf: string;
@@ -16,7 +20,12 @@ export interface Order {
   readonly from?: Plan;
 }
 
-/** One plan to make. `flag` holds one 32-bit integer: anything but 0 asks the planner to stop. */
+/** Asks the planner to stop and to hand over the best that it has, weighed. */
+export const HAND_OVER = 1;
+/** Asks the planner to leave off on the spot: nothing more is wanted. */
+export const LEAVE_OFF = 2;
+
+/** One plan to make. `flag` holds one 32-bit integer: 0, HAND_OVER or LEAVE_OFF. */
 export interface Job extends Order {
   readonly flag: SharedArrayBuffer;
 }

@@ -1,5 +1,6 @@
-import { auditPlan } from "../../core/audit/audit.ts";
+import { auditPlan, type Breach } from "../../core/audit/audit.ts";
 import type { Plan } from "../../core/plan/plan.ts";
+import type { Season } from "../../core/season/season.ts";
 import type { Store } from "../_store/open.ts";
 import { inWords, storeTrouble } from "../_store/trouble.ts";
 import { endPlan, failPlan, latestSolved, latestSolvedId, readPlan, startPlan } from "../_store/plans.ts";
@@ -53,10 +54,20 @@ function whyFailed(request: Request, ending: Ending, cut: Cut): string | null {
     }`;
   }
   if (ending.kind === "broken") {
-    return cut === "stopped" ? "Stopped before a plan was found." : BROKEN + ending.message;
+    if (cut === "stopped") return "Stopped before a plan was found.";
+    return cut === "out of time" ? "The time was up before a plan was found." : BROKEN + ending.message;
   }
-  const breaches = ending.kind === "breached" ? ending.breaches : auditPlan(request.season, ending.plan);
-  if (breaches.length === 0) return null;
+  if (ending.kind === "planned") return refusedAtDoor(request.season, ending.plan);
+  return refusal(ending.breaches);
+}
+
+/** Why the auditor refuses a plan at the door of the store, in words for the page, or null when it passes. */
+export function refusedAtDoor(season: Season, plan: Plan): string | null {
+  const breaches = auditPlan(season, plan);
+  return breaches.length === 0 ? null : refusal(breaches);
+}
+
+function refusal(breaches: readonly Breach[]): string {
   return `The planner's own check refused the plan: ${breaches[0]?.message}`;
 }
 

@@ -70,6 +70,11 @@ export function endPlan(store: Store, id: number, document: string, reason: stri
   });
 }
 
+/** Stores a finished plan again with something added to it. */
+export function completePlan(store: Store, id: number, document: string): void {
+  store.prepare("UPDATE plan SET document = ? WHERE id = ? AND state = 'solved'").run(document, id);
+}
+
 /** Marks a plan failed, with the reason in words that a person can act on. */
 export function failPlan(store: Store, id: number, reason: string, at: string): void {
   store.prepare("UPDATE plan SET state = 'failed', reason = ?, ended = ? WHERE id = ?").run(reason, at, id);

@@ -8,7 +8,10 @@ self.onmessage = ({ data }: MessageEvent<Job>) => {
       throw new Error("torn apart");
     });
   }
-  // Seed 2 neither ends nor hears that it should.
+  // Seeds 2 and 4 neither end nor hear that they should; seed 4 has told of a plan by then.
+  if (data.seed === 4) {
+    tell({ kind: "progress", progress: { stage: "naive", done: 0, of: 1, best: data.from! } });
+  }
   if (data.seed === 3) tell({ kind: "ending", ending: { kind: "cannot", findings: [] } });
 };
 

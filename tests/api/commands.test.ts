@@ -24,7 +24,9 @@ describe("plan", () => {
     const { code, out, err } = await runTask("plan", season);
     expect(code, err).toBe(0);
     expect(out).toMatch(/\S/);
-    expect(out).not.toContain("%");
+    expect(out).toMatch(/^Proven: no plan makes more brews/m);
+    expect(err).toMatch(/^searching: \d+ %$/m);
+    expect(out).not.toMatch(/^(naive|searching|weighing|proving)/m);
   });
 
   test("0: the same season and seed give the same plan, byte for byte, as JSON and as a file", async () => {

@@ -53,7 +53,7 @@ function why({ day = -1, lack = null, noRoom = false, free = {}, refused = [], m
   } as unknown as Demand;
   const all: Free = {
     grainG: () => LEAST_G,
-    places: () => 2,
+    places: () => () => 2,
     takes: () => true,
     brewhouse: () => true,
     ...free,
@@ -87,7 +87,7 @@ describe("malt that is lacking", () => {
 
   test("lacks a place in the malt store between strip and brew", () => {
     const asked: number[][] = [];
-    const places = (...days: number[]) => asked.push(days) && 0;
+    const places = (to: number) => (from: number) => asked.push([from, to]) && 0;
     const { cause, why: told } = why({ day: 20, lack, free: { places } });
     expect([cause, told]).toEqual([
       "malt store full",
@@ -95,8 +95,8 @@ describe("malt that is lacking", () => {
     ]);
     expect(asked).toEqual([[14, 20]]);
     // A brew that lacks no one malt needs as many places as its malts take.
-    expect(causeIn({ day: 20, free: { places: () => 1 } })).toBe("malt store full");
-    expect(causeIn({ day: 20, lack, free: { places: () => 1 } })).not.toBe("malt store full");
+    expect(causeIn({ day: 20, free: { places: () => () => 1 } })).toBe("malt store full");
+    expect(causeIn({ day: 20, lack, free: { places: () => () => 1 } })).not.toBe("malt store full");
   });
 
   test("lacks an order that was left out for want of room, if any order would have done", () => {

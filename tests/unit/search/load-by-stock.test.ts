@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { RunChoice } from "../../../core/search/candidate.ts";
-import { loadsOf } from "../../../core/search/loads.ts";
+import { Loader } from "../../../core/search/loads.ts";
 import type { FixedRun, Problem } from "../../../core/search/problem.ts";
 
 const LOSS = 0.04;
@@ -32,16 +32,20 @@ const farms: fc.Arbitrary<Farm> = fc.record({
 });
 
 function loaded({ lots, runs }: Farm) {
+  const slots = runs.map(({ leastG, greatestG }, index) =>
+    ({ index, malt: 0, leastG: [leastG], greatestG: [greatestG] }) as unknown as RunChoice["slot"]
+  );
   const problem = {
     lots: lots.map(({ totalG, firmG }, index) => ({ index, crop: 0, totalG, firmG })),
     materials: [{ made: { screeningLoss: LOSS } }],
+    slots,
   } as unknown as Problem;
-  const choices = runs.map(({ lot, second, leastG, greatestG, bookedG, share }): RunChoice => {
+  const choices = runs.map(({ lot, second, bookedG, share }, i): RunChoice => {
     const first = lot % lots.length, other = second % lots.length;
     const draws = [{ lot: first, lotId: "", storeId: "", massG: bookedG }];
     const fixed = { id: "", standing: "booked", draws } as unknown as FixedRun;
     return {
-      slot: { malt: 0, leastG: [leastG], greatestG: [greatestG] } as unknown as RunChoice["slot"],
+      slot: slots[i] as RunChoice["slot"],
       lot: first,
       lot2: other === first ? -1 : other,
       fixed: bookedG > 0 ? fixed : null,
@@ -49,7 +53,7 @@ function loaded({ lots, runs }: Farm) {
     };
   });
   const left = new Float64Array(lots.length), cut = Float64Array.from(lots.map((lot) => lot.cutG));
-  const loads = loadsOf(problem, choices, cut, left, new Float64Array(lots.length));
+  const loads = new Loader(problem).load(choices, cut, left);
   return { choices, loads, left };
 }
 

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { LineTable } from "../../../core/search/lines.ts";
 import type { Problem } from "../../../core/search/problem.ts";
-import { choosePromises, type Hurry } from "../../../core/search/promises.ts";
+import { type Hurry, Promises } from "../../../core/search/promises.ts";
 import type { Supply } from "../../../core/search/supply.ts";
 
 interface Brew {
@@ -61,7 +61,8 @@ function choose(
   const status = new Uint8Array(n);
   const order = [...brews.keys()];
   const hurry: Hurry = { barred: Uint8Array.from(brews, (_, i) => barred.includes(i) ? 1 : 0), crowded };
-  choosePromises(problem, table as unknown as LineTable, supplies, [false], order, day, status, hurry);
+  const promises = new Promises(problem, table as unknown as LineTable, [false]);
+  promises.choose(supplies, order, day, status, hurry);
   return { status, claim: table.claim };
 }
 

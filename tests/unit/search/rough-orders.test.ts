@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { LineTable } from "../../../core/search/lines.ts";
 import type { Market } from "../../../core/search/markets.ts";
+import type { Deficit } from "../../../core/search/malt-flow.ts";
+import type { PlaceCount } from "../../../core/search/place-count.ts";
 import type { Problem } from "../../../core/search/problem.ts";
 import { RoughOrders } from "../../../core/search/rough-orders.ts";
-import type { Deficit, Server } from "../../../core/search/serve.ts";
 
 /** Days from as-of to the plan's end. */
 const DAYS = 100;
@@ -92,16 +93,16 @@ describe("places", () => {
   /** What a count comes to, and the places it takes on some days, in a malt store of `room` places. */
   function counted(list: Deficit[], days: number[], room = Infinity) {
     let seen: number[] = [];
-    const server = {
+    const places = {
       placeDays: 0,
-      placesOver(change: Int16Array) {
+      over(change: Int16Array) {
         let used = 0;
         seen = [...change].map((one) => used += one);
-        server.placeDays = seen.reduce((sum, one) => sum + one, 0);
+        places.placeDays = seen.reduce((sum, one) => sum + one, 0);
         return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
       },
     };
-    const count = ordersOf().count(list, server as unknown as Server);
+    const count = ordersOf().count(list, places as unknown as PlaceCount);
     return { ...count, used: days.map((day) => seen[day]) };
   }
 
@@ -129,8 +130,8 @@ describe("places", () => {
 describe("where the orders do not fit, one is given up", () => {
   /** Brews that go, in a malt store with so much room left by day. */
   const given = (classes: number[], list: Deficit[], room: (d: number) => number) => {
-    const server = { roomByDay: () => Array.from({ length: DAYS + 1 }, (_, d) => room(d)) };
-    return [...ordersOf({ classes }).crowding(list, server as unknown as Server, 0)];
+    const places = { roomByDay: () => Array.from({ length: DAYS + 1 }, (_, d) => room(d)) };
+    return [...ordersOf({ classes }).crowding(list, places as unknown as PlaceCount, 0)];
   };
 
   test("the one that gives least for its places", () => {

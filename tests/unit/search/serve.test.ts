@@ -53,7 +53,7 @@ function served(
     status = Uint8Array.from(uses.map((use) => use.promisedG === undefined ? 1 : 2));
   const day = Int32Array.from(uses.map((use) => use.day));
   const reserveCents = server.serve([batches, []], order, day, status, Float64Array.of(60));
-  const over = server.placesOver(Int16Array.from({ length: 42 }, (_, d) => boughtOn.includes(d) ? 1 : 0));
+  const over = server.places.over(Int16Array.from({ length: 42 }, (_, d) => boughtOn.includes(d) ? 1 : 0));
   return {
     home: [...server.home],
     held: uses.map(({ needG }, line) =>
@@ -61,10 +61,10 @@ function served(
       server.deficits.reduce((sum, one) => one.line === line ? sum + one.extractG : sum, 0)
     ),
     lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
-    ...{ reserveCents, over, firstDayOver: server.firstDayOver, placeDays: server.placeDays },
+    ...{ reserveCents, over, firstDayOver: server.places.firstDayOver, placeDays: server.places.placeDays },
     named: [...server.named],
     namedShares: order.map((demand) => server.namedShare(demand)),
-    room: server.roomByDay(),
+    room: server.places.roomByDay(),
   };
 }
 

@@ -1,13 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { RunChoice } from "../../../core/search/candidate.ts";
 import type { Problem } from "../../../core/search/problem.ts";
-import {
-  blendOf,
-  gatherSupplies,
-  heldShares,
-  heldSupplies,
-  type Supply,
-} from "../../../core/search/supply.ts";
+import { blendOf, heldShares, heldSupplies } from "../../../core/search/supply.ts";
+import { SupplyBoard } from "../../../core/search/supply-board.ts";
 
 /** Two malts: the first gives a quarter of its malt as the second. Round numbers, invented. */
 const problem = {
@@ -54,15 +49,8 @@ const run = (lot: number, stripDay: number) =>
   ({ slot: { malt: 0, stripDay }, lot, lot2: -1, fixed: null }) as unknown as RunChoice;
 
 test("a run's malt comes at the strip, is ready after its rest and good for its shelf life, each malt by its own", () => {
-  const supplies: Supply[][] = [[], []];
   const loads = { drawG: [1000, 1000, 0], draw2G: [0, 0, 0] };
-  gatherSupplies(
-    problem,
-    heldSupplies(problem),
-    [run(0, 30), run(1, 10), run(0, 5)],
-    loads,
-    supplies,
-  );
+  const supplies = new SupplyBoard(problem).gather([run(0, 30), run(1, 10), run(0, 5)], loads);
   // 1,000 g at 20 % hold 800 g of dry matter, of which 640 g stay: 1,280 g of malt at 50 %.
   const [pale, dark] = supplies.map((list) =>
     list.map(({ arrives, ready, last, extractG, home }) => [arrives, ready, last, Math.round(extractG), home])
@@ -103,9 +91,9 @@ describe("malt of several lots", () => {
   });
 
   test("of a run stands in its supply", () => {
-    const supplies: Supply[][] = [[], []];
     const two = { ...run(0, 30), lot2: 1 };
-    gatherSupplies(problem, [[], []], [two], { drawG: [750], draw2G: [250] }, supplies);
+    const loads = { drawG: [750], draw2G: [250] };
+    const supplies = new SupplyBoard({ ...problem, batches: [] } as Problem).gather([two], loads);
     const [pale] = supplies[0]!;
     expect([pale!.home, [...pale!.share!]]).toEqual([false, [[0, 0.75], [1, 0.25]]]);
     expect(pale!.perG).toBeCloseTo(0.825 / 2, 12);

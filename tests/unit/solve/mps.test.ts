@@ -34,7 +34,7 @@ describe("outside: a model written as MPS", () => {
     model.row(5, 8, [[x, 1]]);
     model.row(7, 7, [[y, 1]]);
     expect(mpsOf(model, "small").split("\n")).toEqual([
-      "NAME small",
+      "NAME small FREE",
       ...["ROWS", " N cost", " L r0", " G r1", " L r2", " E r3"],
       ...["COLUMNS", " MARKER0 'MARKER' 'INTORG'", " c0 cost -3", " c0 r1 3", " c0 r2 1"],
       ...[" MARKER4 'MARKER' 'INTEND'", " c1 cost 2.5", " c1 r0 2", " c1 r1 2", " c1 r3 1"],

@@ -31,8 +31,8 @@ export function allocationModel(
   return startWeighing(
     input,
     whole,
-    { room, tightDays: [] },
-    (model) => limitLoads(model, problem, evaluation, runs, nothingLost, false),
+    { room, tightDays: [], near: null },
+    (model) => limitLoads(model, problem, evaluation, runs, nothingLost, false, null),
   ).model;
 }
 

@@ -1,0 +1,142 @@
+import type { Demand, Line, Problem } from "../search/problem.ts";
+import type { LinearModel } from "../solve/linear.ts";
+import { G_PER_TONNE } from "../units.ts";
+import { pointAt, type Pool } from "./malt.ts";
+import { ROUNDED_T } from "./source.ts";
+
+/** What a line takes of a pool, tonnes of extract (of raw grain, of weight). */
+export interface LineUse {
+  readonly line: number;
+  readonly material: number;
+  readonly home: boolean;
+  readonly column: number;
+  /** What a tonne of it gives the line. */
+  readonly gives: number;
+  /** True for the line's own material, false for a substitute. */
+  readonly main: boolean;
+}
+
+/** A brew or sale, made whole or not at all: its columns. */
+export interface DemandColumns {
+  readonly demand: Demand;
+  readonly made: number;
+  /** Promise held; the same column as `made` where nothing is promised, -1 where nothing counts. */
+  readonly kept: number;
+  readonly earliest: number;
+  readonly latest: number;
+  /** By line: what it needs, tonnes of extract (of raw grain, of weight), rounding taken off. */
+  readonly needT: readonly number[];
+  readonly uses: readonly LineUse[];
+}
+
+/** A promise may be missed by so much through rounding to grams. */
+const SHARE_TOLERANCE = 5e-5;
+
+/** All demands: every line met in extract, substitutes inside their limits, promises, and what has to be of named origin is in ./origin.ts. */
+export function addBrews(
+  model: LinearModel,
+  problem: Problem,
+  pools: readonly (Pool | null)[],
+): DemandColumns[] {
+  return problem.demands.map((demand) => addDemand(model, problem, pools, demand));
+}
+
+function addDemand(
+  model: LinearModel,
+  problem: Problem,
+  pools: readonly (Pool | null)[],
+  demand: Demand,
+): DemandColumns {
+  const may = demand.days.length > 0;
+  const made = model.column(-demand.saleCents / 100, 0, may ? 1 : 0, true);
+  const earliest = Math.min(...demand.days), latest = Math.max(...demand.days);
+  const uses: LineUse[] = [];
+  const needs: number[] = [];
+  demand.lines.forEach((line, place) => {
+    const needT = Math.max(0, needOf(problem, pools, demand, line) - ROUNDED_T);
+    needs.push(needT);
+    if (!may) return;
+    const entries: [number, number][] = [];
+    const use = (material: number, main: boolean): [number, number][] => {
+      const pool = pools[material];
+      if (!pool) return [];
+      const at = pointAt(pool.points, latest);
+      const gives = measure(problem, line, material);
+      return ([0, 1] as const).flatMap((kind): [number, number][] => {
+        if (!isOpen(pool, kind, at)) return [];
+        const column = model.column(0, 0, needT / gives);
+        uses.push({ line: place, material, home: kind === 0, column, gives, main });
+        (pool.used[at] as Pool["used"][number])[kind].push([column, 1]);
+        return [[column, gives]];
+      });
+    };
+    entries.push(...use(line.material, true));
+    for (const { material, mostShare } of line.substitutes) {
+      const columns = use(material, false);
+      entries.push(...columns);
+      if (mostShare < 1 && columns.length > 0) {
+        model.row(-Infinity, ROUNDED_T, [...columns, [made, -mostShare * needT]]);
+      }
+    }
+    model.row(0, 0, [...entries, [made, -needT]]);
+  });
+  const kept = addPromise(model, pools, demand, made, uses, needs);
+  return { demand, made, kept, earliest, latest, needT: needs, uses };
+}
+
+/** Malt counts by extract and raw grain by weight: what a tonne so counted gives a line that counts otherwise, at the most. */
+function measure(problem: Problem, line: Line, material: number): number {
+  const isMalt = (index: number) => problem.materials[index]?.malt != null;
+  if (isMalt(line.material) || !isMalt(material)) return 1;
+  return line.bookMassG / line.extractG;
+}
+
+/** Whether anything of a kind has come in by a point. */
+function isOpen(pool: Pool, kind: 0 | 1, at: number): boolean {
+  for (let point = 0; point <= at; point++) {
+    for (const source of pool.sources[point] as Pool["sources"][number]) {
+      const fixedT = kind === 0 ? source.fixedHomeT : source.fixedOtherT;
+      if (fixedT > 0 || source.terms.some((term) => term.home === (kind === 0))) return true;
+    }
+  }
+  return false;
+}
+
+/** Tonnes of extract; of raw grain, of weight. Malt that is sold goes by weight, so the poorest malt will do. */
+function needOf(problem: Problem, pools: readonly (Pool | null)[], demand: Demand, line: Line): number {
+  if (!problem.materials[line.material]?.malt) return line.bookMassG / G_PER_TONNE;
+  if (demand.kind === "brew") return line.extractG / G_PER_TONNE;
+  const perT = pools[line.material]?.perT ?? [null, null];
+  const least = Math.min(...perT.flatMap((one) => one ? [one.least] : []), 1);
+  return line.bookMassG / G_PER_TONNE * least;
+}
+
+/** Home-grown weight, at its most, >= promise x weight of the rest, at its least, unless the promise is not kept. */
+function addPromise(
+  model: LinearModel,
+  pools: readonly (Pool | null)[],
+  demand: Demand,
+  made: number,
+  uses: readonly LineUse[],
+  needs: readonly number[],
+): number {
+  if (demand.kind !== "brew" || demand.class > 3) return -1;
+  if (demand.promise <= SHARE_TOLERANCE) return made;
+  const share = demand.promise - SHARE_TOLERANCE;
+  const kept = model.column(0, 0, demand.days.length > 0 ? 1 : 0, true);
+  model.row(-Infinity, 0, [[kept, 1], [made, -1]]);
+  const entries: [number, number][] = [];
+  let mostOtherT = 0;
+  needs.forEach((needT, line) => {
+    const ofLine = uses.filter((use) => use.line === line && !use.home);
+    mostOtherT += Math.max(0, ...ofLine.map((use) => needT / (pools[use.material]?.perT[1]?.greatest ?? 1)));
+  });
+  for (const use of uses) {
+    const perT = pools[use.material]?.perT[use.home ? 0 : 1];
+    if (!perT) continue;
+    entries.push(use.home ? [use.column, (1 - share) / perT.least] : [use.column, -share / perT.greatest]);
+  }
+  const slack = share * mostOtherT;
+  model.row(0, Infinity, [...entries, [made, slack], [kept, -slack]]);
+  return kept;
+}

@@ -1,0 +1,83 @@
+import type { Highs } from "highs";
+import type { LinearModel } from "../solve/linear.ts";
+
+/** A solved linear model: where its columns stand, and the dual value of each row. */
+export interface LinearPoint {
+  readonly values: Float64Array;
+  readonly duals: Float64Array;
+}
+
+/** A linear model that stays in the solver while rows are added and costs change, so that each solve goes on from the last. */
+export interface StandingModel {
+  /** The point of least cost; null when there is none, or when the solver did not get there in its steps. */
+  solve(cost: readonly number[]): LinearPoint | null;
+  /** Tells the solver of rows that were added to the model since. */
+  addNewRows(): void;
+  setRowLower(row: number, lower: number): void;
+}
+
+/** Steps of the simplex method in one solve: many times what a season of 120 brews takes. */
+const MOST_STEPS = 200_000;
+
+/** Holds `model` in the solver while `work` runs. Whole-number columns are taken as continuous. */
+export function withStandingModel<T>(highs: Highs, model: LinearModel, work: (of: StandingModel) => T): T {
+  const { infinity } = highs;
+  const bound = (value: number) => value === Infinity ? infinity : value === -Infinity ? -infinity : value;
+  return highs.withModel({
+    numCols: model.cost.length,
+    numRows: model.rowLower.length,
+    colCost: model.cost,
+    colLower: model.lower,
+    colUpper: model.upper,
+    rowLower: model.rowLower.map(bound),
+    rowUpper: model.rowUpper.map(bound),
+    matrix: {
+      format: "csr",
+      numCols: model.cost.length,
+      numRows: model.rowLower.length,
+      starts: Int32Array.from(model.start),
+      indices: Int32Array.from(model.index),
+      values: Float64Array.from(model.value),
+    },
+  }, (solver) => {
+    solver.options.set("output_flag", false);
+    solver.options.set("random_seed", 0);
+    solver.options.set("solver", "simplex");
+    solver.options.set("simplex_iteration_limit", MOST_STEPS);
+    let known = model.rowLower.length;
+    let first = true;
+    return work({
+      solve(cost) {
+        solver.changeColsCost({ kind: "range", from: 0, to: cost.length - 1 }, Float64Array.from(cost));
+        solver.run();
+        if (first) solver.options.set("presolve", "off");
+        first = false;
+        if (solver.getModelStatus() !== highs.constants.modelStatus.optimal) return null;
+        const { colValue, rowDual } = solver.getSolution();
+        return { values: colValue, duals: rowDual };
+      },
+      addNewRows() {
+        const count = model.rowLower.length - known;
+        if (count === 0) return;
+        const from = model.start[known] as number;
+        solver.addRows({
+          lower: Float64Array.from(model.rowLower.slice(known), bound),
+          upper: Float64Array.from(model.rowUpper.slice(known), bound),
+          matrix: {
+            format: "csr",
+            numCols: model.cost.length,
+            numRows: count,
+            starts: Int32Array.from(model.start.slice(known).map((at) => at - from)),
+            indices: Int32Array.from(model.index.slice(from)),
+            values: Float64Array.from(model.value.slice(from)),
+          },
+        });
+        known = model.rowLower.length;
+      },
+      setRowLower(row, lower) {
+        model.rowLower[row] = lower;
+        solver.changeRowBounds(row, bound(lower), bound(model.rowUpper[row] as number));
+      },
+    });
+  });
+}

@@ -1,0 +1,60 @@
+import { compareGoals } from "../plan/compare.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { Season } from "../season/season.ts";
+import { lessOf, type Worth, worthOf } from "./worth.ts";
+
+/** Plans a season anew, however it likes; null when it has no plan. The same season has to give the same plan. */
+export type Resolve = (season: Season) => Promise<Plan | null>;
+
+/** A season that was planned anew, and what that is worth beside the plan as it stands. */
+export interface Trial {
+  readonly season: Season;
+  readonly plan: Plan;
+  /** Never worse than nothing: what could be done before can still be done. */
+  readonly gain: Worth;
+}
+
+/** Nobody wants to know any more. */
+export class Cancelled extends Error {}
+
+/**
+ * Tries eased seasons against one plan. What is gained is measured from the better of that plan and of the unchanged season
+ * planned anew by the same means, so that a search that simply had another go counts for nothing.
+ */
+export class Trials {
+  private constructor(
+    readonly season: Season,
+    readonly reference: Plan,
+    private readonly resolve: Resolve,
+    private readonly cancelled: () => boolean,
+  ) {}
+
+  static async open(
+    season: Season,
+    plan: Plan,
+    resolve: Resolve,
+    cancelled: () => boolean = () => false,
+  ): Promise<Trials> {
+    const again = await resolve(season);
+    const reference = again !== null && compareGoals(again.goals, plan.goals) < 0 ? again : plan;
+    return new Trials(season, reference, resolve, cancelled);
+  }
+
+  /** A season planned anew, without a look at the plan as it stands. */
+  async resolveOnly(season: Season): Promise<Plan | null> {
+    if (this.cancelled()) throw new Cancelled();
+    return await this.resolve(season);
+  }
+
+  /**
+   * The eased season planned anew; the plan as it stands where that is better, for it holds there too, as does `smaller`: the plan
+   * of a smaller step of the same kind.
+   */
+  async of(eased: Season, smaller?: Plan): Promise<Trial> {
+    const found = await this.resolveOnly(eased);
+    const { season, reference } = this;
+    const known = smaller ?? reference;
+    const plan = found !== null && compareGoals(found.goals, known.goals) < 0 ? found : known;
+    return { season: eased, plan, gain: lessOf(worthOf(eased, plan), worthOf(season, reference)) };
+  }
+}
