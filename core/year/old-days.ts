@@ -47,11 +47,13 @@ export interface OldBrew {
 export const NO_OLD_DAYS: OldDays = { runs: [], brews: [] };
 
 /**
- * Where the runs and brews lay that `moved` names, up to the last day shown, by day. `before` is the older plan of the
- * two; what has been recorded since is a fact and has not gone.
+ * Where the runs and brews lay that `moved` names, by day: from the season's as-of on, before or now, and up to the last
+ * day shown. `before` is the older plan of the two; what has been recorded since is a fact and has not gone.
  */
 export function oldDaysOf(season: Season, before: Plan, after: Plan, moved: Moved): OldDays {
-  const end = dayNumber(season.horizonEnd) + 1;
+  const today = dayNumber(season.asOf.slice(0, 10)), end = dayNumber(season.horizonEnd) + 1;
+  const isTold = (days: readonly number[]) =>
+    days.some((day) => day < end) && days.some((day) => day >= today);
   const begun = new Set([
     ...season.records.runs.map(({ id }) => id),
     ...season.records.brews.map(({ brewId }) => brewId),
@@ -62,11 +64,11 @@ export function oldDaysOf(season: Season, before: Plan, after: Plan, moved: Move
     ...moved.runs.added.map((run) => newRun(season, run)),
   ];
   return {
-    runs: runs.filter(({ day, was: [first] }) => day < end || (first !== undefined && first.start < end))
+    runs: runs.filter(({ day, was: [first] }) => isTold(first === undefined ? [day] : [first.start, day]))
       .toSorted((a, b) => a.day - b.day),
     brews: oldBrews(season, before, after, moved)
       .filter(({ id, became, day, was }) =>
-        (day < end || (was !== null && was < end)) && !(became === "gone" && begun.has(id))
+        isTold(was === null ? [day] : [was, day]) && !(became === "gone" && begun.has(id))
       ).toSorted((a, b) => a.day - b.day),
   };
 }

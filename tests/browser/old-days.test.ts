@@ -1,5 +1,5 @@
 import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import { addDays } from "../../core/calendar.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
@@ -37,12 +37,13 @@ const api = async <T>(path: string, init?: RequestInit) =>
 async function planned(revision: number): Promise<void> {
   const status = page.getByRole("status").filter({ hasText: "the best plan so far" });
   const stop = page.getByRole("button", { name: /^Stop/ });
-  await expect.poll(async () => {
+  await vi.waitFor(async () => {
     if (await status.isVisible() && await stop.isVisible()) {
       await stop.click({ timeout: 2000 }).catch(() => {});
     }
-    return await page.locator("#year").getAttribute("data-version");
-  }, { timeout: PLANNED_WITHIN_MS, interval: 2000 }).toMatch(new RegExp(`^${revision}\\..*\\.planned\\.`));
+    const version = await page.locator("#year").getAttribute("data-version");
+    expect(version).toMatch(new RegExp(`^${revision}\\..*\\.planned\\.`));
+  }, { timeout: PLANNED_WITHIN_MS, interval: 2000 });
 }
 
 /** Puts the last booked run off by a day, and takes the bed out of use for a week in which a run would lie in it. */

@@ -152,6 +152,19 @@ describe("the words beside the switches", () => {
   });
 });
 
+test("a job that is next says when it was to be", () => {
+  const booked = plan.runs.find(({ standing }) => standing === "booked")!;
+  const html = renderToString(
+    <YearPage view={after({ runs: plan.runs.map((run) => run === booked ? shifted(run, 1) : run) })} />,
+  );
+  const jobs = html.slice(
+    html.indexOf('class="jobs"'),
+    html.indexOf("</section>", html.indexOf('class="jobs"')),
+  );
+  expect(jobs.match(/Steep in today[^<]*<span class="quiet">; was to be steeped 19 Jan, now 18 Jan/g))
+    .toHaveLength(1);
+});
+
 describe("the profile of an old stair", () => {
   test("goes from the foot of the steep over every tread to the foot of the kiln, outside the stair", () => {
     const stages = [["steep", 0, 2], ["bed", 2, 6], ["kiln", 6, 7]] as const;

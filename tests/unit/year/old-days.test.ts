@@ -102,6 +102,13 @@ describe("where runs lay", () => {
   });
 });
 
+test("what is over by the day of the page is news no more", async () => {
+  const [before, after] = [[run("r1", "2027-01-25")], [run("r1", "2027-02-01")]];
+  const told = async (asOf: string) =>
+    (await old({ runs: before }, { runs: after }, { ...demo, asOf })).runs.length;
+  expect([await told("2027-02-01T07:00"), await told("2027-02-02T07:00")]).toEqual([1, 0]);
+});
+
 describe("where brews stood", () => {
   test("moved, gone and new, by day", async () => {
     const before = { brews: [made("a", "2027-03-09"), made("b", "2027-02-10")] };
