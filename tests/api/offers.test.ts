@@ -40,7 +40,7 @@ describe("a better plan that is found", () => {
     expect(html).toContain("A better plan was found: €173 less.");
     expect(html).toContain("It would move 1 run and leave out 1 run");
     expect(html).toContain("What it would change");
-    expect(html).toContain("Run of first malt of 18 Jan to 21 Jan");
+    expect(html).toContain("Run of first malt from 18 Jan to 21 Jan");
     expect(await storedPlan()).toEqual(present);
   });
 
@@ -83,7 +83,7 @@ describe("taking an offer", () => {
     expect([pressed.status, pressed.headers.get("location")]).toEqual([303, `/seasons/${id}`]);
     expect(await storedPlan()).toEqual(better);
     const html = await page();
-    expect(html).toContain("Planned. Found by looking further, and taken by Hanna.");
+    expect(html).toContain("Planned. A better plan, taken by Hanna.");
     expect(html).not.toContain("A better plan was found");
     const row = app.parts.store.prepare("SELECT state, decided_by FROM offer").get();
     expect({ ...row }).toEqual({ state: "taken", decided_by: "Hanna" });
