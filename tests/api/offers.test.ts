@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { movedBetween } from "../../core/plan/moved.ts";
 import type { Plan } from "../../core/plan/plan.ts";
+import { movedLines } from "../../core/year/moved-lines.ts";
 import { offeredBefore, openOffer } from "../../routes/_store/offers.ts";
 import { latestPlan } from "../../routes/_store/plans.ts";
 import { openTestApp, type TestApp } from "../_support/app.ts";
