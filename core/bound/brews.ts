@@ -26,6 +26,8 @@ export interface DemandColumns {
   readonly latest: number;
   /** By line: what it needs, tonnes of extract (of raw grain, of weight), rounding taken off. */
   readonly needT: readonly number[];
+  /** By line: what of that has to be home-grown if the promise is held. */
+  readonly homeT: readonly number[];
   readonly uses: readonly LineUse[];
 }
 
@@ -84,7 +86,8 @@ function addDemand(
     model.row(0, 0, [...entries, [made, -needT]]);
   });
   const kept = addPromise(model, pools, demand, made, uses, needs);
-  return { demand, made, kept, earliest, latest, needT: needs, uses };
+  const homeT = kept < 0 || kept === made ? needs.map(() => 0) : homeNeeds(pools, demand, uses, needs);
+  return { demand, made, kept, earliest, latest, needT: needs, homeT, uses };
 }
 
 /** Malt counts by extract and raw grain by weight: what a tonne so counted gives a line, at the most. */
@@ -151,4 +154,25 @@ function addPromise(
   const slack = share * mostOtherT;
   model.row(0, Infinity, [...entries, [made, slack], [kept, -slack]]);
   return kept;
+}
+
+/** What of each line has to be home-grown, were all that need not be so to go into that line. */
+function homeNeeds(
+  pools: readonly (Pool | null)[],
+  demand: Demand,
+  uses: readonly LineUse[],
+  needs: readonly number[],
+): number[] {
+  const ofLine = (line: number) => uses.filter((use) => use.line === line);
+  const perT = ({ material, home }: LineUse) => pools[material]?.perT[home ? 0 : 1];
+  const mostT = needs.reduce((sum, needT, line) => {
+    const least = Math.min(1, ...ofLine(line).map((use) => (perT(use)?.least ?? 1) * use.gives));
+    return sum + needT / least;
+  }, 0);
+  const otherT = (1 - demand.promise + shareTolerance(needs)) * mostT;
+  return needs.map((needT, line) => {
+    const others = ofLine(line).filter((use) => !use.home);
+    const most = Math.max(0, ...others.map((use) => (perT(use)?.greatest ?? 1) * use.gives));
+    return Math.max(0, needT - otherT * most);
+  });
 }
