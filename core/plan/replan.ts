@@ -52,8 +52,8 @@ const BREADTH = 3;
 /** What is put into each candidate: as little as is seldom regretted. */
 const QUICK: Omit<Effort, "near"> = {
   breadth: BREADTH,
-  last: 4,
-  thorough: true,
+  last: BREADTH,
+  thorough: false,
   rooms: [1, 0.85, 0.7],
   drops: 12,
   whole: false,
@@ -106,6 +106,7 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
     drawG: new Map(
       [...mended.as].map(([choice, run]) => [runKey(choice), drawnBefore(problem, choice, run)]),
     ),
+    made: new Map(from.brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1])),
     changedCents: season.costs.changedRunCents,
     reach: REACH,
     sameLoad: SAME_LOAD,

@@ -38,14 +38,43 @@ interface Start {
   refused: boolean[];
 }
 
+/** What the starts of a malt up to a strip day come to. */
+interface Tally {
+  stripDay: number;
+  /** Place and steep-in day of the latest of them. */
+  last: number;
+  lastSteep: number;
+  /** Starts that some lot is fit for, those of them that the vessels take, and what each stage refuses. */
+  fitting: number;
+  open: number;
+  refusals: readonly [number, number, number];
+  /** The latest strip day of an open start that a full load is left for; null without one. */
+  loadedStrip: number | null;
+}
+
 /** The starts of each malt beside the runs that are planned, worked out when first asked for. */
 export class Starts {
   private readonly known = new Map<number, Start[]>();
+  private readonly tallies = new Map<number, Tally[]>();
 
   constructor(private readonly problem: Problem, private readonly board: VesselBoard) {}
 
+  /** What the starts of a malt stripped by a day come to, with what is left of the lots; null when there are none. */
+  strippedBy(material: number, day: number, grainG: Free["grainG"]): Tally | null {
+    let tallies = this.tallies.get(material);
+    if (!tallies) this.tallies.set(material, tallies = tallied(this.of(material), grainG));
+    let low = 0;
+    let high = tallies.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((tallies[middle] as Tally).stripDay <= day) low = middle + 1;
+      else high = middle;
+    }
+    return tallies[low - 1] ?? null;
+  }
+
   /** Starts of a malt by steep-in day. */
-  of(material: number): readonly Start[] {
+  private of(material: number): readonly Start[] {
     const known = this.known.get(material);
     if (known) return known;
     const { problem, board } = this;
@@ -74,6 +103,35 @@ export class Starts {
     this.known.set(material, starts);
     return starts;
   }
+}
+
+/** Running sums over the starts by strip day. */
+function tallied(starts: readonly Start[], grainG: Free["grainG"]): Tally[] {
+  const order = starts.map((_, at) => at).sort((a, b) =>
+    (starts[a] as Start).slot.stripDay - (starts[b] as Start).slot.stripDay || a - b
+  );
+  const tallies: Tally[] = [];
+  let sum: Tally = {
+    ...{ stripDay: 0, last: -1, lastSteep: 0, fitting: 0, open: 0 },
+    ...{ refusals: [0, 0, 0], loadedStrip: null },
+  };
+  for (const at of order) {
+    const { slot, lots, open, refused } = starts[at] as Start;
+    const later = at > sum.last;
+    const loaded = open && lots.some(({ lot, leastG }) => grainG(lot) >= leastG);
+    const more = (stage: 0 | 1 | 2) => sum.refusals[stage] + (refused[stage] ? 1 : 0);
+    sum = {
+      stripDay: slot.stripDay,
+      last: later ? at : sum.last,
+      lastSteep: later ? slot.steepDay : sum.lastSteep,
+      fitting: sum.fitting + (lots.length > 0 ? 1 : 0),
+      open: sum.open + (open ? 1 : 0),
+      refusals: [more(0), more(1), more(2)],
+      loadedStrip: loaded ? slot.stripDay : sum.loadedStrip,
+    };
+    tallies.push(sum);
+  }
+  return tallies;
 }
 
 /** Lots that there is or will be something of and that a malt may be made of. */
@@ -163,26 +221,8 @@ function maltCause(
   }
   const able = ableLots(problem, material);
   if (able.length === 0) return { cause: "no grain", why: `no lot can be made into ${name}` };
-  const freeFrom = free.places(day);
-  const places = Math.ceil(needG / problem.season.maltStore.placeG);
-  let last: Slot | null = null;
-  let fitting = 0, open = 0, loaded = 0;
-  let roomy = false;
-  const refusals: [number, number, number] = [0, 0, 0];
-  for (const start of starts.of(material)) {
-    const { slot, lots } = start;
-    if (slot.stripDay + of.restDays > day) continue;
-    last = slot;
-    if (lots.length === 0) continue;
-    fitting++;
-    for (let stage = 0; stage < 3; stage++) if (start.refused[stage]) refusals[stage as 0 | 1 | 2]++;
-    if (!start.open) continue;
-    open++;
-    if (!lots.some(({ lot, leastG }) => free.grainG(lot) >= leastG)) continue;
-    loaded++;
-    roomy ||= freeFrom(slot.stripDay) >= places;
-  }
-  if (last === null) {
+  const tally = starts.strippedBy(material, day - of.restDays, free.grainG);
+  if (tally === null) {
     const first = problem.slotsByMalt[material]?.[0];
     return first && first.stripDay + of.restDays > day
       ? {
@@ -191,23 +231,25 @@ function maltCause(
       }
       : { cause: "nobody there", why: `no run of ${name} has all its hand-overs in staffed hours` };
   }
+  const { fitting, open, loadedStrip, refusals } = tally;
   if (fitting === 0) {
     const clocks = able.map((lot) => lot.clocks[of.maltIndex]);
     const blocked = (["awaiting result", "not awake", "too old"] as const).find((by) =>
       clocks.some((clock) => clock?.blockedBy === by)
     );
-    const { steepDay } = last;
     const asleep = clocks.some((clock) =>
-      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > steepDay
+      clock?.firstDay !== null && (clock?.firstDay ?? Infinity) > tally.lastSteep
     );
     const cause = blocked ?? (asleep ? "not awake" : "too old");
     return { cause, why: `no lot for ${name} is fit for steeping in time: ${cause}` };
   }
   if (open > 0) {
-    if (loaded === 0) {
+    if (loadedStrip === null) {
       return { cause: "no grain", why: `no full load of a lot that ${name} can be made of is left by then` };
     }
-    if (!roomy) return noPlaceFor(`a run of ${name} that would be ready in time`);
+    // The later it is stripped the shorter it lies.
+    const places = Math.ceil(needG / problem.season.maltStore.placeG);
+    if (free.places(day)(loadedStrip) < places) return noPlaceFor(`a run of ${name} that would be ready in time`);
   }
   const names = ["steep full", "bed full", "kiln full"] as const;
   const worst = refusals.indexOf(Math.max(...refusals));

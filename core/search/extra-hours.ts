@@ -8,6 +8,7 @@ const MOST_STEPS = 20_000;
 /** Price of the cheapest extra windows that hold every hand-over to come which no weekly window holds, cents. */
 export function extraHoursCents(problem: Problem, runs: readonly Times[]): number {
   const { season, attendance, book } = problem;
+  if (season.roster.extra.length === 0) return 0;
   const centsOf = (extra: number) => season.roster.extra[extra]?.costCents ?? 0;
   const byDay = new Map<string, number[][]>();
   for (const times of runs) {

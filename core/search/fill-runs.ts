@@ -1,7 +1,6 @@
 import { byStart, type Candidate, lotFits, type RunChoice } from "./candidate.ts";
 import { compareScores } from "./compare.ts";
 import type { Evaluation, Evaluator, Score } from "./evaluate.ts";
-import { drawnFor } from "./loads.ts";
 import { boardOf } from "./polish.ts";
 import type { Demand, Problem } from "./problem.ts";
 import { firstFrom } from "./slots.ts";
@@ -32,8 +31,9 @@ export function fillRuns(
     for (const run of startsFor(problem, board, evaluation, here, demand)) {
       if (left-- <= 0) break;
       const runs = [...here.runs, run].sort(byStart);
-      const next = evaluator.evaluate({ runs, day: here.day }, breadth);
-      if (!makesMore(next.score, evaluation.score)) continue;
+      const { score } = evaluation;
+      const next = evaluator.evaluateIf({ runs, day: here.day }, breadth, (one) => makesMore(one, score));
+      if (!next || !makesMore(next.score, score)) continue;
       board.put(run.slot, problem.lots[run.lot]?.crop ?? 0);
       here = { runs, day: here.day };
       evaluation = next;
@@ -82,7 +82,12 @@ function* startsFor(
   });
   for (const { material } of demand.lines) {
     const of = problem.materials[material];
-    if (!of?.made) continue;
+    const made = of?.made;
+    if (!of || !made) continue;
+    const able = problem.lots.filter((one) =>
+      one.clocks[of.maltIndex] && one.lot.owner === of.owner && (freeG[one.index] as number) > 0
+    );
+    if (able.length === 0) continue;
     const slots = problem.slotsByMalt[material] ?? [];
     const on = day[demand.index] as number;
     const first = firstFrom(slots, on - of.restDays - REACH_DAYS);
@@ -90,11 +95,9 @@ function* startsFor(
     for (let at = firstFrom(slots, on) - 1; at >= first && found < STARTS; at--) {
       const slot = slots[at];
       if (!slot || slot.stripDay + of.restDays > on) continue;
-      const lot = problem.lots.find((one) =>
-        one.lot.owner === of.owner && lotFits(problem, slot, one.index) &&
-        (freeG[one.index] as number) >=
-          drawnFor(slot.leastG[one.crop] as number, of.made?.screeningLoss ?? 0) &&
-        board.fits(slot, one.crop)
+      const lot = able.find((one) =>
+        (freeG[one.index] as number) * (1 - made.screeningLoss) >= (slot.leastG[one.crop] as number) &&
+        lotFits(problem, slot, one.index) && board.fits(slot, one.crop)
       );
       if (!lot) continue;
       found++;

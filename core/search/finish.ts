@@ -107,8 +107,10 @@ function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Eval
   const { problem, evaluator, highs, effort: { whole, near } } = by;
   if (!highs || (whole && isWhole(problem, evaluation, kept.runs))) return evaluation;
   const hoped = evaluation.status.map((is, index) => {
-    const { promise, kind, lines } = problem.demands[index] as Demand;
+    const { id, promise, kind, lines } = problem.demands[index] as Demand;
     if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
+    // What the accepted plan makes can be made; the rest is for a longer search.
+    if (near) return Math.max(is, near.made.get(id) ?? 0);
     if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
     return promise > 0 && evaluator.table.promiseInReach[index] ? 2 : Math.max(1, is);
   });

@@ -8,6 +8,8 @@ import type { Weighing } from "./weighing.ts";
 export interface Near {
   /** Grams that the accepted plan draws for a run, by `runKey`; of two lots those of the second. */
   readonly drawG: ReadonlyMap<string, number>;
+  /** What the accepted plan makes, by id: 1 made, 2 with its promise held. */
+  readonly made: ReadonlyMap<string, number>;
   /** Stated price of a changed run, cents. */
   readonly changedCents: number;
   /** Batches before and after the one in turn that a line may draw from. */

@@ -87,7 +87,7 @@ describe("malt that is lacking", () => {
 
   test("lacks a place in the malt store between strip and brew", () => {
     const asked: number[][] = [];
-    const places = (...days: number[]) => asked.push(days) && 0;
+    const places = (to: number) => (from: number) => asked.push([from, to]) && 0;
     const { cause, why: told } = why({ day: 20, lack, free: { places } });
     expect([cause, told]).toEqual([
       "malt store full",
