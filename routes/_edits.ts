@@ -98,7 +98,10 @@ export function makeEdit(parts: Parts, seasonId: string, edit: Edit): EditAnswer
   if (answer.kind === "saved") parts.bell.ring(seasonId);
   if (answer.kind === "saved" && season !== undefined) {
     const { asOf } = asOfNow(season, parts.now());
-    parts.solver.plan({ season, asOf, revision: answer.revision, hash: hashOf(season) });
+    const request = { season, asOf, revision: answer.revision, hash: hashOf(season) };
+    // Of a season that was put in the place of another, the other's plan is no measure.
+    if (answer.verb === "replace") parts.solver.plan(request);
+    else parts.solver.replan(request);
   }
   return answer;
 }

@@ -5,7 +5,7 @@ import { elapsedHours } from "../core/zone.ts";
 import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
-import type { Making } from "./_solver/solver.ts";
+import type { Making, Request } from "./_solver/solver.ts";
 import { INTERRUPTED, latestPlan, latestSolved, type PlanRow, readPlan } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
 
@@ -102,14 +102,22 @@ export function isOutOfDate(season: Season, plan: Plan): boolean {
   return elapsedHours(season.zone, plan.asOf, season.asOf) > 24;
 }
 
-/** Starts planning when nobody has yet tried to plan the season as it now is. */
+/** Starts planning when nobody has yet tried to plan the season as it now is: near its last plan, where there is one. */
 export function ensurePlanned(parts: Parts, standing: Standing, year: Year): boolean {
-  const wanted = standing.unplanned && standing.row.shelf === "open";
-  if (wanted) startPlanning(parts, standing, year);
-  return wanted;
+  const { row, unplanned } = standing;
+  const wanted = unplanned && row.shelf === "open";
+  if (!wanted) return false;
+  // What was broken off although there is a plan of the season as it is had been asked for.
+  if (latestSolved(parts.store, row.id)?.season_hash === row.hash) startPlanning(parts, standing, year);
+  else parts.solver.replan(requestOf(standing, year));
+  return true;
 }
 
-/** Starts planning the season as it now is, whatever was tried before. */
-export function startPlanning({ solver }: Parts, { row }: Standing, { stored, season }: Year): void {
-  solver.plan({ season: stored, asOf: season.asOf, revision: row.revision, hash: row.hash });
+/** Starts planning the season as it now is anew, whatever was tried before. */
+export function startPlanning({ solver }: Parts, standing: Standing, year: Year): void {
+  solver.plan(requestOf(standing, year));
+}
+
+function requestOf({ row }: Standing, { stored, season }: Year): Request {
+  return { season: stored, asOf: season.asOf, revision: row.revision, hash: row.hash };
 }

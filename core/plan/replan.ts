@@ -120,7 +120,9 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
   const found = searchAround(problem, evaluator, start, tanks, mended, options);
   let best = planOf(found);
   const isStart = signature(found) === signature(start);
-  if (!isStart && (best.breaches.length > 0 || countsLess(best.plan, evaluator.evaluate(start, BREADTH).score))) {
+  if (
+    !isStart && (best.breaches.length > 0 || countsLess(best.plan, evaluator.evaluate(start, BREADTH).score))
+  ) {
     best = better(best, planOf(start));
   }
   // The accepted plan to the letter, where it may stand as it is.

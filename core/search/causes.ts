@@ -249,7 +249,9 @@ function maltCause(
     }
     // The later it is stripped the shorter it lies.
     const places = Math.ceil(needG / problem.season.maltStore.placeG);
-    if (free.places(day)(loadedStrip) < places) return noPlaceFor(`a run of ${name} that would be ready in time`);
+    if (free.places(day)(loadedStrip) < places) {
+      return noPlaceFor(`a run of ${name} that would be ready in time`);
+    }
   }
   const names = ["steep full", "bed full", "kiln full"] as const;
   const worst = refusals.indexOf(Math.max(...refusals));

@@ -303,7 +303,9 @@ function limitsOf(
       );
       found = loadLimits(of, made, month, crops);
       const { greatestG } = found;
-      const fits = (made.crops as readonly string[]).some((crop) => (greatestG[crops.indexOf(crop)] ?? 0) > 0);
+      const fits = (made.crops as readonly string[]).some((crop) =>
+        (greatestG[crops.indexOf(crop)] ?? 0) > 0
+      );
       if (!fits) found = null;
       known.set(key, found);
     }

@@ -50,7 +50,10 @@ const ARRIVALS = 2;
  * The sources each line may draw from, by line and material: batches around the one whose turn it is, first in, first out, and the
  * last arrivals of each offer. A demand that asks for an origin may draw from all.
  */
-export function sourcesNear(of: Weighing, reach: number): (line: number, material: number) => readonly Source[] {
+export function sourcesNear(
+  of: Weighing,
+  reach: number,
+): (line: number, material: number) => readonly Source[] {
   const { problem, evaluator, evaluation } = of;
   const known = new Map<string, Source[]>();
   const made = problem.materials.map(({ index }) =>

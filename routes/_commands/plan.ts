@@ -52,7 +52,7 @@ async function makePlan(season: Season, seed: number, start: { from?: Plan }): P
   let said = "";
   const asOf = season.fixedAsOf ?? season.asOf;
   const ending = await thread.run(
-    { ...ORDER, ...start, season, asOf, revision: 0, seed },
+    { kind: "plan", ...ORDER, ...start, season, asOf, revision: 0, seed },
     ({ stage, done, of }) => {
       const line = of > 0 ? `${stage}: ${Math.floor((100 * done) / of)} %` : stage;
       if (line !== said) console.error(said = line);

@@ -4,8 +4,12 @@ import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";
 
-/** What to plan, and how hard to search. */
+/**
+ * What to plan, and how hard to search. "plan": anew, with a long search. "replan": after an edit, near the plan in `from`, within a
+ * moment; without one it is a plan. A longer look in the background would be a third kind, whose plan is offered and replaces nothing.
+ */
 export interface Order {
+  readonly kind: "plan" | "replan";
   readonly season: Season;
   /** The farm's now, local, as a season has it; what is later is plan. */
   readonly asOf: string;

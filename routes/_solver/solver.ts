@@ -1,7 +1,7 @@
 import type { PlanProgress } from "../../core/plan/make.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
-import type { Ending } from "./messages.ts";
+import type { Ending, Order } from "./messages.ts";
 import type { Thread } from "./thread.ts";
 
 /** How long one plan may be worked on, in milliseconds; then the best found so far is taken. */
@@ -31,6 +31,11 @@ export interface Making {
   readonly best: Plan | null;
 }
 
+/** A plan in the making with what was asked for. */
+interface Job extends Making {
+  readonly kind: Order["kind"];
+}
+
 /** What the solver calls outside itself: the store at the start and the end of a job, the listeners meanwhile. */
 export interface Ports {
   /** The last plan of a season that was made, or null. */
@@ -44,8 +49,10 @@ export interface Ports {
 
 /** Plans seasons one after the other, each at most once in the queue. */
 export interface Solver {
-  /** Plans this season. The same revision is not planned twice at once; an older one in the making is given up. */
+  /** Plans this season anew. The same revision is not planned twice at once; an older one in the making is given up. */
   plan(request: Request): void;
+  /** The same after an edit: near the last plan and within a moment, where there is a last plan. */
+  replan(request: Request): void;
   /** Stops a season's plan and keeps the best found so far. */
   stop(seasonId: string): void;
   look(seasonId: string): Making | null;
@@ -60,9 +67,9 @@ export function openSolver(
   ports: Ports,
   order: { seed: number; iterations: number },
 ): Solver {
-  const waiting = new Map<string, Making>();
+  const waiting = new Map<string, Job>();
   const failures = new Map<string, { hash: string; says: string }>();
-  let current: Making | null = null;
+  let current: Job | null = null;
   let cut: Cut = "";
   let closed = false;
   let settling = false;
@@ -89,7 +96,7 @@ export function openSolver(
     cut = "";
     failures.delete(request.season.id);
     try {
-      await carryOut(request);
+      await carryOut(next);
     } catch (error) {
       // A store that cannot be written must not end the server: the rest of it still answers.
       failures.set(request.season.id, { hash: request.hash, says: ports.failed(request, error) });
@@ -114,28 +121,41 @@ export function openSolver(
     }, SETTLE_MS);
   }
 
-  async function carryOut(request: Request): Promise<void> {
+  async function carryOut({ request, kind }: Job): Promise<void> {
     const row = ports.begin(request);
     const { season, asOf, revision } = request;
     const from = ports.last(season.id);
     const limit = setTimeout(() => cutShort("out of time"), TIME_LIMIT_MS);
-    const ending = await thread.run(
-      { season, asOf, revision, ...order, ...(from === null ? {} : { from }) },
-      advance,
-    ).finally(() => clearTimeout(limit));
-    if (!closed) ports.end(row, request, ending, cut);
+    const run = (kind: Order["kind"]) =>
+      thread.run({ kind, season, asOf, revision, ...order, ...(from === null ? {} : { from }) }, advance);
+    try {
+      let ending = await run(from === null ? "plan" : kind);
+      // Where no plan near at hand keeps the rules, a long search is the last resort.
+      if (kind === "replan" && from !== null && ending.kind === "breached" && cut === "" && !closed) {
+        ending = await run("plan");
+      }
+      if (!closed) ports.end(row, request, ending, cut);
+    } finally {
+      clearTimeout(limit);
+    }
+  }
+
+  function ask(request: Request, kind: Order["kind"]): void {
+    const id = request.season.id;
+    const running = current?.request.season.id === id ? current : null;
+    const same = running?.request.hash === request.hash && !wasOvertaken();
+    // A plan that is asked for while the edit before it is taken in is made after that.
+    if (same && (kind === "replan" || running.kind === "plan")) return;
+    const wanted = waiting.get(id)?.kind === "plan" ? "plan" : kind;
+    waiting.set(id, { kind: wanted, request, stage: "waiting", done: 0, of: 0, found: 0, best: null });
+    if (running !== null && !same) cutShort("overtaken");
+    ports.changed(id);
+    work();
   }
 
   return {
-    plan(request) {
-      const id = request.season.id;
-      const running = current?.request.season.id === id ? current : null;
-      if (running?.request.hash === request.hash && cut !== "overtaken") return;
-      waiting.set(id, { request, stage: "waiting", done: 0, of: 0, found: 0, best: null });
-      if (running !== null) cutShort("overtaken");
-      ports.changed(id);
-      work();
-    },
+    plan: (request) => ask(request, "plan"),
+    replan: (request) => ask(request, "replan"),
     stop(seasonId) {
       waiting.delete(seasonId);
       if (current?.request.season.id === seasonId) cutShort("stopped");

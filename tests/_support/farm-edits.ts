@@ -60,7 +60,11 @@ const EDITS: Record<FarmEdit, Edit> = {
     const vessel = vessels[pick(Math.max(1, vessels.length))];
     if (!run || !vessel) return false;
     const from = run.castAt.slice(0, 10);
-    vessel.closures.push({ from: `${from}T00:00`, to: `${addDays(from, 7)}T00:00`, reason: "down for a week" });
+    vessel.closures.push({
+      from: `${from}T00:00`,
+      to: `${addDays(from, 7)}T00:00`,
+      reason: "down for a week",
+    });
     return true;
   },
   "result failed": ({ lots, asOf }, _plan, pick, id) => {

@@ -41,6 +41,28 @@ describe("when planning starts", () => {
     expect(app.thread.orders.map((order) => order.season.name)).toEqual(["Bare Farm", "New Name"]);
   });
 
+  test("an edit is taken in near the last plan, and a long search is made when it is asked for", async () => {
+    await app.get(`/seasons/${id}`);
+    await app.thread.end({ kind: "planned", plan });
+    const changes = [{ at: "/maltStore/places", from: 10, to: 11 }];
+    await app.send("POST", `/api/seasons/${id}/edits`, { id: "replan-test-1", author: "Owner", changes });
+    const next = await emptyPlan({ ...season, maltStore: { ...season.maltStore, places: 11 } });
+    await app.press(`/seasons/${id}/plan`);
+    await app.thread.end({ kind: "planned", plan: next });
+    expect(await storedPlan()).toEqual(next);
+    const orders = app.thread.orders.map(({ kind, from }) => [kind, from?.seasonHash]);
+    expect(orders).toEqual([["plan", undefined], ["replan", plan.seasonHash], ["plan", next.seasonHash]]);
+  });
+
+  test("where no plan near at hand keeps the rules, a long search follows at once", async () => {
+    await app.get(`/seasons/${id}`);
+    await app.thread.end({ kind: "planned", plan });
+    const changes = [{ at: "/maltStore/places", from: 10, to: 11 }];
+    await app.send("POST", `/api/seasons/${id}/edits`, { id: "replan-test-2", author: "Owner", changes });
+    await app.thread.end({ kind: "breached", breaches: [] });
+    expect(app.thread.orders.map(({ kind }) => kind)).toEqual(["plan", "replan", "plan"]);
+  });
+
   test("a plan that failed is not tried again by looking, only by asking", async () => {
     await app.get(`/seasons/${id}`);
     await app.thread.end({ kind: "broken", message: "out of memory" });

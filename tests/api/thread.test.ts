@@ -6,7 +6,7 @@ import { openThread, type Thread } from "../../routes/_solver/thread.ts";
 import { bareSeason } from "../_support/bare-season.ts";
 
 const season = seasonSchema.parse(bareSeason);
-const order = { season, asOf: season.asOf, revision: 1, ...ORDER };
+const order = { kind: "plan" as const, season, asOf: season.asOf, revision: 1, ...ORDER };
 const silent = () => {};
 
 let thread: Thread;

@@ -3,7 +3,10 @@ import { changedRuns, unrestOf } from "../../../core/plan/changed-runs.ts";
 import type { Plan, PlanRun } from "../../../core/plan/plan.ts";
 
 /** A run that starts on a day of February 2027 in vessels of line 1, of a lot called a, unless said otherwise. */
-function run(day: number, { lot = "a", line = 1, cleanG = 1000, malt = "pale", standing = "not booked" } = {}) {
+function run(
+  day: number,
+  { lot = "a", line = 1, cleanG = 1000, malt = "pale", standing = "not booked" } = {},
+) {
   return {
     ...{ id: `r${day}-${line}`, standing, maltId: malt, cleanG },
     draws: [{ lotId: lot, storeId: "bin", massG: cleanG }],
