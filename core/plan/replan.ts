@@ -52,8 +52,8 @@ const BREADTH = 3;
 /** What is put into each candidate: as little as is seldom regretted. */
 const QUICK: Omit<Effort, "near"> = {
   breadth: BREADTH,
-  last: BREADTH,
-  thorough: false,
+  last: 4,
+  usual: true,
   rooms: [1, 0.85, 0.7],
   drops: 12,
   whole: false,

@@ -2,11 +2,11 @@ import type { Near } from "./weigh-near.ts";
 
 /** How much work is put into a candidate's exact weights and its last stowing. Every measure is a count, so that a result never hangs on time. */
 export interface Effort {
-  /** Choices tried at each fill while the candidate is counted, and in the last stowing. */
+  /** Choices tried at each fill while the candidate is counted, and in the last stowing, which also tries what is seldom best. */
   readonly breadth: number;
   readonly last: number;
-  /** Whether the last stowing also tries what is seldom best. */
-  readonly thorough: boolean;
+  /** Whether the last stowing is the usual one, of `breadth` choices, as long as nobody goes short in it. */
+  readonly usual: boolean;
   /** Shares of the malt store that weighing may fill, tried in turn until all bags find a place. */
   readonly rooms: readonly number[];
   /** Times a run or an order may be left out because stores cannot give or take what it needs. */
@@ -21,7 +21,7 @@ export interface Effort {
 export const FULL_EFFORT: Effort = {
   breadth: 8,
   last: 16,
-  thorough: true,
+  usual: false,
   rooms: [1, 0.85, 0.7, 0.5],
   drops: 40,
   whole: true,

@@ -148,12 +148,14 @@ function weighAndStow(
   evaluation: Evaluation,
   how: Weighs & Room,
 ): Settled {
-  const { problem, evaluator, effort: { last, thorough } } = by;
+  const { problem, evaluator, effort: { breadth, last, usual } } = by;
   const cutG = new Float64Array(problem.lots.length);
   let weights = weightsOf(by, kept, evaluation, cutG, how);
   const lastStow = () => {
     const wants = exactWants(problem, evaluator, kept, weights, evaluation);
-    return stow(problem, wants, problem.booked.changes, last, thorough);
+    const { changes } = problem.booked;
+    const first = usual ? stow(problem, wants, changes, breadth) : null;
+    return first?.short.size === 0 ? first : stow(problem, wants, changes, last, true);
   };
   let stowage = lastStow();
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
