@@ -101,7 +101,7 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
     fixed: one,
   }));
   const mended = mendPlan(problem, tanks, fixedChoices, from);
-  const start = startOf(problem, evaluator, mended);
+  const start = startOf(problem, evaluator, mended, from);
   const near = {
     drawG: new Map(
       [...mended.as].map(([choice, run]) => [runKey(choice), drawnBefore(problem, choice, run)]),
@@ -140,7 +140,7 @@ function planned(plan: Plan): PlanOutcome {
 }
 
 /** The mended plan with runs for what it no longer makes; where the malt store would overflow, with the loads it had. */
-function startOf(problem: Problem, evaluator: Evaluator, { candidate, as }: Mended): Candidate {
+function startOf(problem: Problem, evaluator: Evaluator, { candidate, as }: Mended, from: Plan): Candidate {
   let start = candidate;
   if (evaluator.evaluate(candidate, 1).firstDayOver !== null) {
     evaluator.hurry.crowded = true;
@@ -150,7 +150,9 @@ function startOf(problem: Problem, evaluator: Evaluator, { candidate, as }: Mend
     });
     start = withoutCrowding(evaluator, { runs, day: candidate.day });
   }
-  return fillRuns(problem, evaluator, start, { tries: FILL_TRIES, breadth: BREADTH });
+  const left = new Set([...from.unbrewed.map((one) => one.id), ...from.unsold.map((one) => one.contractId)]);
+  const isNew = ({ id }: { id: string }) => !left.has(id);
+  return fillRuns(problem, evaluator, start, { tries: FILL_TRIES, breadth: BREADTH, isNew });
 }
 
 /** A short search around a candidate that pays for every run that is otherwise than in the accepted plan. */

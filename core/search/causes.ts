@@ -35,14 +35,13 @@ interface Start {
   slot: Slot;
   lots: { lot: number; leastG: number }[];
   open: boolean;
-  refused: boolean[];
+  refused: readonly boolean[];
 }
 
 /** What the starts of a malt up to a strip day come to. */
 interface Tally {
   stripDay: number;
-  /** Place and steep-in day of the latest of them. */
-  last: number;
+  /** Steep-in day of the latest of them. */
   lastSteep: number;
   /** Starts that some lot is fit for, those of them that the vessels take, and what each stage refuses. */
   fitting: number;
@@ -86,17 +85,25 @@ export class Starts {
       drawn.set(leastG, known);
       return known;
     };
+    // Slots of a day that are loaded alike take the same lots.
+    const alike = new Map<readonly number[], { steepDay: number; lots: Start["lots"]; crops: number[] }>();
+    const takenBy = (slot: Slot) => {
+      const known = alike.get(slot.greatestG);
+      if (known?.steepDay === slot.steepDay) return known;
+      const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
+        lot: lot.index,
+        leastG: drawnOf(slot.leastG[lot.crop] as number),
+      }));
+      const crops = [...new Set(lots.map((one) => problem.lots[one.lot]?.crop ?? 0))];
+      const found = { steepDay: slot.steepDay, lots, crops };
+      alike.set(slot.greatestG, found);
+      return found;
+    };
     const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
-      const lots: Start["lots"] = [];
-      const crops: number[] = [];
-      for (const lot of able) {
-        if (!lotFits(problem, slot, lot.index)) continue;
-        lots.push({ lot: lot.index, leastG: drawnOf(slot.leastG[lot.crop] as number) });
-        if (!crops.includes(lot.crop)) crops.push(lot.crop);
-      }
+      const { lots, crops } = takenBy(slot);
       const open = crops.some((crop) => board.fits(slot, crop));
       const refused = lots.length === 0 || open
-        ? []
+        ? NONE
         : ([0, 1, 2] as const).map((stage) => crops.every((crop) => board.refuses(slot, crop, stage)));
       return { slot, lots, open, refused };
     });
@@ -105,34 +112,30 @@ export class Starts {
   }
 }
 
-/** Running sums over the starts by strip day. */
+/** Running sums over the starts, one for each strip day. */
 function tallied(starts: readonly Start[], grainG: Free["grainG"]): Tally[] {
   const order = starts.map((_, at) => at).sort((a, b) =>
     (starts[a] as Start).slot.stripDay - (starts[b] as Start).slot.stripDay || a - b
   );
   const tallies: Tally[] = [];
-  let sum: Tally = {
-    ...{ stripDay: 0, last: -1, lastSteep: 0, fitting: 0, open: 0 },
-    ...{ refusals: [0, 0, 0], loadedStrip: null },
-  };
-  for (const at of order) {
-    const { slot, lots, open, refused } = starts[at] as Start;
-    const later = at > sum.last;
-    const loaded = open && lots.some(({ lot, leastG }) => grainG(lot) >= leastG);
-    const more = (stage: 0 | 1 | 2) => sum.refusals[stage] + (refused[stage] ? 1 : 0);
-    sum = {
-      stripDay: slot.stripDay,
-      last: later ? at : sum.last,
-      lastSteep: later ? slot.steepDay : sum.lastSteep,
-      fitting: sum.fitting + (lots.length > 0 ? 1 : 0),
-      open: sum.open + (open ? 1 : 0),
-      refusals: [more(0), more(1), more(2)],
-      loadedStrip: loaded ? slot.stripDay : sum.loadedStrip,
-    };
-    tallies.push(sum);
-  }
+  const refusals: [number, number, number] = [0, 0, 0];
+  let last = -1, lastSteep = 0, fitting = 0, open = 0;
+  let loadedStrip: number | null = null;
+  order.forEach((at, i) => {
+    const { slot, lots, open: isOpen, refused } = starts[at] as Start;
+    if (at > last) [last, lastSteep] = [at, slot.steepDay];
+    if (lots.length > 0) fitting++;
+    if (isOpen) open++;
+    if (isOpen && lots.some(({ lot, leastG }) => grainG(lot) >= leastG)) loadedStrip = slot.stripDay;
+    for (const stage of [0, 1, 2] as const) if (refused[stage]) refusals[stage]++;
+    const { stripDay } = slot;
+    if (starts[order[i + 1] ?? -1]?.slot.stripDay === stripDay) return;
+    tallies.push({ stripDay, lastSteep, fitting, open, loadedStrip, refusals: [...refusals] });
+  });
   return tallies;
 }
+
+const NONE: readonly boolean[] = [];
 
 /** Lots that there is or will be something of and that a malt may be made of. */
 function ableLots(problem: Problem, material: number): readonly ProblemLot[] {

@@ -8,40 +8,43 @@ import type { VesselBoard } from "./vessels.ts";
 
 /** Starts tried for one malt of one brew. */
 const STARTS = 3;
+/** Brews looked at whose malts find no start that helps. */
+const MOST_HOPELESS = 6;
 /** Days before a malt is needed in which a start for it is looked for. */
 const REACH_DAYS = 56;
 
 /**
- * Adds runs for what is not made and for promises that are not held, the promised brews first, as long as each makes more of them;
- * `tries` candidates are counted at most.
+ * Adds runs for what is not made and for promises that are not held, as long as each makes more of them: first for brews that are new
+ * to the accepted plan or were made in it (`isNew`), of those the promised ones first. `tries` candidates are counted at most.
  */
 export function fillRuns(
   problem: Problem,
   evaluator: Evaluator,
   start: Candidate,
-  { tries, breadth }: { tries: number; breadth: number },
+  { tries, breadth, isNew }: { tries: number; breadth: number; isNew: (demand: Demand) => boolean },
 ): Candidate {
   const board = boardOf(problem, start);
   let here = start;
   let evaluation = evaluator.evaluate(start, breadth);
   let left = tries;
   const hopeless = new Set<number>();
-  for (let demand = nextOpen(problem, evaluator, evaluation, here, hopeless); demand && left > 0;) {
+  const next = () => nextOpen(problem, evaluator, evaluation, here, hopeless, isNew);
+  for (let demand = next(); demand && left > 0 && hopeless.size < MOST_HOPELESS;) {
     let helped = false;
     for (const run of startsFor(problem, board, evaluation, here, demand)) {
       if (left-- <= 0) break;
       const runs = [...here.runs, run].sort(byStart);
       const { score } = evaluation;
-      const next = evaluator.evaluateIf({ runs, day: here.day }, breadth, (one) => makesMore(one, score));
-      if (!next || !makesMore(next.score, score)) continue;
+      const tried = evaluator.evaluateIf({ runs, day: here.day }, breadth, (one) => makesMore(one, score));
+      if (!tried || !makesMore(tried.score, score)) continue;
       board.put(run.slot, problem.lots[run.lot]?.crop ?? 0);
       here = { runs, day: here.day };
-      evaluation = next;
+      evaluation = tried;
       helped = true;
       break;
     }
     if (!helped) hopeless.add(demand.index);
-    demand = nextOpen(problem, evaluator, evaluation, here, hopeless);
+    demand = next();
   }
   return here;
 }
@@ -53,6 +56,7 @@ function nextOpen(
   { status }: Evaluation,
   { day }: Candidate,
   hopeless: ReadonlySet<number>,
+  isNew: (demand: Demand) => boolean,
 ): Demand | undefined {
   const open = problem.demands.filter(({ index, kind, promise, class: of }) =>
     !hopeless.has(index) && (day[index] as number) >= 0 &&
@@ -60,7 +64,8 @@ function nextOpen(
       (status[index] === 1 && kind === "brew" && of < 4 && promise > 0 &&
         evaluator.table.promiseInReach[index]))
   );
-  const rank = ({ index, class: of }: Demand) => (status[index] === 0 ? of : of < 4 ? 3.5 : 5);
+  const rank = (demand: Demand) =>
+    (isNew(demand) ? 0 : 10) + (status[demand.index] === 0 ? demand.class : demand.class < 4 ? 3.5 : 5);
   return open.sort((a, b) => rank(a) - rank(b) || (day[a.index] as number) - (day[b.index] as number))[0];
 }
 

@@ -186,7 +186,7 @@ export function problemOf(season: Season, asOf: string, cache?: SlotCache): Prob
   const freeDay = asOfDay + season.roster.heldDays;
   const horizonDay = dayNumber(season.horizonEnd);
   const endDay = planEndDay(season);
-  const { attendance, slots } = cache?.of(season, asOfDay, freeDay, endDay) ??
+  const { attendance, slots, slotsByMalt } = cache?.of(season, asOfDay, freeDay, endDay) ??
     startsOf(season, asOfDay, freeDay, endDay);
   const offers = offersOf(season, asOfDay, endDay);
   const materials = materialsOf(season, offers);
@@ -199,7 +199,6 @@ export function problemOf(season: Season, asOf: string, cache?: SlotCache): Prob
     season.lots.find((lot) => lot.id === first?.lotId)?.owner ?? "farm";
   const demands = demandsOf(season, asOf, freeDay, endDay, materialOf);
   booked.refused.push(...brewsNotKept(season, demands));
-  const slotsOf = season.maltTypes.map((_, malt) => slots.filter((slot) => slot.malt === malt));
   const grainSales = grainSalesOf(season, book, booked, forecastFills(season, asOf), endDay);
   const lots = lotsOf(season, book, asOf, endDay, materials, grainSales);
   return {
@@ -225,7 +224,7 @@ export function problemOf(season: Season, asOf: string, cache?: SlotCache): Prob
     pickups: pickupsOf(season, freeDay, endDay, lots),
     demands,
     slots,
-    slotsByMalt: materials.map(({ maltIndex }) => slotsOf[maltIndex] ?? []),
+    slotsByMalt: materials.map(({ maltIndex }) => slotsByMalt[maltIndex] ?? []),
     booked,
     batches: [...book.batches, ...booked.batches].map((batch) => ({
       ...batch,

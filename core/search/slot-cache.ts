@@ -7,12 +7,21 @@ import { legalSlots, openSlots, type Slot, withoutClosed } from "./slots.ts";
 export interface Starts {
   attendance: Attendance;
   slots: readonly Slot[];
+  /** By malt type. */
+  slotsByMalt: readonly (readonly Slot[])[];
 }
 
 /** Works both out from `asOfDay` and `freeDay` on to `endDay`. */
 export function startsOf(season: Season, asOfDay: number, freeDay: number, endDay: number): Starts {
   const attendance = attendanceOf(season, asOfDay - 1, endDay + 1);
-  return { attendance, slots: legalSlots(season, attendance, freeDay, endDay, CROPS) };
+  const slots = legalSlots(season, attendance, freeDay, endDay, CROPS);
+  return { attendance, slots, slotsByMalt: byMalt(season, slots) };
+}
+
+function byMalt({ maltTypes }: Season, slots: readonly Slot[]): Slot[][] {
+  const lists = maltTypes.map((): Slot[] => []);
+  for (const slot of slots) lists[slot.malt]?.push(slot);
+  return lists;
 }
 
 /**
@@ -26,6 +35,7 @@ export class SlotCache {
   private open: readonly Slot[] = [];
   private shut = "";
   private slots: readonly Slot[] = [];
+  private slotsByMalt: Starts["slotsByMalt"] = [];
 
   /** As `startsOf`. */
   of(season: Season, asOfDay: number, freeDay: number, endDay: number): Starts {
@@ -44,8 +54,9 @@ export class SlotCache {
     }
     if (shut !== this.shut) {
       this.slots = withoutClosed(season, this.open);
+      this.slotsByMalt = byMalt(season, this.slots);
       this.shut = shut;
     }
-    return { attendance: this.attendance, slots: this.slots };
+    return { attendance: this.attendance, slots: this.slots, slotsByMalt: this.slotsByMalt };
   }
 }

@@ -23,6 +23,19 @@ export function priceReserve(of: Weighing): void {
   }
 }
 
+/** Days between the steps where weights only stay near an accepted plan. */
+const THIN_DAYS = 6;
+
+/** Days of which none follows the one before within less than `apart`. */
+function thinned(days: readonly number[], apart: number): number[] {
+  let last = -Infinity;
+  return days.filter((day) => {
+    if (day < last + apart) return false;
+    last = day;
+    return true;
+  });
+}
+
 function steps(
   of: Weighing,
   floorT: number,
@@ -39,7 +52,8 @@ function steps(
   for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
   const spoiling = sources.filter((source) => source.last + 1 < end).sort((a, b) => a.last - b.last);
   for (const source of spoiling) days.add(source.last + 1);
-  const marks = [...days].sort((a, b) => a - b);
+  const all = [...days].sort((a, b) => a - b);
+  const marks = of.near ? thinned(all, THIN_DAYS) : all;
   const incoming = [...sources].sort((a, b) => a.ready - b.ready);
   const outgoing = [...uses].sort((a, b) => a.day - b.day);
   let inAt = 0;

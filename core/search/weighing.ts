@@ -114,8 +114,8 @@ function allSources({ sources }: Weighing): Weighing["sourcesFor"] {
 const WHOLE_LIMITS = { nodes: 3000, seconds: 20 };
 
 /** Solves it; null when there is no answer. Where the model decides what is made, the goals come first and money within them. */
-export function solveWeighing(highs: Highs, { model, whole, goals }: Weighing): Float64Array | null {
-  if (!whole) return solveLinear(highs, model, { seconds: 60 }).values;
+export function solveWeighing(highs: Highs, { model, whole, goals, near }: Weighing): Float64Array | null {
+  if (!whole) return solveLinear(highs, model, { seconds: 60, brisk: near !== null }).values;
   const money = model.cost.slice();
   const levels = goals.filter((level) => level.length > 0);
   let price = 1;
