@@ -109,6 +109,7 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
       [...mended.as].map(([choice, run]) => [runKey(choice), drawnBefore(problem, choice, run)]),
     ),
     made: new Map(from.brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1])),
+    padded: new Set<number>(),
     changedCents: season.costs.changedRunCents,
     reach: REACH,
     sameLoad: SAME_LOAD,

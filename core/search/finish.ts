@@ -50,6 +50,12 @@ export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
     else break;
     best = finishOnce({ ...by, problem }, kept, noRoomFor);
   }
+  const { near } = by.effort;
+  if (near && best.rounded.size > 0) {
+    const effort = { ...by.effort, near: { ...near, padded: best.rounded } };
+    const again = finishOnce({ ...by, problem, effort }, kept, noRoomFor);
+    if (compareGoals(again.body.goals, best.body.goals) < 0 && again.over.placeDays === 0) best = again;
+  }
   return best.explained();
 }
 
@@ -129,7 +135,12 @@ function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Eval
 }
 
 type Room = Omit<Weighs, "fixedLoads" | "counted"> & { noRoomFor: ReadonlySet<string> };
-type Settled = ReturnType<typeof settle> & { starved: ReadonlySet<RunChoice>; unsold: ReadonlySet<string> };
+type Settled = ReturnType<typeof settle> & {
+  starved: ReadonlySet<RunChoice>;
+  unsold: ReadonlySet<string>;
+  /** Brews that were weighed and that whole grams leave without. */
+  rounded: ReadonlySet<number>;
+};
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
 function bestOf(by: Finishing, kept: Candidate, evaluation: Evaluation, room: Room): Settled {
@@ -168,8 +179,15 @@ function weighAndStow(
     stowage = lastStow();
   }
   const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
+  const settled = settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor });
+  const made = new Set(settled.body.brews.map((brew) => brew.id));
   return {
-    ...settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor }),
+    ...settled,
+    rounded: new Set(
+      problem.demands.filter(({ index, id, kind }) =>
+        kind === "brew" && (weights.status[index] as number) > 0 && !made.has(id)
+      ).map(({ index }) => index),
+    ),
     starved: starvedOf(problem, kept.runs, weights, stowage),
     unsold: unsoldOf(problem, stowage),
   };

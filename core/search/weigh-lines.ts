@@ -11,6 +11,9 @@ const WAIT_PRICE = 2e-7;
 /** A day's price on bought malt, a tonne: of plans that cost the same, the one that uses home malt first and orders late. */
 const EARLY_PRICE = 0.02;
 
+/** Share by which a brew is given more that rounding to grams had left without. */
+const PAD_SHARE = 5e-5;
+
 /** Places of the last goals behind those of the three classes. */
 const PROMISES = 3;
 const TAIL = 4;
@@ -47,7 +50,8 @@ export function meetLines(of: Weighing): void {
       }
       // A brew asks for extract, a sale for weight.
       const byWeight = demand.kind === "sale";
-      const needT = (byWeight ? line.bookMassG : table.need[at] as number) / G_PER_TONNE;
+      const wanted = (byWeight ? line.bookMassG : table.need[at] as number) / G_PER_TONNE;
+      const needT = of.near?.padded.has(index) ? wanted * (1 + PAD_SHARE) : wanted;
       const share = (source: Source) => byWeight ? 1 / source.perG : 1;
       const replaced = line.substitutes.map((): [number, number][] => []);
       for (const on of of.daysOf(index)) {

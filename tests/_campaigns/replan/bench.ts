@@ -13,7 +13,7 @@ import { loadHighs } from "../../_support/highs.ts";
 
 /**
  * Times edit -> audited plan on typical made seasons, in one process as the server's worker would have it, and says how calm the plans
- * are: `deno task replan-bench [--seed N] [--edits N]`. Without a seed four seasons take their turns. Ends with 1 when a plan was not clean.
+ * are: `deno task replan-bench [--seed N] [--edits N] [--samples N]`. Without a seed four seasons take their turns. Ends with 1 when a plan was not clean.
  */
 const args = new Map<string, number>();
 for (let at = 0; at < Deno.args.length; at += 2) args.set(Deno.args[at]!, Number(Deno.args[at + 1]));
@@ -25,8 +25,8 @@ const ACCEPTED_ITERATIONS = 4000;
 const FULL_ITERATIONS = 8000;
 /** Edits of one season made on top of each other before the accepted plan is taken up again. */
 const CHAIN = 5;
-/** Full plans made for edits after which less is made or kept, and edits of each season planned without a price of changes. */
-const SAMPLES = 2;
+/** For each season: full plans made for edits after which less is made or kept, and edits planned without a price of changes. */
+const SAMPLES = args.get("--samples") ?? 2;
 
 interface Made {
   kind: FarmEdit;
