@@ -73,8 +73,7 @@ function swap(year: Element, html: string): void {
 
 function tell(strip: HTMLElement, plan: SeasonNews): void {
   const status = strip.querySelector("[role=status]");
-  const says = saysOf(plan);
-  if (status !== null && status.textContent !== says) status.textContent = says;
+  if (status !== null && status.textContent !== plan.says) status.textContent = plan.says;
   const bar = strip.querySelector("progress");
   if (bar !== null) {
     bar.hidden = !plan.planning;
@@ -102,10 +101,4 @@ function put(element: HTMLElement | null, text: string, hidden: boolean): void {
 /** The button with which the plan is started or stopped. */
 function shownButton(strip: Element): HTMLElement | null {
   return strip.querySelector("form[data-when]:not([hidden]) button");
-}
-
-/** The sentence of the server; while a better plan is sought it says what the page meanwhile shows. */
-function saysOf({ planning, says, version }: SeasonNews): string {
-  const found = Number(version.split(".").at(-1));
-  return planning && found > 0 ? `${says} Below: the best plan so far.` : says;
 }

@@ -12,6 +12,7 @@ import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
 import { record } from "./record.tsx";
 import { section } from "./section.tsx";
+import { remedies } from "./remedies.tsx";
 import { seasons } from "./seasons.ts";
 import { shelves } from "./shelves.tsx";
 import { year } from "./year.tsx";
@@ -29,6 +30,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", section(parts));
   app.route("/", planning(parts));
   app.route("/", offers(parts));
+  app.route("/", remedies(parts));
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
   app.route("/", record(parts));

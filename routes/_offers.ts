@@ -79,7 +79,7 @@ export function takeOffer(parts: Desk, seasonId: string, id: number, who: string
     const refusal = plan === null ? "It was written by another version." : refusedAtDoor(stored, plan);
     if (refusal !== null) throw gone(seasonId, refusal);
     const planId = startPlan(store, row, at);
-    const remark = `Found by looking further, and taken by ${nameOfWho(stored, who)}.`;
+    const remark = `A better plan, taken by ${nameOfWho(stored, who)}.`;
     endPlan(store, planId, offer.document, remark, at);
     decideOffer(store, id, "taken", who, at);
   });

@@ -5,6 +5,7 @@ import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
+import { type Explain, explainInWorker, openExplainer } from "./_solver/explainer.ts";
 import { ORDER } from "./_solver/order.ts";
 import { lookPorts } from "./_looking.ts";
 import { openLooker } from "./_solver/looking.ts";
@@ -15,6 +16,7 @@ import { openThread, type Thread } from "./_solver/thread.ts";
 import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
 import { openCopyKeeper } from "./_store/copy-keeper.ts";
 import { openStore } from "./_store/open.ts";
+import { saveExplanation } from "./_store/explanations.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 
@@ -24,14 +26,19 @@ export function openParts(
   assets: Assets,
   now: () => Date,
   thread: Thread = openThread(),
+  explain: Explain = explainInWorker,
 ): Parts & { close(): void } {
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
   const shared = shareThread(thread, () => looker.goOn());
   const solver = openSolver(shared.plans, ports(store, bell, now), ORDER);
+  const explainer = openExplainer(explain, {
+    save: (planId, explanation) => saveExplanation(store, planId, explanation, now().toISOString()),
+    changed: (seasonId) => bell.ring(seasonId),
+  });
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
-  const desk = { store, copies, solver, bell, assets, now };
+  const desk = { store, copies, solver, explainer, bell, assets, now };
   const looker = openLooker(shared.looks, lookPorts(desk));
   const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
@@ -39,6 +46,7 @@ export function openParts(
     ...parts,
     close() {
       looker.close();
+      explainer.close();
       solver.close();
       store.close();
     },

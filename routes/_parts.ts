@@ -1,6 +1,7 @@
 import type { Assets } from "./_shell/assets.ts";
 import type { Bell } from "./_solver/bell.ts";
 import type { Looker } from "./_solver/looking.ts";
+import type { Explainer } from "./_solver/explainer.ts";
 import type { Solver } from "./_solver/solver.ts";
 import type { CopyKeeper } from "./_store/copy-keeper.ts";
 import type { Store } from "./_store/open.ts";
@@ -13,6 +14,8 @@ export interface Parts {
   readonly solver: Solver;
   /** Looks for better plans while the solver has nothing to do. */
   readonly looker: Looker;
+  /** Works out what limits a plan and what would help. */
+  readonly explainer: Explainer;
   /** Rings when something about a season's plan has changed. */
   readonly bell: Bell;
   readonly assets: Assets;

@@ -6,6 +6,7 @@ import { asOfNow } from "./_as-of.ts";
 import type { Parts } from "./_parts.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Making, Request } from "./_solver/solver.ts";
+import { explanationGrown } from "./_store/explanations.ts";
 import { INTERRUPTED, latestPlan, latestSolved, type PlanRow, readPlan } from "./_store/plans.ts";
 import { readSeason, type SeasonRow } from "./_store/seasons.ts";
 
@@ -62,7 +63,8 @@ export function standingOf({ store, solver }: Pick<Parts, "store" | "solver">, i
   const says = failure ?? sentence(state, making, latest);
   // A plan can be completed with what is proven of it: its document is longer then.
   const plan = `${latest?.id ?? 0}-${latest?.document?.length ?? 0}`;
-  const version = [row.revision, plan, state, making?.found ?? 0].join(".");
+  const grown = latest === null ? 0 : explanationGrown(store, latest.id);
+  const version = [row.revision, plan, state, grown, making?.found ?? 0].join(".");
   return { row, making, latest, state, unplanned, version, says };
 }
 

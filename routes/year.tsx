@@ -4,6 +4,7 @@ import type { SecureHeadersVariables } from "hono/secure-headers";
 import { renderPrint } from "./_pages/print.tsx";
 import type { Season } from "../core/season/season.ts";
 import { asOfNow } from "./_as-of.ts";
+import { explained } from "./_explained.ts";
 import { drawYear } from "./_drawn.ts";
 import { movedNews } from "./_moved.ts";
 import { offerView } from "./_offers.ts";
@@ -106,6 +107,7 @@ function pageProps(parts: Parts, standing: Standing, year: Year) {
     state: outOfDate ? "older" as const : standing.state,
     asOf: season.asOf,
     news: movedNews(parts, standing, year),
+    explanation: explained(parts, standing, () => year, "slack").explanation,
     message: outOfDate ? `This plan was made for ${plan.asOf.replace("T", ", ")}.` : standing.says,
   };
 }

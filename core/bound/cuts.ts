@@ -1,5 +1,6 @@
 import { findLotCuts, type LotCut, lotRow, lotSets } from "./lot-cuts.ts";
-import { findMaltCuts, type Found, type MaltCut, maltRow, maltSets } from "./malt-cuts.ts";
+import { findMaltCuts, type Found } from "./find-malt-cuts.ts";
+import { type MaltCut, maltRow, maltSets } from "./malt-cuts.ts";
 import type { BoundModel } from "./model.ts";
 import { type StoreCut, storeCutFinder, storeRow } from "./store-cuts.ts";
 import { type VesselCut, vesselCutFinder, vesselRow } from "./vessel-cuts.ts";

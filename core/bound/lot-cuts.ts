@@ -1,5 +1,5 @@
 import type { BoundModel } from "./model.ts";
-import type { Found } from "./malt-cuts.ts";
+import type { Found } from "./find-malt-cuts.ts";
 import { type CutRow, remainderOf, rounded, stepsOf, type Wanted } from "./rounding.ts";
 
 /** A lot cut: grain of lots that may come together in runs is steeped in whole runs at their greatest, or is put to another use. */

@@ -1,4 +1,4 @@
-import type { Found } from "./malt-cuts.ts";
+import type { Found } from "./find-malt-cuts.ts";
 import type { BoundModel } from "./model.ts";
 import { ROUNDED_T } from "./source.ts";
 import type { CutRow } from "./rounding.ts";

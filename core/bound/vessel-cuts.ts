@@ -1,6 +1,6 @@
 import type { Problem } from "../search/problem.ts";
 import type { Slot } from "../search/slots.ts";
-import type { Found } from "./malt-cuts.ts";
+import type { Found } from "./find-malt-cuts.ts";
 import type { BoundModel } from "./model.ts";
 import type { CutRow } from "./rounding.ts";
 
@@ -79,13 +79,19 @@ export function vesselRow({ runs, stays }: BoundModel, { stage, from, to }: Vess
   };
 }
 
-/** Lengths of the windows that are looked at, in steps; and the whole plan. */
-const LENGTHS = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 26, 32, 40, 52];
+/** Lengths of the windows that are looked at, in steps: all short ones, then longer ones further and further apart. */
+function lengthsUpTo(most: number): number[] {
+  const lengths: number[] = [];
+  for (let length = 1; length < most; length = Math.max(length + 1, Math.floor(length * 1.2))) {
+    lengths.push(length);
+  }
+  return [...lengths, most];
+}
 
 /** Finds vessel cuts that a point violates; what the vessels can take is worked out once. */
 export function vesselCutFinder({ runs, stays }: BoundModel): (values: Float64Array) => Found<VesselCut>[] {
   const last = Math.max(-1, ...runs.map((run) => run.step));
-  const lengths = [...LENGTHS.filter((length) => length <= last), last + 1];
+  const lengths = last < 0 ? [] : lengthsUpTo(last + 1);
   const windows = lengths.flatMap((length) =>
     Array.from({ length: last + 2 - length }, (_, from) => ({ from, to: from + length - 1 }))
   );

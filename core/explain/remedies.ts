@@ -77,8 +77,10 @@ export async function* priceRemedies(
       const trial: Trial = await tried(trials, remedy, last?.plan);
       // A larger step that brings no more than the smaller one is none.
       if (last !== null && isSmall(lessOf(trial.gain, last.gain), remedy)) break;
-      last = trial;
       const small = isSmall(trial.gain, remedy);
+      // One day alone may well bring nothing where several do.
+      if (small && isDays(steps) && remedy !== steps.at(-1)) continue;
+      last = trial;
       yield told(remedy, trial.gain, beersWon(season, trials.reference, trial.plan), small);
       if (small) break;
     }
@@ -124,7 +126,7 @@ async function givenUp(trials: Trials, remedy: Remedy): Promise<Trial> {
 
 /** Which weekend days are worth working is seen from a plan that may use all of them: those it uses, the earliest first. */
 async function withUsedDays(trials: Trials, steps: Steps): Promise<Steps> {
-  if (!steps[0]?.id.startsWith("work-days")) return steps;
+  if (!isDays(steps)) return steps;
   const { season } = trials;
   const open = await trials.of(withExtraDays(season, weekendsAhead(season), 0));
   const used = usedDays(season, open.plan);
@@ -132,6 +134,10 @@ async function withUsedDays(trials: Trials, steps: Steps): Promise<Steps> {
     ? steps.slice(0, 1)
     : [...new Set([1, 2, 4, used.length])].filter((size) => size <= used.length)
       .map((size) => workDays(season, used.slice(0, size)));
+}
+
+function isDays(steps: Steps): boolean {
+  return steps[0]?.id.startsWith("work-days") ?? false;
 }
 
 /** Weekend days on which a plan hands anything over. */

@@ -283,8 +283,9 @@ function runsInWeeks(season: Season, shortfalls: readonly Shortfall[]): Steps {
   if (worst === undefined) return [];
   const malt = season.maltTypes.find((one) => one.id === worst.maltId);
   const back = (malt?.restDays ?? 0) + 14;
-  const day = Math.max(free, worst.fromDay - back);
-  const monday = day - (weekday(day) - season.weekStartsOn + 7) % 7;
+  const toStart = (day: number) => (season.weekStartsOn - weekday(day) + 7) % 7;
+  // The last whole week that still helps, or the first free one.
+  const wanted = worst.fromDay - back, monday = Math.max(wanted + toStart(wanted) - 7, free + toStart(free));
   return [remedy({
     id: "one-run",
     limits: ["steep", "bed", "kiln", "hands"],

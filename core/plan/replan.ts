@@ -1,5 +1,5 @@
 import type { Highs } from "highs";
-import { auditPlan, type Breach } from "../audit/audit.ts";
+import { auditPlan } from "../audit/audit.ts";
 import { Annealer } from "../search/anneal.ts";
 import type { Candidate, RunChoice } from "../search/candidate.ts";
 import { compareScores, steeringOf } from "../search/compare.ts";
@@ -10,9 +10,10 @@ import { fillRuns } from "../search/fill-runs.ts";
 import { finish } from "../search/finish.ts";
 import { fixedRuns } from "../search/fixed.ts";
 import { drawnBefore, loadedAs, type Mended, mendPlan } from "../search/mend.ts";
-import { boardOf, signature } from "../search/polish.ts";
+import { boardOf } from "../search/polish.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
 import { SlotCache } from "../search/slot-cache.ts";
+import { pushRuns } from "../search/push-runs.ts";
 import { tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import { runKey } from "../search/weigh-near.ts";
@@ -27,7 +28,7 @@ import { PROGRAM } from "./program.ts";
 
 export interface ReplanOptions {
   seed: number;
-  /** Random changes tried around the mended plan. */
+  /** Random changes tried around the mended plan, where an edit has cost a brew or a promise. */
   iterations?: number;
   highs: Highs | null;
   /** Now, for a live farm; a file's `fixedAsOf`, else its `asOf`, when left out. */
@@ -43,10 +44,11 @@ export class ReplanCache {
   readonly slots = new SlotCache();
 }
 
-/** Changes tried after an edit. */
-export const REPLAN_ITERATIONS = 200;
-/** Candidates counted to make good what an edit has cost. */
-const FILL_TRIES = 24;
+/** Changes tried where an edit has cost a brew or a promise. */
+export const REPLAN_ITERATIONS = 60;
+/** Candidates counted to make good what an edit has cost: with runs pushed on, and with more runs. */
+const PUSH_TRIES = 8;
+const FILL_TRIES = 16;
 /** Choices at each fill of a store, as the search has them. */
 const BREADTH = 3;
 /** What is put into each candidate: as little as is seldom regretted. */
@@ -112,25 +114,20 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
     sameLoad: SAME_LOAD,
   };
   const effort: Effort = { ...QUICK, near };
-  const planOf = (candidate: Candidate): Kept => {
+  const planOf = (candidate: Candidate) => {
     const body = finish({ problem, evaluator, highs: options.highs, tanks, refused, effort }, candidate);
-    return keptOf(season, from, priced(season, from, { ...head, ...body }));
+    return optionOf(season, from, { ...head, ...body });
   };
-
-  const found = searchAround(problem, evaluator, start, tanks, mended, options);
-  let best = planOf(found);
-  const isStart = signature(found) === signature(start);
-  if (
-    !isStart && (best.breaches.length > 0 || countsLess(best.plan, evaluator.evaluate(start, BREADTH).score))
-  ) {
-    best = better(best, planOf(start));
+  const first = planOf(start);
+  const plans = [first];
+  if (mayStand(problem, from, mended)) {
+    plans.push(optionOf(season, from, { ...from, ...head, goals: withoutChanges(from.goals) }));
   }
-  // The accepted plan to the letter, where it may stand as it is.
-  const letter = { ...from, ...head, goals: withoutChanges(from.goals) };
-  if (best.breaches.length > 0 || isBetter(letter.goals, 0, best)) {
-    best = better(best, keptOf(season, from, letter));
+  if (isLess(first.plan, from, problem)) {
+    const found = searchAround(problem, evaluator, start, tanks, mended, options);
+    if (found) plans.push(planOf(found));
   }
-  if (best.breaches.length === 0) return planned(best.plan);
+  for (const { plan } of plans.sort(byGoals)) if (auditPlan(season, plan).length === 0) return planned(plan);
   const { cache: _, ...rest } = options;
   return await makePlan(season, { ...rest, asOf, iterations: 0, from });
 }
@@ -140,22 +137,28 @@ function planned(plan: Plan): PlanOutcome {
 }
 
 /** The mended plan with runs for what it no longer makes; where the malt store would overflow, with the loads it had. */
-function startOf(problem: Problem, evaluator: Evaluator, { candidate, as }: Mended, from: Plan): Candidate {
-  let start = candidate;
-  if (evaluator.evaluate(candidate, 1).firstDayOver !== null) {
-    evaluator.hurry.crowded = true;
-    const runs = candidate.runs.map((choice) => {
-      const run = as.get(choice);
-      return run ? loadedAs(problem, choice, run) : choice;
-    });
-    start = withoutCrowding(evaluator, { runs, day: candidate.day });
-  }
+function startOf(
+  problem: Problem,
+  evaluator: Evaluator,
+  { candidate, as, homeless }: Mended,
+  from: Plan,
+): Candidate {
+  const runs = candidate.runs.map((choice) => {
+    const run = as.get(choice);
+    return run ? loadedAs(problem, choice, run) : choice;
+  });
+  let start = withoutCrowding(evaluator, { runs, day: candidate.day });
   const left = new Set([...from.unbrewed.map((one) => one.id), ...from.unsold.map((one) => one.contractId)]);
   const isNew = ({ id }: { id: string }) => !left.has(id);
+  const changeCents = problem.season.costs.changedRunCents;
+  start = pushRuns(problem, evaluator, start, homeless, { changeCents, breadth: BREADTH, tries: PUSH_TRIES });
   return fillRuns(problem, evaluator, start, { tries: FILL_TRIES, breadth: BREADTH, isNew });
 }
 
-/** A short search around a candidate that pays for every run that is otherwise than in the accepted plan. */
+/**
+ * A short search around a candidate that pays for every run that is otherwise than in the accepted plan: one that makes or keeps more,
+ * or null.
+ */
 function searchAround(
   problem: Problem,
   evaluator: Evaluator,
@@ -163,8 +166,7 @@ function searchAround(
   tanks: ReturnType<typeof tankBoard>,
   { as }: Mended,
   { seed, iterations = REPLAN_ITERATIONS, cancelled }: ReplanOptions,
-): Candidate {
-  if (iterations === 0) return start;
+): Candidate | null {
   const price = problem.season.costs.changedRunCents;
   const accepted = new Set([...as.keys()].map(runKey));
   const extraCents = ({ runs }: Candidate) => {
@@ -177,42 +179,44 @@ function searchAround(
     return price * Math.max(accepted.size - kept, free - kept);
   };
   const steering = steeringOf(problem, evaluator.markets.map((market) => market.centsPerExtractG));
-  return new Annealer(problem, evaluator, boardOf(problem, start), tanks, start, {
+  const found = new Annealer(problem, evaluator, boardOf(problem, start), tanks, start, {
     seed,
     iterations,
     steering,
     extraCents,
     ...(cancelled ? { cancelled } : {}),
-  }).run().candidate;
+  }).run();
+  const counts = (score: Score) => ({ ...score, moneyCents: 0 });
+  const before = evaluator.evaluate(start, BREADTH).score;
+  return compareScores(counts(found.score), counts(before)) < 0 ? found.candidate : null;
 }
 
-interface Kept {
+/** Whether the accepted plan may stand to the letter: its runs still do, and what is asked is what was asked. */
+function mayStand({ demands }: Problem, from: Plan, { as }: Mended): boolean {
+  const free = from.runs.filter((run) => run.standing === "not booked").length;
+  const answered = new Set([
+    ...[...from.brews, ...from.unbrewed].map((one) => one.id),
+    ...[...from.maltDeliveries, ...from.unsold].map((one) => one.contractId),
+  ]);
+  return as.size >= free && demands.every(({ id }) => answered.has(id));
+}
+
+/** A plan with what its changes cost beyond its own money: runs that came or went cost as much as those that moved. */
+interface Option {
   plan: Plan;
-  breaches: Breach[];
-  /** Runs otherwise than in the accepted plan, and what that costs beyond the plan's own money. */
   stirCents: number;
 }
 
-function keptOf(season: Season, from: Plan, plan: Plan): Kept {
-  const stirred = unrestOf(changedRuns(from, plan)) * season.costs.changedRunCents;
-  return {
-    plan,
-    breaches: auditPlan(season, plan),
-    stirCents: stirred - plan.goals.money.changedRunsCents,
-  };
-}
-
 /** The plan with its changed runs in its money. */
-function priced(season: Season, from: Plan, plan: Plan): Plan {
-  const changedRunsCents = changedRuns(from, plan).moved.length * season.costs.changedRunCents;
+function optionOf(season: Season, from: Plan, plan: Plan): Option {
+  const price = season.costs.changedRunCents;
+  const changes = changedRuns(from, plan);
+  const changedRunsCents = changes.moved.length * price;
   const { goals } = plan;
+  const moneyCents = goals.moneyCents + changedRunsCents;
   return {
-    ...plan,
-    goals: {
-      ...goals,
-      moneyCents: goals.moneyCents + changedRunsCents,
-      money: { ...goals.money, changedRunsCents },
-    },
+    plan: { ...plan, goals: { ...goals, moneyCents, money: { ...goals.money, changedRunsCents } } },
+    stirCents: unrestOf(changes) * price - changedRunsCents,
   };
 }
 
@@ -224,24 +228,22 @@ function withoutChanges(goals: Plan["goals"]): Plan["goals"] {
   };
 }
 
-/** Fewer breaches first, then the goals in order; runs that came or went count in the money as those that moved do. */
-function better(a: Kept, b: Kept): Kept {
-  if (a.breaches.length !== b.breaches.length) return a.breaches.length < b.breaches.length ? a : b;
-  return isBetter(b.plan.goals, b.stirCents, a) ? b : a;
+/** The goals in order, changes counted in the money. */
+function byGoals(a: Option, b: Option): number {
+  const goals = ({ plan, stirCents }: Option) => ({
+    ...plan.goals,
+    moneyCents: plan.goals.moneyCents + stirCents,
+  });
+  return compareGoals(goals(a), goals(b));
 }
 
-function isBetter(goals: Plan["goals"], stirCents: number, than: Kept): boolean {
-  const full = (of: Plan["goals"], stir: number) => ({ ...of, moneyCents: of.moneyCents + stir });
-  return compareGoals(full(goals, stirCents), full(than.plan.goals, than.stirCents)) < 0;
-}
-
-/** Whether a plan makes or keeps less than was counted on. */
-function countsLess({ goals }: Plan, score: Score): boolean {
-  const counted: Score = {
-    made: [...goals.made, goals.tailMade],
-    promises: goals.promisesHeld,
-    moneyCents: 0,
-    broken: 0,
-  };
-  return compareScores(counted, { ...score, moneyCents: 0, broken: 0 }) > 0;
+/** Whether something is not made that is new or was made before, or a promise not held that was. */
+function isLess(plan: Plan, from: Plan, { demands }: Problem): boolean {
+  const left = new Set([...from.unbrewed.map((one) => one.id), ...from.unsold.map((one) => one.contractId)]);
+  const held = new Map(from.brews.map((brew) => [brew.id, brew.promiseHeld]));
+  const is = new Map([
+    ...plan.brews.map((brew) => [brew.id, brew.promiseHeld] as const),
+    ...plan.maltDeliveries.map((one) => [one.contractId, true] as const),
+  ]);
+  return demands.some(({ id }) => !left.has(id) && (!is.has(id) || (held.get(id) === true && !is.get(id))));
 }

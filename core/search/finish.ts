@@ -229,6 +229,12 @@ function weightsOf(
       tanks: by.tanks,
     };
     const exact = weigh(highs, input, cutG, how);
+    const { near } = how;
+    if (exact && near && exact.status.some((is, index) => is < (status[index] as number))) {
+      // What was counted and finds nothing near at hand may find it farther off.
+      const wide = { ...how, near: { ...near, reach: Infinity } };
+      return weigh(highs, input, cutG, wide) ?? exact;
+    }
     if (exact) return exact;
     const without = status.slice();
     for (const demand of problem.demands) if (demand.requires.length > 0) without[demand.index] = 0;

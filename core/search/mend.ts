@@ -6,6 +6,7 @@ import { datesLike } from "./dates.ts";
 import { plannedDays, runsFrom } from "./from-plan.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
 import type { Problem } from "./problem.ts";
+import type { Homeless } from "./push-runs.ts";
 import { firstFrom } from "./slots.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
@@ -15,6 +16,8 @@ export interface Mended {
   candidate: Candidate;
   /** The run of the plan that a choice is, just as it was. */
   as: ReadonlyMap<RunChoice, PlanRun>;
+  /** Runs for which there is no place beside the others. */
+  homeless: Homeless[];
 }
 
 /** Days by which a run may be moved when it cannot be made as it was. */
@@ -31,29 +34,40 @@ export function mendPlan(
   plan: Plan,
 ): Mended {
   const { runs, as, lost, board } = runsFrom(problem, fixed, plan);
+  const homeless: Homeless[] = [];
   for (const run of lost) {
     // What was due before now and is neither begun nor booked is over.
     if (run.standing === "under way" || run.steepInAt < problem.asOf) continue;
     const choice = nearest(problem, board, run);
-    if (!choice) continue;
+    if (!choice) {
+      homeless.push(homelessOf(problem, run));
+      continue;
+    }
     board.put(choice.slot, cropOf(problem, choice));
     runs.push(choice);
   }
   return {
     candidate: { runs: runs.sort(byStart), day: datesLike(problem, tanks, plannedDays(plan)).day },
     as,
+    homeless,
+  };
+}
+
+function homelessOf(problem: Problem, run: PlanRun): Homeless {
+  return {
+    malt: problem.materials.findIndex((one) => one.maltId === run.maltId),
+    lot: problem.lots.findIndex((lot) => lot.id === run.draws[0]?.lotId),
+    start: instant(problem.season.zone, run.steepInAt),
+    day: dayNumber(dateOf(run.steepInAt)),
   };
 }
 
 /** The legal start nearest to the run's own: of its lot within reach, else of another lot, the one that ends first. */
 function nearest(problem: Problem, board: VesselBoard, run: PlanRun): RunChoice | null {
-  const malt = problem.materials.findIndex((one) => one.maltId === run.maltId);
+  const { malt, lot: own, start, day } = homelessOf(problem, run);
   const slots = problem.slotsByMalt[malt] ?? [];
-  const day = dayNumber(dateOf(run.steepInAt));
-  const start = instant(problem.season.zone, run.steepInAt);
   const near = slots.slice(firstFrom(slots, day - REACH_DAYS), firstFrom(slots, day + REACH_DAYS + 1))
     .sort((a, b) => Math.abs(a.times[0] - start) - Math.abs(b.times[0] - start) || a.index - b.index);
-  const own = problem.lots.findIndex((lot) => lot.id === run.draws[0]?.lotId);
   const owner = problem.lots[own]?.lot.owner ?? "farm";
   const last = (lot: number) => problem.lots[lot]?.clocks[malt]?.lastDay ?? Infinity;
   const others = problem.lots.filter((one) => one.index !== own && one.lot.owner === owner)

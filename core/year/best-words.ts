@@ -2,7 +2,7 @@ import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import { moneyAmount } from "./money-words.ts";
 
-/** The goals of the best plan found so far, for the line beside the bar: "Best so far: 61 of 64 brews, €12,300." */
+/** The goals of the best plan found so far, for the line beside the bar: "Best so far, below: 61 of 64 brews, €12,300." */
 export function bestWords({ currency, contracts }: Season, { goals }: Plan): string {
   const sum = (counts: readonly number[]) => counts.reduce((all, one) => all + one, 0);
   const what = contracts.some(({ kind }) => kind === "sell-malt") ? "brews and malt sales" : "brews";
@@ -11,5 +11,5 @@ export function bestWords({ currency, contracts }: Season, { goals }: Plan): str
     moneyAmount(goals.moneyCents, currency),
     // The proven gap to the bound belongs here, as the last part, once a plan carries one.
   ];
-  return `Best so far: ${parts.join(", ")}.`;
+  return `Best so far, below: ${parts.join(", ")}.`;
 }

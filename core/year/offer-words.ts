@@ -1,7 +1,7 @@
 import { addDays, dayNumber } from "../calendar.ts";
 import { type Moved, movedBetween } from "../plan/moved.ts";
 import { lastingCents } from "../plan/offer.ts";
-import type { Plan } from "../plan/plan.ts";
+import type { Plan, PlanRun } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import { movedWords } from "./moved-words.ts";
 import { movedLines } from "./moved-lines.ts";
@@ -22,13 +22,33 @@ export interface OfferWords {
 
 /** What an offered plan brings and what it would change of the present one. `asOf`: the farm's now, local. */
 export function offerWords(season: Season, present: Plan, found: Plan, asOf: string): OfferWords {
-  const moved = movedBetween(present, found);
+  const moved = insideHorizon(season, movedBetween(present, found));
   return {
     gain: `A better plan was found: ${listWords(gains(season, present, found))}.`,
     moves: `It would ${moveWords(moved)}${heldWords(season, moved, asOf)}.`,
     // What it costs stands in the first sentence.
     summary: movedWords(season, { ...moved, costCents: 0 }),
-    lines: movedLines(season, present, found),
+    lines: movedLines(season, moved, present, found),
+  };
+}
+
+/** Without the weeks after the horizon, by which nobody acts. */
+function insideHorizon({ horizonEnd }: Season, moved: Moved): Moved {
+  const isInside = ({ steepInAt }: PlanRun) => steepInAt.slice(0, 10) <= horizonEnd;
+  const named = (ids: readonly string[]) => ids.filter((id) => !id.startsWith("tail-"));
+  const { runs, brews } = moved;
+  return {
+    ...moved,
+    runs: {
+      moved: runs.moved.filter(({ before, after }) => isInside(before) || isInside(after)),
+      added: runs.added.filter(isInside),
+      gone: runs.gone.filter(isInside),
+    },
+    brews: {
+      madeNow: named(brews.madeNow),
+      noLonger: named(brews.noLonger),
+      otherDay: named(brews.otherDay),
+    },
   };
 }
 

@@ -1,6 +1,6 @@
 import type { VNode } from "preact";
 import { formatMass } from "../../core/units.ts";
-import { countWords } from "../../core/year/words.ts";
+import { countWords, upperFirst } from "../../core/year/words.ts";
 import type { Shortfall } from "../../core/year/shortfalls.ts";
 import type { Year } from "../../core/year/year.ts";
 import { fromTo, malt, tonnes } from "../../islands/_charts/words.ts";
@@ -21,10 +21,29 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
       rows={shortfalls.map((one) => [
         fromTo(one.fromDay, one.toDay),
         missing(one, year),
-        one.sentence,
+        <Told key={one.sentence} view={view} one={one} />,
       ])}
       none={nothing(year)}
-    />
+    >
+      {shortfalls.length > 0 && (
+        <p>
+          {view.explanation?.limit ? `${view.explanation.limit} ` : ""}
+          <a href={`/seasons/${view.season.id}/remedies`}>What would help</a>
+        </p>
+      )}
+    </Part>
+  );
+}
+
+/** A shortfall in a sentence; below it what stood in its way, once other plans have been made to see it. */
+function Told({ view, one }: { view: YearView; one: Shortfall }): VNode {
+  const known = view.explanation?.shortfalls.find((each) => each.what === one.what);
+  const words = known === undefined ? "" : [...known.chain, ""].join("; ") + known.words;
+  return (
+    <>
+      {one.sentence}
+      {words !== "" && <span class="behind quiet">{` ${upperFirst(words)}`}</span>}
+    </>
   );
 }
 

@@ -1,4 +1,5 @@
 import { formatDay } from "../../core/day-names.ts";
+import type { Explanation } from "../../core/explain/explain.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { MovedNews } from "../_moved.ts";
@@ -20,6 +21,8 @@ export interface YearProps {
   readonly asOf: string;
   /** What has moved since the plan before this one, and why. */
   readonly news?: MovedNews | null;
+  /** What is known of why the plan is as it is. */
+  readonly explanation?: Explanation | null;
   /** How the plan stands, in a sentence. */
   readonly message?: string;
 }

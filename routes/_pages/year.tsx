@@ -25,12 +25,19 @@ export function renderYear(props: YearProps): VNode {
   return <YearPage view={viewOf(props)} />;
 }
 
+/** The run that breaks the plan first, once it is known. */
+function BreaksFirst({ view }: { view: YearView }): VNode | null {
+  const words = view.explanation?.breaksFirst ?? "";
+  return words === "" ? null : <p class="breaks-first">{words}</p>;
+}
+
 /** The page of a year that has been replayed. */
 export function YearPage({ view }: { view: YearView }): VNode {
   const { season, plan, year } = view;
   return (
     <article class="year">
       <Sentence view={view} />
+      <BreaksFirst view={view} />
       <News view={view} />
       <ShortSection year={year} />
       <Section year={year} weekStartsOn={season.weekStartsOn} {...fitView(year)}>

@@ -24,9 +24,7 @@ export function PlanStrip({ standing, looking }: PlanStripProps): VNode {
       data-island="LiveYear"
       data-props={JSON.stringify({ season })}
     >
-      <p role="status">
-        {making !== null && making.found > 0 ? `${says} Below: the best plan so far.` : says}
-      </p>
+      <p role="status">{says}</p>
       <progress aria-label="How far the planner is" hidden={!planning} {...share(standing)} />
       <p class="best" hidden={!planning}>{bestSoFar(making)}</p>
       <form method="post" action={`${season}/plan`} data-when="idle" hidden={planning}>

@@ -74,6 +74,8 @@ export interface Looker {
 interface Look extends Quest {
   readonly rounds: number;
   readonly over: boolean;
+  /** True when there is nothing to be gained beside the plan that the season has. */
+  readonly vain: boolean;
   /** The best plan that the rounds have come to, from which the next one starts. */
   readonly best: Plan | null;
 }
@@ -89,8 +91,10 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
     const quest = ports.quest(id);
     if (quest === null) return null;
     const last = looks.get(id);
-    if (last?.hash !== quest.hash) return keep(id, { ...quest, rounds: 0, over: false, best: null });
-    return last.planId === quest.planId ? last : keep(id, { ...last, ...quest, best: null });
+    if (last?.hash !== quest.hash) {
+      return keep(id, { ...quest, rounds: 0, over: false, vain: false, best: null });
+    }
+    return last.planId === quest.planId ? last : keep(id, { ...last, ...quest, vain: false, best: null });
   }
 
   function keep(id: string, look: Look): Look {
@@ -104,7 +108,7 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
     const seen = [...seenAt].filter(([, at]) => at > since).sort(([, one], [, other]) => other - one);
     for (const [id] of seen) {
       const look = lookOf(id);
-      if (look !== null && !look.over) return [id, look];
+      if (look !== null && !look.over && !look.vain) return [id, look];
     }
     return null;
   }
@@ -129,7 +133,7 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
 
   async function carryOut(id: string, look: Look): Promise<void> {
     const read = ports.read(id);
-    if (read === null) return end(id);
+    if (read === null) return void keep(id, { ...look, vain: true });
     ports.changed(id);
     const { season, revision, plan } = read;
     const from = look.best ?? plan;

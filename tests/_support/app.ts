@@ -2,6 +2,7 @@ import { makeApp } from "../../routes/_app.ts";
 import { openParts } from "../../routes/_open.ts";
 import type { Parts } from "../../routes/_parts.ts";
 import type { Assets } from "../../routes/_shell/assets.ts";
+import type { Explain } from "../../routes/_solver/explainer.ts";
 import { type ScriptedThread, scriptThread } from "./scripted-thread.ts";
 
 /** The minute at which the test server's clock stands. */
@@ -31,10 +32,17 @@ const assets: Assets = {
     Promise.resolve(name === "client.js" ? { body: new Uint8Array([59]), type: "text/javascript" } : null),
 };
 
+/** Ends at once and knows nothing. */
+const explainNothing: Explain = () => ({ ended: Promise.resolve(null), stop: () => {} });
+
 /** Opens a test server with an empty store, or with the one in the file `path`. */
-export function openTestApp(path = ":memory:", now: () => Date = () => NOW): TestApp {
+export function openTestApp(
+  path = ":memory:",
+  now: () => Date = () => NOW,
+  explain: Explain = explainNothing,
+): TestApp {
   const thread = scriptThread();
-  const parts = openParts(path, assets, now, thread);
+  const parts = openParts(path, assets, now, thread, explain);
   const app = makeApp(parts);
   const request = async (path: string, init: RequestInit) => await app.request(path, init);
   return {

@@ -49,6 +49,44 @@ describe.each(formats)("a store of format %i", (format) => {
   });
 });
 
+describe("offers in a store of the format that brought them", () => {
+  const first = migrationsIn(MIGRATIONS).findIndex((name) => name.endsWith("_offers.sql")) + 1;
+  const put = (state: string, decided: string | null) => (store: DatabaseSync) =>
+    store.prepare(
+      "INSERT INTO offer (season_id, season_hash, plan_id, as_of, state, document, found, decided, decided_by) " +
+        "VALUES ('bare-farm', 'hash', 5, '2027-01-18T07:00', ?, '{}', '2027-01-18', ?, ?)",
+    ).run(state, decided, decided);
+
+  /** A store with the plan that the sample has, and no more. */
+  function withOffers(...puts: ((store: DatabaseSync) => unknown)[]): DatabaseSync {
+    writeOldStore(path, first);
+    const store = new DatabaseSync(path, { enableForeignKeyConstraints: true });
+    puts.forEach((one) => one(store));
+    return store;
+  }
+
+  test("are all still there in the newest, and go with the plan that they were compared with", () => {
+    const old = withOffers(put("open", null), put("left", "2027-01-19"), put("taken", "2027-01-20"));
+    const before = contentOf(old).offer;
+    old.close();
+    const store = openStore(path);
+    expect(contentOf(store).offer).toEqual(before!.map((row) => expect.objectContaining(row)));
+    expect(before).toHaveLength(3);
+    store.exec("DELETE FROM plan WHERE id = 5");
+    expect(contentOf(store).offer).toEqual([]);
+    store.close();
+  });
+
+  test.each([
+    ["two open at once", [put("open", null), put("open", null)]],
+    ["one left by nobody", [put("left", null)]],
+    ["an open one that somebody has decided", [put("open", "2027-01-19")]],
+    ["a state that there is not", [put("lost", "2027-01-19")]],
+  ])("are refused: %s", (_, puts) => {
+    expect(() => withOffers(...puts)).toThrow(/constraint failed/);
+  });
+});
+
 describe("a migration that fails", () => {
   test("is told in words and leaves the store as it was, in the format it had", () => {
     const more = Deno.makeTempDirSync({ dir: folder });

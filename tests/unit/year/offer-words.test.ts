@@ -58,9 +58,9 @@ describe("what an offered plan would change", () => {
 
   test("is listed, a line for each run and brew that it counts, and nothing about money", () => {
     expect(words.lines).toHaveLength(16);
-    expect(words.lines).toContain("Run of pale malt of 11 May to 12 May");
-    expect(words.lines).toContain("Run of pale malt of 3 Aug to 28 Sep, with 510 kg instead of 430 kg");
-    expect(words.lines).toContain("The pale beer of 13 Apr on 14 Apr");
+    expect(words.lines).toContain("Run of pale malt from 11 May to 12 May");
+    expect(words.lines).toContain("Run of pale malt from 3 Aug to 28 Sep, with 510 kg instead of 430 kg");
+    expect(words.lines).toContain("The pale beer from 13 Apr to 14 Apr");
     expect(words.summary).toEqual(["5 runs moved.", "11 brews on another day."]);
   });
 
@@ -86,5 +86,5 @@ describe("what an offered plan would change", () => {
 });
 
 test("the best plan so far is told by its goals", () => {
-  expect(bestWords(season, present)).toBe("Best so far: 33 of 33 brews, €4,972.");
+  expect(bestWords(season, present)).toBe("Best so far, below: 33 of 33 brews, €4,972.");
 });

@@ -1,0 +1,147 @@
+import { cautionsFor, type HazardousKind } from "../cautions.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { Season } from "../season/season.ts";
+import { drawParts, partsOf } from "../year/draw.ts";
+import { shortfallsIn } from "../year/shortfalls.ts";
+import { findCauses } from "./causes.ts";
+import { chainOf } from "./chain.ts";
+import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
+import type { Resolve } from "./resolve.ts";
+import { firstToBreak, slackOf } from "./slack.ts";
+import {
+  beerWords,
+  breaksWords,
+  costWords,
+  gainWords,
+  limitNames,
+  limitWords,
+  moneyWords,
+  rankWords,
+  slackWords,
+} from "./words.ts";
+
+/** What stands behind one shortfall of the year. `what` is the shortfall's own text and finds it again. */
+export interface ExplainedShortfall {
+  readonly what: string;
+  /** "Taking away the kiln would end it", or that nothing would have. */
+  readonly words: string;
+  readonly chain: readonly string[];
+}
+
+/** One remedy in words. */
+export interface ExplainedRemedy {
+  readonly id: string;
+  readonly words: string;
+  /** "3 more brews and 5 more promises held", or "no measurable gain". */
+  readonly effect: string;
+  readonly beers: string;
+  readonly money: string;
+  readonly cost: string;
+  readonly rank: string;
+  /** The limit once it is in place; empty where it was not looked for. */
+  readonly next: string;
+  readonly isNoise: boolean;
+  readonly cautions: readonly string[];
+}
+
+/** Everything about a plan that takes planning other seasons to know; grows until `doing` is empty. */
+export interface Explanation {
+  readonly format: "rickyard-explanation";
+  readonly version: 1;
+  /** What is being tried, and how far it is; empty when nothing is left to try. */
+  readonly doing: string;
+  readonly done: number;
+  readonly of: number;
+  /** The line under the year's sentence. */
+  readonly breaksFirst: string;
+  /** "may slip 2 days: ..." by run. */
+  readonly slack: readonly { readonly runId: string; readonly words: string }[];
+  /** Empty until it is known. */
+  readonly limit: string;
+  readonly shortfalls: readonly ExplainedShortfall[];
+  readonly remedies: readonly ExplainedRemedy[];
+}
+
+/** Beginning with the slack, which is soon known, then the causes, then each remedy as it is priced, then what limits after the best. */
+export async function* explain(
+  season: Season,
+  plan: Plan,
+  resolve: Resolve,
+  cancelled: () => boolean = () => false,
+): AsyncGenerator<Explanation> {
+  const slack = slackOf(season, plan);
+  let told: Explanation = {
+    format: "rickyard-explanation",
+    version: 1,
+    doing: "what limits the year",
+    done: 0,
+    of: 0,
+    breaksFirst: breaksWords(season, plan, firstToBreak(plan, slack)),
+    slack: slack.map((one) => ({ runId: one.runId, words: slackWords(one) })),
+    limit: "",
+    shortfalls: [],
+    remedies: [],
+  };
+  yield told;
+  const parts = partsOf(season, plan), year = drawParts(parts);
+  const shortfalls = shortfallsIn(parts, year);
+  const causes = await findCauses(season, plan, shortfalls, resolve, { cancelled });
+  told = {
+    ...told,
+    limit: limitWords(season, causes.tightest),
+    shortfalls: causes.byShortfall.map(({ shortfall, limits, share }) => {
+      const one = shortfalls[shortfall]!;
+      const much = share > 0.95 ? "would end it" : `would make up ${Math.round(share * 100)} % of it`;
+      return {
+        what: one.what,
+        words: limits.length === 0
+          ? "More of any one thing would not have mended it in time."
+          : `More room in one thing alone, ${limitNames(limits)}, ${much}.`,
+        chain: chainOf(parts, year, one, limits).map((link) => link.words),
+      };
+    }),
+    doing: shortfalls.length === 0 ? "" : "remedies",
+  };
+  yield told;
+  if (shortfalls.length === 0) return;
+  const found: Priced[] = [];
+  let doing = "";
+  let done = 0, of = 0;
+  const onTry = (words: string, at: number, all: number) => [doing, done, of] = [words, at, all];
+  for await (const one of priceRemedies(season, plan, shortfalls, causes, resolve, { cancelled, onTry })) {
+    found.push(one);
+    told = { ...told, doing, done, of, remedies: ranked(found).map((each) => remedyWords(season, each)) };
+    yield told;
+  }
+  const rows = new Map(ranked(found).map((one) => [one.id, one]));
+  const last = nextLimits(season, plan, shortfalls, causes, [...rows.values()], resolve, { cancelled });
+  for await (const one of last) {
+    rows.set(one.id, one);
+    told = { ...told, doing: "what limits after the best remedy", remedies: inWords(season, rows) };
+    yield told;
+  }
+  yield { ...told, doing: "", remedies: inWords(season, rows) };
+}
+
+function inWords(season: Season, rows: ReadonlyMap<string, Ranked>): ExplainedRemedy[] {
+  return [...rows.values()].map((one) => remedyWords(season, one));
+}
+
+function remedyWords(season: Season, one: Ranked): ExplainedRemedy {
+  return {
+    id: one.id,
+    words: one.words,
+    effect: one.isNoise ? "no measurable gain" : gainWords(season, one.gain),
+    beers: beerWords(season, one.beers),
+    money: moneyWords(season, one),
+    cost: costWords(season, one),
+    rank: rankWords(season, one),
+    next: one.next === undefined
+      ? ""
+      : one.next === null
+      ? "after it nothing is binding"
+      : `after it ${limitNames(one.next.limits)} would be the limit`,
+    isNoise: one.isNoise,
+    cautions: [...new Set(one.hazards.map((kind: HazardousKind) => cautionsFor(kind)[0]!.sentence))],
+  };
+}
