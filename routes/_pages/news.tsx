@@ -27,12 +27,18 @@ function WhereThingsWere({ year }: { year: YearView["year"] }): VNode | null {
   const { runs, brews } = year.oldDays;
   const count = runs.length + brews.length;
   if (count === 0) return null;
-  const became = new Set([...runs, ...brews].map((one) => one.became));
+  // A run of which only the load is another has nothing to be drawn.
+  const drawn = runs.filter(({ became, was }) => became === "new" || was.length > 0);
+  const became = new Set([...drawn, ...brews].map((one) => one.became));
   return (
-    <div class="old-days" role="group" aria-labelledby="old-days-name">
-      <span id="old-days-name">Show where things were:</span>
-      <Switch id="old-runs" count={runs.length} one="run" />
-      <Switch id="old-brews" count={brews.length} one="brew" />
+    <div class="old-days">
+      {became.size > 0 && (
+        <span class="switches" role="group" aria-labelledby="old-days-name">
+          <span id="old-days-name">Show where things were:</span>
+          <Switch id="old-runs" count={drawn.length} one="run" />
+          <Switch id="old-brews" count={brews.length} one="brew" />
+        </span>
+      )}
       <span class="legend">
         {(became.has("moved") || became.has("gone")) && <OldSign kind="was">lay here before</OldSign>}
         {became.has("gone") && <OldSign kind="gone">no longer planned</OldSign>}

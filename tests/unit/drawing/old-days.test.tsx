@@ -165,6 +165,17 @@ test("a job that is next says when it was to be", () => {
     .toHaveLength(1);
 });
 
+test("a run of which only the load is another is told in words, and has no switch", () => {
+  const [run] = ahead();
+  const lighter = { ...run!, cleanG: Math.round(run!.cleanG * 0.8) };
+  const html = renderToString(
+    <YearPage view={after({ runs: plan.runs.map((one) => one === run ? lighter : one) })} />,
+  );
+  expect(html).toContain("The change in words");
+  expect(html).toMatch(/; was to be a load of [\d,]+ lb, now [\d,]+ lb"/);
+  expect(html).not.toMatch(/old-runs|class="was"/);
+});
+
 describe("the profile of an old stair", () => {
   test("goes from the foot of the steep over every tread to the foot of the kiln, outside the stair", () => {
     const stages = [["steep", 0, 2], ["bed", 2, 6], ["kiln", 6, 7]] as const;
