@@ -56,7 +56,7 @@ describe("a plan is worth offering", () => {
   });
 
   test("by the goals in order: a promised brew outweighs others", () => {
-    const [one, other] = [{ made: [1, 0, 50] }, { made: [0, 0, 60] }] satisfies Sketch[];
+    const one: Sketch = { made: [1, 0, 50] }, other: Sketch = { made: [0, 0, 60] };
     expect([isOffered(other, one), isOffered(one, other)]).toEqual([true, false]);
   });
 
