@@ -7,7 +7,7 @@ import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { ORDER } from "./_solver/order.ts";
 import { lookPorts } from "./_looking.ts";
-import { openLooker } from "./_solver/looking.ts";
+import { openLooker, REST_MS } from "./_solver/looking.ts";
 import { ports } from "./_solver/ports.ts";
 import { shareThread } from "./_solver/shared-thread.ts";
 import { openSolver } from "./_solver/solver.ts";
@@ -18,21 +18,22 @@ import { openStore } from "./_store/open.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 
-/** Opens what the addresses work with. `path` is the store's file or ":memory:". Throws a StoreError in trouble. */
+/** Opens what the addresses work with. `path` is the store's file or ":memory:"; `restMs`: see REST_MS. Throws a StoreError in trouble. */
 export function openParts(
   path: string,
   assets: Assets,
   now: () => Date,
   thread: Thread = openThread(),
+  restMs = REST_MS,
 ): Parts & { close(): void } {
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
-  const shared = shareThread(thread, () => looker.goOn());
+  const shared = shareThread(thread, () => looker.idle());
   const solver = openSolver(shared.plans, ports(store, bell, now), ORDER);
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
   const desk = { store, copies, solver, bell, assets, now };
-  const looker = openLooker(shared.looks, lookPorts(desk));
+  const looker = openLooker(shared.looks, lookPorts(desk), restMs);
   const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
   return {

@@ -34,7 +34,7 @@ const assets: Assets = {
 /** Opens a test server with an empty store, or with the one in the file `path`. */
 export function openTestApp(path = ":memory:", now: () => Date = () => NOW): TestApp {
   const thread = scriptThread();
-  const parts = openParts(path, assets, now, thread);
+  const parts = openParts(path, assets, now, thread, 0);
   const app = makeApp(parts);
   const request = async (path: string, init: RequestInit) => await app.request(path, init);
   return {

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { ROUNDS, SEEN_MS } from "../../routes/_solver/looking.ts";
+import { type LookPorts, openLooker, ROUNDS, SEEN_MS } from "../../routes/_solver/looking.ts";
 import { shareThread } from "../../routes/_solver/shared-thread.ts";
 import { latestPlan } from "../../routes/_store/plans.ts";
 import { NOW, openTestApp, type TestApp } from "../_support/app.ts";
@@ -173,4 +173,23 @@ describe("nothing is looked for", () => {
     expect(latestPlan(app.parts.store, "live")).toMatchObject({ state: "solved" });
     expect(app.thread.looks).toHaveLength(0);
   });
+});
+
+test("after a plan the planner rests a while before it looks on, whoever looks at the page", async () => {
+  const asked: string[] = [];
+  const thread = { busy: () => false, run: () => Promise.resolve(null), stop: () => {} };
+  const ports: LookPorts = {
+    quest(seasonId) {
+      asked.push(seasonId);
+      return null;
+    },
+    ...{ read: () => null, found: () => {}, changed: () => {}, failed: () => {}, clock: () => 0 },
+  };
+  const looker = openLooker(thread, ports, 50);
+  looker.idle();
+  looker.seen(id);
+  await never();
+  expect(asked).toEqual([]);
+  await expect.poll(() => asked).toEqual([id]);
+  looker.close();
 });
