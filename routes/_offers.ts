@@ -47,7 +47,7 @@ export function offerIfWorth(parts: Desk, seasonId: string, found: Plan): void {
 export function standingOffer(parts: Desk, { row, state, latest }: Standing): OfferRow | null {
   if (state !== "planned" || latest === null || row.shelf !== "open") return null;
   const offer = openOffer(parts.store, row.id);
-  if (offer === null || offer.season_hash !== row.hash || offer.plan_id !== latest.id) return null;
+  if (offer === null || offer.plan_id !== latest.id) return null;
   const { asOf } = asOfNow(readStored(row).stored, parts.now());
   return offer.as_of.slice(0, 10) === asOf.slice(0, 10) ? offer : null;
 }

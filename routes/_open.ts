@@ -8,7 +8,7 @@ import { makeBell } from "./_solver/bell.ts";
 import { type Explain, explainInWorker, openExplainer } from "./_solver/explainer.ts";
 import { ORDER } from "./_solver/order.ts";
 import { lookPorts } from "./_looking.ts";
-import { openLooker } from "./_solver/looking.ts";
+import { openLooker, REST_MS } from "./_solver/looking.ts";
 import { ports } from "./_solver/ports.ts";
 import { shareThread } from "./_solver/shared-thread.ts";
 import { openSolver } from "./_solver/solver.ts";
@@ -20,18 +20,25 @@ import { saveExplanation } from "./_store/explanations.ts";
 import { failUnfinishedPlans } from "./_store/plans.ts";
 import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 
+/** What works beside the server; tests put their own in its place. */
+export interface Workers {
+  readonly thread?: Thread;
+  readonly explain?: Explain;
+  /** How long the planner rests after a plan before it looks on, in milliseconds. */
+  readonly restMs?: number;
+}
+
 /** Opens what the addresses work with. `path` is the store's file or ":memory:". Throws a StoreError in trouble. */
 export function openParts(
   path: string,
   assets: Assets,
   now: () => Date,
-  thread: Thread = openThread(),
-  explain: Explain = explainInWorker,
+  { thread = openThread(), explain = explainInWorker, restMs = REST_MS }: Workers = {},
 ): Parts & { close(): void } {
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
-  const shared = shareThread(thread, () => looker.goOn());
+  const shared = shareThread(thread, () => looker.idle());
   const solver = openSolver(shared.plans, ports(store, bell, now), ORDER);
   const explainer = openExplainer(explain, {
     save: (planId, explanation) => saveExplanation(store, planId, explanation, now().toISOString()),
@@ -39,7 +46,7 @@ export function openParts(
   });
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
   const desk = { store, copies, solver, explainer, bell, assets, now };
-  const looker = openLooker(shared.looks, lookPorts(desk));
+  const looker = openLooker(shared.looks, lookPorts(desk), restMs);
   const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
   return {

@@ -13,7 +13,7 @@ export function offers(parts: Parts): Hono {
     const { id } = standingOf(parts, c.req.param("id")!).row;
     const { offer } = await c.req.parseBody<Record<string, string>>();
     decide(parts, id, Number(offer), whoOf(c) ?? "somebody");
-    parts.looker.goOn();
+    parts.looker.seen(id);
     return c.redirect(`/seasons/${id}`, 303);
   };
   return new Hono()

@@ -18,6 +18,9 @@ export const SEEN_MS = 5 * 60_000;
 /** A round that takes longer, in milliseconds, is given up, and the season is not looked at further: it is too large. */
 const ROUND_LIMIT_MS = 120_000;
 
+/** After a plan nothing is looked for for so many milliseconds: its page has to be drawn, and people edit in bursts. */
+export const REST_MS = 2000;
+
 /** What there may be to look for: a season as it is, and the plan it has. */
 export interface Quest {
   readonly hash: string;
@@ -57,8 +60,8 @@ export interface Looking {
 export interface Looker {
   /** Somebody looks at the season's page. */
   seen(seasonId: string): void;
-  /** Goes on where there is something to look for and the planner is idle. */
-  goOn(): void;
+  /** The planner has nothing to do any more. After a rest there may be something to look for. */
+  idle(): void;
   /** Looks no further for a better plan of the season as it is. */
   stop(seasonId: string): void;
   /** Looks from the beginning, even where it had been stopped. */
@@ -80,12 +83,13 @@ interface Look extends Quest {
   readonly best: Plan | null;
 }
 
-/** Opens the looker. It does nothing before a season's page is seen. */
-export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS): Looker {
+/** Opens the looker. It does nothing before a season's page is seen. `restMs`: see REST_MS. */
+export function openLooker(thread: LookThread, ports: LookPorts, restMs: number, rounds = ROUNDS): Looker {
   const looks = new Map<string, Look>();
   const seenAt = new Map<string, number>();
   let current: string | null = null;
   let closed = false;
+  let resting: ReturnType<typeof setTimeout> | null = null;
 
   function lookOf(id: string): Look | null {
     const quest = ports.quest(id);
@@ -114,7 +118,7 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
   }
 
   async function work(): Promise<void> {
-    while (!closed && current === null && !thread.busy()) {
+    while (!closed && resting === null && current === null && !thread.busy()) {
       const next = nextSeason();
       if (next === null) return;
       const [id, look] = next;
@@ -175,7 +179,13 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
       seenAt.set(id, ports.clock());
       work();
     },
-    goOn: () => void work(),
+    idle() {
+      if (resting !== null) clearTimeout(resting);
+      resting = setTimeout(() => {
+        resting = null;
+        work();
+      }, restMs);
+    },
     stop(id) {
       lookOf(id);
       end(id);
@@ -190,6 +200,9 @@ export function openLooker(thread: LookThread, ports: LookPorts, rounds = ROUNDS
       const look = current === id ? looks.get(id) : undefined;
       return look === undefined || look.over ? null : { round: look.rounds + 1, of: rounds.length };
     },
-    close: () => void (closed = true),
+    close() {
+      closed = true;
+      if (resting !== null) clearTimeout(resting);
+    },
   };
 }

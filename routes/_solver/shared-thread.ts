@@ -44,8 +44,7 @@ export function shareThread(
       const ending = round === null ? begin() : round.ended.then(begin);
       return ending.finally(() => {
         planning = false;
-        // Whoever ordered the plan may want the next one first.
-        setTimeout(onIdle);
+        onIdle();
       });
     },
     stop: () => ask("stop"),

@@ -42,7 +42,7 @@ export function openTestApp(
   explain: Explain = explainNothing,
 ): TestApp {
   const thread = scriptThread();
-  const parts = openParts(path, assets, now, thread, explain);
+  const parts = openParts(path, assets, now, { thread, explain, restMs: 0 });
   const app = makeApp(parts);
   const request = async (path: string, init: RequestInit) => await app.request(path, init);
   return {

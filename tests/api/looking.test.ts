@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { ROUNDS, SEEN_MS } from "../../routes/_solver/looking.ts";
+import { type LookPorts, openLooker, ROUNDS, SEEN_MS } from "../../routes/_solver/looking.ts";
+import { shareThread } from "../../routes/_solver/shared-thread.ts";
 import { latestPlan } from "../../routes/_store/plans.ts";
 import { NOW, openTestApp, type TestApp } from "../_support/app.ts";
 import { twoPlans } from "../_support/better-plan.ts";
@@ -111,12 +112,25 @@ describe("a plan goes before", () => {
   });
 
   test("and a stop of it that comes before the thread is free holds", async () => {
-    await planIt();
-    await look(1);
-    change("New Name");
-    await expect.poll(() => app.thread.orders.length).toBe(2);
-    await app.press(`/seasons/${id}/plan/stop`);
-    expect(app.thread.stops).toBe(1);
+    const said: string[] = [];
+    let endRound = () => {};
+    const broken = { kind: "broken", message: "left off" } as const;
+    const { plans, looks } = shareThread({
+      run(order) {
+        said.push(order.kind ?? "plan");
+        return new Promise((end) => order.kind === "look" ? endRound = () => end(broken) : end(broken));
+      },
+      stop: () => void said.push("stop"),
+      leaveOff: () => void said.push("leave off"),
+      close: () => {},
+    }, () => {});
+    const order = { season, asOf: season.asOf, revision: 1, seed: 1, iterations: 1 };
+    const round = looks.run({ ...order, kind: "look" });
+    const plan = plans.run(order, () => {});
+    plans.stop();
+    endRound();
+    expect([await round, await plan]).toEqual([null, broken]);
+    expect(said).toEqual(["look", "leave off", "plan", "stop"]);
   });
 });
 
@@ -159,4 +173,23 @@ describe("nothing is looked for", () => {
     expect(latestPlan(app.parts.store, "live")).toMatchObject({ state: "solved" });
     expect(app.thread.looks).toHaveLength(0);
   });
+});
+
+test("after a plan the planner rests a while before it looks on, whoever looks at the page", async () => {
+  const asked: string[] = [];
+  const thread = { busy: () => false, run: () => Promise.resolve(null), stop: () => {} };
+  const ports: LookPorts = {
+    quest(seasonId) {
+      asked.push(seasonId);
+      return null;
+    },
+    ...{ read: () => null, found: () => {}, changed: () => {}, failed: () => {}, clock: () => 0 },
+  };
+  const looker = openLooker(thread, ports, 50);
+  looker.idle();
+  looker.seen(id);
+  await never();
+  expect(asked).toEqual([]);
+  await expect.poll(() => asked).toEqual([id]);
+  looker.close();
 });

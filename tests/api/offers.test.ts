@@ -107,6 +107,12 @@ describe("taking an offer", () => {
     expect(app.parts.store.prepare("SELECT count(*) AS n FROM plan").get()?.n).toBe(2);
   });
 
+  test("is of the offer that was shown, not of one that has taken its place", async () => {
+    await find(better);
+    expect((await press("take", String(Number(number()) - 1))).status).toBe(409);
+    expect(await storedPlan()).toEqual(present);
+  });
+
   test("goes through the audit again", async () => {
     await find(better);
     app.parts.store.exec("UPDATE offer SET document = json_set(document, '$.goals.moneyCents', 1)");

@@ -56,8 +56,7 @@ describe("a plan is worth offering", () => {
   });
 
   test("by the goals in order: a promised brew outweighs others", () => {
-    const one: Sketch = { made: [1, 0, 50] };
-    const other: Sketch = { made: [0, 0, 60] };
+    const one: Sketch = { made: [1, 0, 50] }, other: Sketch = { made: [0, 0, 60] };
     expect([isOffered(other, one), isOffered(one, other)]).toEqual([true, false]);
   });
 
