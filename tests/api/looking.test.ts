@@ -117,14 +117,14 @@ describe("a plan goes before", () => {
     const broken = { kind: "broken", message: "left off" } as const;
     const { plans, looks } = shareThread({
       run(order) {
-        said.push(order.kind ?? "plan");
+        said.push(order.kind);
         return new Promise((end) => order.kind === "look" ? endRound = () => end(broken) : end(broken));
       },
       stop: () => void said.push("stop"),
       leaveOff: () => void said.push("leave off"),
       close: () => {},
     }, () => {});
-    const order = { season, asOf: season.asOf, revision: 1, seed: 1, iterations: 1 };
+    const order = { kind: "plan" as const, season, asOf: season.asOf, revision: 1, seed: 1, iterations: 1 };
     const round = looks.run({ ...order, kind: "look" });
     const plan = plans.run(order, () => {});
     plans.stop();
