@@ -59,7 +59,7 @@ const MONEY_ROUNDS = 40;
 /** Cuts added at a time. */
 const CUTS_A_ROUND = 150;
 /** Rounds that may pass with next to no gain. */
-const MOST_IDLE = 3;
+const MOST_IDLE = 4;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
