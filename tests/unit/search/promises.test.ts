@@ -9,6 +9,8 @@ interface Brew {
   day: number;
   needG: number;
   promise: number;
+  /** 2 when left out. */
+  of?: number;
 }
 
 interface Arrival {
@@ -41,7 +43,7 @@ function choose(
   };
   const problem = {
     materials: [{ index: 0 }],
-    demands: brews.map(({ promise }) => ({ class: 2, promise })),
+    demands: brews.map(({ promise, of = 2 }) => ({ class: of, promise })),
   } as unknown as Problem;
   const supplies = [
     arrivals.map(({ ready, extractG, bought = false, last = 1000 }): Supply => ({
@@ -168,6 +170,14 @@ test("a brew that is barred is not made and leaves its malt to others", () => {
   const made = (barred: number[]) =>
     choose(brews, [{ ready: 5, extractG: 60 }], false, { barred }).status.join(" ");
   expect([[0], [1], [0, 1]].map(made)).toEqual(["0 2", "2 0", "0 0"]);
+});
+
+test("of unlike brews the one of the lower class goes, though it frees less", () => {
+  const made = (...classes: number[]) => {
+    const brews = [plain(10, 60), plain(11, 50)].map((brew, i) => ({ ...brew, of: classes[i]! }));
+    return [...choose(brews, [{ ready: 5, extractG: 60 }], false).status];
+  };
+  expect([made(1, 3), made(3, 1)]).toEqual([[2, 0], [0, 2]]);
 });
 
 test("of like brews the largest goes, in a crowded malt store the latest", () => {
