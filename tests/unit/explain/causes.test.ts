@@ -58,13 +58,13 @@ describe("what taking limits away shows", () => {
 });
 
 describe("one limit planted in a made season is the one that is named", () => {
-  test.each([["tanks", 20], ["kiln", 2]] as const)("%s, seed %i", async (limit, seed) => {
-    const found = await seasonCauses(makeSeason("small", seed, limit), 300);
+  test.each([["tanks", 4], ["bins", 6], ["grain", 13]] as const)("%s, seed %i", async (limit, seed) => {
+    const found = await seasonCauses(makeSeason("micro", seed, limit), 800);
     expect(found?.causes.tightest?.limits).toEqual([limit]);
   });
 
   test("and nothing where none was planted", async () => {
-    const found = await seasonCauses(makeSeason("small", 3, "none"), 300);
+    const found = await seasonCauses(makeSeason("micro", 3, "none"), 800);
     expect(found?.causes.tightest).toBe(null);
   });
 });

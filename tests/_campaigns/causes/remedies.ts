@@ -1,0 +1,92 @@
+import { parseArgs } from "node:util";
+import { findCauses } from "../../../core/explain/causes.ts";
+import { remediesFor } from "../../../core/explain/remedy-list.ts";
+import { type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
+import { lessOf, worthOf } from "../../../core/explain/worth.ts";
+import { makeSeason } from "../../../core/generate/make-season.ts";
+import { LIMITS, type SeasonSize } from "../../../core/generate/sizes.ts";
+import { compareGoals } from "../../../core/plan/compare.ts";
+import { makePlan } from "../../../core/plan/make.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { drawParts, partsOf } from "../../../core/year/draw.ts";
+import { shortfallsIn } from "../../../core/year/shortfalls.ts";
+import { resolver } from "./season-causes.ts";
+
+/** Best remedies of each season that are planned whole. */
+const BEST = 3;
+/** A stated effect is right within this part of it, or within one brew, one promise, and 0.5 % of the money. */
+const WITHIN = 0.05;
+const NOISE = 0.005;
+
+/**
+ * Puts the best remedies of made seasons in place, plans those seasons with a long search, and compares what that brings with what was
+ * stated: `deno run -A tests/_campaigns/causes/remedies.ts [--count N] [--size SIZE] [--iterations N] [--whole N]`.
+ */
+async function whole(season: Season, from: Plan, iterations: number): Promise<Plan> {
+  const outcome = await makePlan(season, { seed: 2, iterations, highs: null, from });
+  if (outcome.kind !== "planned") return from;
+  return compareGoals(outcome.plan.goals, from.goals) < 0 ? outcome.plan : from;
+}
+
+/** Whether a stated gain is the one that the long search sees, by count and by money. */
+function agrees(stated: Priced["gain"], seen: Priced["gain"], plan: Plan): [counts: boolean, money: boolean] {
+  const near = (a: number, b: number, noise: number) =>
+    Math.abs(a - b) <= Math.max(noise, WITHIN * Math.abs(b));
+  return [
+    near(stated.brews, seen.brews, 1) && near(stated.promises, seen.promises, 1),
+    near(stated.moneyCents, seen.moneyCents, NOISE * Math.abs(plan.goals.moneyCents)),
+  ];
+}
+
+const { values } = parseArgs({
+  args: Deno.args,
+  options: {
+    count: { type: "string", default: "8" },
+    size: { type: "string", default: "small" },
+    from: { type: "string", default: "1" },
+    iterations: { type: "string", default: "2000" },
+    whole: { type: "string", default: "20000" },
+  },
+});
+let counted = 0, byCount = 0, byMoney = 0;
+for (let i = 0; i < Number(values.count); i++) {
+  const seed = Number(values.from) + i, limit = LIMITS[i % LIMITS.length]!;
+  const season = makeSeason(values.size as SeasonSize, seed, limit);
+  const first = await makePlan(season, { seed: 2, iterations: Number(values.whole), highs: null });
+  if (first.kind !== "planned") throw new Error(`${seed} ${limit} has no plan`);
+  const { plan } = first;
+  const parts = partsOf(season, plan), shortfalls = shortfallsIn(parts, drawParts(parts));
+  const resolve = resolver(plan, Number(values.iterations), null);
+  const causes = await findCauses(season, plan, shortfalls, resolve);
+  const seasons = new Map(
+    remediesFor(season, plan, shortfalls, causes).flat().map((one) => [one.id, one.season]),
+  );
+  const found: Priced[] = [];
+  for await (const one of priceRemedies(season, plan, shortfalls, causes, resolve)) found.push(one);
+  const reference = await whole(season, plan, Number(values.whole));
+  const best = ranked(found).filter((one) =>
+    !one.isNoise && seasons.has(one.id) && !/^(work|fewer)-/.test(one.id)
+  );
+  for (const one of best.slice(0, BEST)) {
+    const eased = seasons.get(one.id)!;
+    const seen = lessOf(
+      worthOf(eased, await whole(eased, reference, Number(values.whole))),
+      worthOf(season, reference),
+    );
+    const [counts, money] = agrees(one.gain, seen, reference);
+    counted++;
+    byCount += Number(counts);
+    byMoney += Number(counts && money);
+    const told = (gain: Priced["gain"]) =>
+      `${gain.brews} brews, ${gain.promises} promises, ${Math.round(gain.moneyCents / 100)}`;
+    console.log(
+      `${counts ? money ? "right   " : "by count" : "WRONG   "} ${season.id}: ${one.words}: stated ${
+        told(one.gain)
+      }; planned whole ${told(seen)}`,
+    );
+  }
+}
+console.log(
+  `stated effect within 5 % or the noise: by brews and promises ${byCount}, by money too ${byMoney}, of ${counted}`,
+);
