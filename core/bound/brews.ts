@@ -26,11 +26,16 @@ export interface DemandColumns {
   readonly latest: number;
   /** By line: what it needs, tonnes of extract (of raw grain, of weight), rounding taken off. */
   readonly needT: readonly number[];
+  /** By line: what of that has to be home-grown if the promise is held. */
+  readonly homeT: readonly number[];
   readonly uses: readonly LineUse[];
 }
 
-/** A promise may be missed by so much through rounding to grams. */
-const SHARE_TOLERANCE = 5e-5;
+/** A share of the grist may be missed by so much through rounding to grams, which weighs more in a small brew. */
+export function shareTolerance(needT: readonly number[]): number {
+  const totalT = needT.reduce((sum, one) => sum + one, 0);
+  return 5e-5 + 4 * ROUNDED_T * needT.length / Math.max(totalT, 1e-3);
+}
 
 /** All demands: every line met in extract, substitutes inside their limits, promises, and what has to be of named origin is in ./origin.ts. */
 export function addBrews(
@@ -61,7 +66,7 @@ function addDemand(
       const pool = pools[material];
       if (!pool) return [];
       const at = pointAt(pool.points, latest);
-      const gives = measure(problem, line, material);
+      const gives = measure(problem, demand, line, material);
       return ([0, 1] as const).flatMap((kind): [number, number][] => {
         if (!isOpen(pool, kind, at)) return [];
         const column = model.column(0, 0, needT / gives);
@@ -81,14 +86,24 @@ function addDemand(
     model.row(0, 0, [...entries, [made, -needT]]);
   });
   const kept = addPromise(model, pools, demand, made, uses, needs);
-  return { demand, made, kept, earliest, latest, needT: needs, uses };
+  const homeT = kept < 0 || kept === made ? needs.map(() => 0) : homeNeeds(pools, demand, uses, needs);
+  return { demand, made, kept, earliest, latest, needT: needs, homeT, uses };
 }
 
-/** Malt counts by extract and raw grain by weight: what a tonne so counted gives a line that counts otherwise, at the most. */
-function measure(problem: Problem, line: Line, material: number): number {
-  const isMalt = (index: number) => problem.materials[index]?.malt != null;
-  if (isMalt(line.material) || !isMalt(material)) return 1;
-  return line.bookMassG / line.extractG;
+/** Malt counts by extract and raw grain by weight: what a tonne so counted gives a line, at the most. */
+function measure(problem: Problem, demand: Demand, line: Line, material: number): number {
+  const of = problem.materials[material];
+  const isMaltLine = problem.materials[line.material]?.malt != null;
+  if (material === line.material || (isMaltLine && of?.malt)) return 1;
+  const perLine = isMaltLine ? 1 : line.extractG / line.bookMassG;
+  if (of?.malt) return 1 / perLine;
+  const beer = problem.season.beers.find((one) => one.id === demand.beerId);
+  const booked = beer?.substitutes.flatMap(({ forLine, ingredient }) =>
+    forLine === line.lineId && ingredient.kind === "grain" && ingredient.crop === of?.crop
+      ? [ingredient.extractAsIs]
+      : []
+  );
+  return Math.max(...booked ?? [], 1e-3) / perLine;
 }
 
 /** Whether anything of a kind has come in by a point. */
@@ -121,8 +136,8 @@ function addPromise(
   needs: readonly number[],
 ): number {
   if (demand.kind !== "brew" || demand.class > 3) return -1;
-  if (demand.promise <= SHARE_TOLERANCE) return made;
-  const share = demand.promise - SHARE_TOLERANCE;
+  const share = demand.promise - shareTolerance(needs);
+  if (share <= 0) return made;
   const kept = model.column(0, 0, demand.days.length > 0 ? 1 : 0, true);
   model.row(-Infinity, 0, [[kept, 1], [made, -1]]);
   const entries: [number, number][] = [];
@@ -139,4 +154,25 @@ function addPromise(
   const slack = share * mostOtherT;
   model.row(0, Infinity, [...entries, [made, slack], [kept, -slack]]);
   return kept;
+}
+
+/** What of each line has to be home-grown, were all that need not be so to go into that line. */
+function homeNeeds(
+  pools: readonly (Pool | null)[],
+  demand: Demand,
+  uses: readonly LineUse[],
+  needs: readonly number[],
+): number[] {
+  const ofLine = (line: number) => uses.filter((use) => use.line === line);
+  const perT = ({ material, home }: LineUse) => pools[material]?.perT[home ? 0 : 1];
+  const mostT = needs.reduce((sum, needT, line) => {
+    const least = Math.min(1, ...ofLine(line).map((use) => (perT(use)?.least ?? 1) * use.gives));
+    return sum + needT / least;
+  }, 0);
+  const otherT = (1 - demand.promise + shareTolerance(needs)) * mostT;
+  return needs.map((needT, line) => {
+    const others = ofLine(line).filter((use) => !use.home);
+    const most = Math.max(0, ...others.map((use) => (perT(use)?.greatest ?? 1) * use.gives));
+    return Math.max(0, needT - otherT * most);
+  });
 }

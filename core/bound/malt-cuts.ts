@@ -17,6 +17,9 @@ export interface MaltCut {
   readonly to: number;
   readonly step: number;
   readonly loose: readonly number[];
+  /** Demands that are left out, and those that count by what their promise asks of home-grown malt, if it is held. */
+  readonly without: readonly number[];
+  readonly kept: readonly number[];
 }
 
 /** The row of a window cut; null where rounding gives none. */
@@ -28,36 +31,60 @@ export function maltRow(of: BoundModel, cut: MaltCut): CutRow | null {
 export function wantedOf({ pools, demands }: BoundModel, cut: MaltCut): Wanted {
   const { materials, homeOnly, from, to } = cut;
   const wholes: [number, number][] = [], rest: [number, number][] = [], made: [number, number][] = [];
-  const loose = new Set(cut.loose);
-  let wanted = 0;
+  const loose = new Set(cut.loose), without = new Set(cut.without), kept = new Set(cut.kept);
+  const asked: { latest: number; wanted: number }[] = [];
+  for (const demand of demands) {
+    if (demand.latest < from || demand.latest >= to || without.has(demand.demand.index)) continue;
+    const byPromise = kept.has(demand.demand.index);
+    const one = askedBy(demand, materials, homeOnly, byPromise);
+    rest.push(...one.rest);
+    if (one.wanted <= 0) continue;
+    asked.push({ latest: demand.latest, wanted: one.wanted });
+    made.push([byPromise ? demand.kept : demand.made, one.wanted]);
+  }
+  const askedFrom = (day: number) =>
+    asked.reduce((sum, one) => one.latest >= day ? sum + one.wanted : sum, 0);
+  let wanted = askedFrom(-Infinity);
   for (const material of materials) {
     const pool = pools[material] as Pool;
     for (const column of stocksOf(demands, pool, homeOnly, from)) rest.push([column, 1]);
-    for (const source of sourcesIn(pool, from, to)) {
+    for (const { day, source } of sourcesIn(pool, from, to)) {
       wanted -= source.fixedHomeT + (homeOnly ? 0 : source.fixedOtherT);
       const terms = source.terms.filter((term) => term.home || !homeOnly);
       if (terms.length === 0) continue;
+      // However much one brings, no more of it can go into what is still asked in the window.
       if (source.whole >= 0 && !loose.has(source.whole)) {
-        wholes.push([source.whole, mostOf(source, homeOnly)]);
+        wholes.push([source.whole, Math.min(mostOf(source, homeOnly), askedFrom(day))]);
       } else for (const term of terms) rest.push([term.column, term.gives]);
     }
   }
-  for (const demand of demands) {
-    if (demand.latest < from || demand.latest >= to) continue;
-    demand.needT.forEach((needT, line) => {
-      const asked = demand.demand.lines[line];
-      if (!asked || !materials.includes(asked.material) || needT <= 0) return;
-      wanted += needT;
-      made.push([demand.made, needT]);
-      for (const use of demand.uses) {
-        if (use.line !== line) continue;
-        const inside = materials.includes(use.material) && (use.home || !homeOnly);
-        const over = inside ? use.gives - 1 : use.gives;
-        if (over > 0) rest.push([use.column, over]);
-      }
-    });
-  }
   return { wholes, rest, made, wanted };
+}
+
+/**
+ * What a demand asks of some malts if it is made (or, by its promise, of home-grown malt if that is held), and the columns by which it can be
+ * had of others instead.
+ */
+export function askedBy(
+  demand: DemandColumns,
+  materials: readonly number[],
+  homeOnly: boolean,
+  byPromise: boolean,
+): { wanted: number; rest: [column: number, gives: number][] } {
+  const rest: [number, number][] = [];
+  let wanted = 0;
+  demand.demand.lines.forEach((line, place) => {
+    const needT = (byPromise ? demand.homeT : demand.needT)[place] ?? 0;
+    if (!materials.includes(line.material) || needT <= 0) return;
+    wanted += needT;
+    for (const use of demand.uses) {
+      if (use.line !== place || (byPromise && !use.home)) continue;
+      const inside = materials.includes(use.material) && (use.home || !homeOnly);
+      const over = inside ? use.gives - 1 : use.gives;
+      if (over > 0) rest.push([use.column, over]);
+    }
+  });
+  return { wanted, rest };
 }
 
 /** Columns of what lies there on the morning of a day: stock behind the stretch it falls into, and what that stretch still uses. */
@@ -77,8 +104,11 @@ export function stocksOf(
   return [...stocks.filter((one) => one >= 0), ...later];
 }
 
-export function sourcesIn(pool: Pool, from: number, to: number): Source[] {
-  return pool.points.flatMap((day, at) => day >= from && day < to ? pool.sources[at] ?? [] : []);
+/** Sources that come in in a window, with the day of their point. */
+export function sourcesIn(pool: Pool, from: number, to: number): { day: number; source: Source }[] {
+  return pool.points.flatMap((day, at) =>
+    day >= from && day < to ? (pool.sources[at] ?? []).map((source) => ({ day, source })) : []
+  );
 }
 
 /** Most that one run or order gives. */

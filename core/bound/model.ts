@@ -88,10 +88,12 @@ function mostStockT(problem: Problem, sources: readonly Source[], material: numb
   return (needG + 2 * (of?.floorG ?? 0)) / G_PER_TONNE + heldT;
 }
 
-/** Slots whose vessels the runs under way and booked leave free, for some crop. */
+/** Slots whose vessels booked runs leave free, for some crop. Runs under way may yet be finished sooner than the search has it. */
 function openSlots(problem: Problem, fixed: readonly FixedRun[]): Slot[] {
   const board = new VesselBoard(problem);
-  for (const run of fixed) board.put(run.slot, problem.lots[run.draws[0]?.lot ?? -1]?.crop ?? 0);
+  for (const run of fixed) {
+    if (run.standing === "booked") board.put(run.slot, problem.lots[run.draws[0]?.lot ?? -1]?.crop ?? 0);
+  }
   return problem.slots.filter((slot) =>
     CROPS.some((_, crop) => (slot.greatestG[crop] as number) > 0 && board.fits(slot, crop))
   );

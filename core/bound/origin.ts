@@ -1,12 +1,9 @@
 import { goodPart } from "../search/origin.ts";
 import type { Requirement } from "../search/problem.ts";
 import type { LinearModel } from "../solve/linear.ts";
-import type { DemandColumns } from "./brews.ts";
+import { type DemandColumns, shareTolerance } from "./brews.ts";
 import { pointAt, type Pool } from "./malt.ts";
 import type { Source } from "./source.ts";
-
-/** So much of a share may be missing by rounding to grams. */
-const SHARE_TOLERANCE = 5e-5;
 
 /**
  * Brews that ask for grain of named lots: the named part of what they use, in tonnes of extract, is at least their share, and all named parts
@@ -45,7 +42,7 @@ function addShare(
   asked: Requirement,
   byPoint: Map<number, Map<number, number[]>>,
 ): void {
-  const share = asked.leastShare - SHARE_TOLERANCE;
+  const share = asked.leastShare - shareTolerance(demand.needT);
   const entries: [number, number][] = [];
   const materials = new Set(demand.uses.map((use) => use.material));
   for (const material of materials) {

@@ -1,7 +1,7 @@
 import type { Problem } from "../search/problem.ts";
 
-/** Rounding to whole grams that the auditor lets pass, in a batch or a line, tonnes: two grams each, and as much again for uses. */
-export const ROUNDED_T = 4e-6;
+/** Rounding to whole grams that the auditor lets pass, tonnes: two grams in a batch, a gram in a line for each of up to eight uses. */
+export const ROUNDED_T = 8e-6;
 
 /** So much extract comes into a pool for each unit of a column. */
 export interface Term {
@@ -39,14 +39,16 @@ export interface Source {
   readonly greatestPerT: number;
 }
 
-/** Raw grain counts by weight; bagged grain richer than a line's book counts for so much more than it weighs. */
+/**
+ * Raw grain counts by weight at the extract that beers book for its crop; a tonne of bagged grain that is richer than the poorest such
+ * figure counts for so much more.
+ */
 export function goodExtract(problem: Problem, material: number, extractAsIs: number): number {
-  let most = 1;
-  for (const demand of problem.demands) {
-    for (const line of demand.lines) {
-      if (line.material !== material || line.extractG <= 0) continue;
-      most = Math.max(most, extractAsIs / (line.extractG / line.bookMassG));
-    }
-  }
-  return most;
+  const crop = problem.materials[material]?.crop;
+  const booked = problem.season.beers.flatMap((beer) =>
+    [...beer.grist, ...beer.substitutes].flatMap(({ ingredient }) =>
+      ingredient.kind === "grain" && ingredient.crop === crop ? [ingredient.extractAsIs] : []
+    )
+  );
+  return Math.max(1, extractAsIs / Math.min(...booked, 1));
 }

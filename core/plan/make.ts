@@ -55,7 +55,7 @@ export type PlanOutcome =
   | { kind: "breached"; breaches: Breach[]; plan: Plan }
   | { kind: "cannot"; findings: readonly Finding[] };
 
-export const DEFAULT_ITERATIONS = 60_000;
+export const DEFAULT_ITERATIONS = 160_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
 /** Exact weighings a small season may cost. */

@@ -10,7 +10,10 @@ export class PlaceCount {
   /** Places of what lies there whatever the plan does. */
   private readonly settled: Int16Array;
 
+  private readonly room: Int32Array;
+
   constructor(private readonly problem: Problem) {
+    this.room = new Int32Array(problem.endDay - problem.asOfDay + 1);
     this.places = new Int16Array(problem.endDay - problem.asOfDay + 800);
     this.settled = new Int16Array(this.places.length);
   }
@@ -56,17 +59,18 @@ export class PlaceCount {
     return over;
   }
 
-  /** Places left for bought malt by day from as-of, below 0 where home malt of the plan is over. */
-  roomByDay(): number[] {
-    const { problem } = this;
+  /** Places left for bought malt by day from as-of, below 0 where home malt of the plan is over; written anew by the next call. */
+  roomByDay(): Int32Array {
+    const { room } = this;
     let settled = 0;
     let made = 0;
-    let allowed = problem.season.maltStore.places;
-    return Array.from({ length: problem.endDay - problem.asOfDay + 1 }, (_, d) => {
+    let allowed = this.problem.season.maltStore.places;
+    for (let d = 0; d < room.length; d++) {
       settled += this.settled[d] as number;
       made += this.places[d] as number;
       if (d === 0) allowed = Math.max(allowed, settled);
-      return made === settled ? Math.max(0, allowed - made) : allowed - made;
-    });
+      room[d] = made === settled ? Math.max(0, allowed - made) : allowed - made;
+    }
+    return room;
   }
 }

@@ -2,81 +2,11 @@
 import { cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { type Position, replace, type Undo } from "./position.ts";
-import { firstFrom, type Slot } from "./slots.ts";
-
-/** How far runs are loaded where the malt store is small. */
-const LOAD_SHARES = [0, 0.25, 0.5, 0.75, 1] as const;
+import { freeRun, LOAD_SHARES, lotFor, newRun, slotInWeek } from "./run-chances.ts";
+import type { Slot } from "./slots.ts";
 
 /** Days that a run mostly moves at most. */
 const MOST_SHIFT = 24;
-
-/** A run by chance, -1 when it is not free to change. */
-function freeRun({ runs, chance }: Position): number {
-  if (runs.length === 0) return -1;
-  const at = chance.int(0, runs.length - 1);
-  return (runs[at] as RunChoice).fixed ? -1 : at;
-}
-
-/** One lot (of an owner, where that is asked) that may be steeped in the slot, by chance, the ones that end first more often. */
-function lotFor(here: Position, slot: Slot, owner?: string): number {
-  const { problem, chance } = here;
-  const firstToEnd = chance.int(0, 2) > 0;
-  let pick = -1;
-  let least = Infinity;
-  let seen = 0;
-  for (const lot of problem.lots) {
-    if ((owner !== undefined && lot.lot.owner !== owner) || !lotFits(problem, slot, lot.index)) continue;
-    if (!firstToEnd) {
-      if (chance.int(0, seen++) === 0) pick = lot.index;
-      continue;
-    }
-    const last = lot.clocks[slot.malt]?.lastDay ?? Infinity;
-    if (pick >= 0 && last >= least) continue;
-    pick = lot.index;
-    least = last;
-  }
-  return pick;
-}
-
-/** Days among which a place for a run is looked for. */
-const WEEK = 7;
-
-/** A slot in the week from `day` with room in the vessels for a lot, by chance; null when there is none. */
-function slotInWeek(here: Position, slots: readonly Slot[], day: number, lot: number): Slot | null {
-  const { problem, board, chance } = here;
-  const from = firstFrom(slots, day);
-  const count = firstFrom(slots, day + WEEK) - from;
-  if (count === 0) return null;
-  const crop = problem.lots[lot]?.crop ?? 0;
-  const begin = chance.int(0, count - 1);
-  for (let i = 0; i < count; i++) {
-    const slot = slots[from + (begin + i) % count] as Slot;
-    if (lotFits(problem, slot, lot) && board.fits(slot, crop)) return slot;
-  }
-  return null;
-}
-
-/** A new run: mostly of a malt that is short, early enough to be ready for it; null where no room was found. */
-function newRun(here: Position, evaluation: Evaluation): RunChoice | null {
-  const { problem, chance, crowded } = here;
-  const lacks = evaluation.deficits.filter((one) => problem.materials[one.material]?.made);
-  let malt: number;
-  let around: number | null = null;
-  if (lacks.length > 0 && chance.int(0, 9) < 7) {
-    const lack = chance.pick(lacks);
-    malt = lack.material;
-    around = lack.day - (problem.materials[malt]?.restDays ?? 0) - 8;
-  } else malt = chance.int(0, problem.maltCount - 1);
-  const slots = problem.slotsByMalt[malt] ?? [];
-  if (slots.length === 0) return null;
-  const day = around === null ? chance.pick(slots).steepDay : around - chance.int(0, 50);
-  const first = slots[firstFrom(slots, day)];
-  const lot = first ? lotFor(here, first, problem.materials[malt]?.owner) : -1;
-  const slot = lot < 0 ? null : slotInWeek(here, slots, day, lot);
-  if (!slot) return null;
-  const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
-  return crowded ? { ...run, loadShare: chance.pick(LOAD_SHARES) } : run;
-}
 
 /** A run more. */
 export function addRun(here: Position, evaluation: Evaluation): Undo | null {
