@@ -31,7 +31,7 @@ describe("a newcomer opens the first page", () => {
     const status = page.getByRole("status").first();
     await status.filter({ hasText: /^Planned\./ }).waitFor({ timeout: PLANNED_WITHIN_MS });
     const year = page.locator("#year");
-    await expect.poll(() => year.getAttribute("data-version")).toContain(".planned.");
+    await expect.poll(() => year.getAttribute("data-version"), { timeout: 20_000 }).toContain(".planned.");
     expect(await page.getByRole("button", { name: "Plan again" }).isVisible()).toBe(true);
     expect(await page.getByRole("button", { name: /^Stop/ }).isVisible()).toBe(false);
     expect(page.faults).toEqual([]);
