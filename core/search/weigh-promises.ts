@@ -10,6 +10,7 @@ const LACK_PRICE = 1e5;
 /** Grist weight of a brew in tonnes, as columns: each use by its own extract, raw grain as a fixed weight. */
 function gristOf(
   of: Weighing,
+  usesOf: ReadonlyMap<number, Use[]>,
   demand: number,
 ): { uses: Use[]; rawT: number; rawHomeT: number; rawNamedT: number } {
   const { problem, evaluator, evaluation } = of;
@@ -23,17 +24,18 @@ function gristOf(
     if ((evaluation.homeG[from + l] as number) > 0) rawHomeT += line.bookMassG / G_PER_TONNE;
     if ((evaluation.namedG[from + l] as number) > 0) rawNamedT += line.bookMassG / G_PER_TONNE;
   });
-  return { uses: of.uses.filter((use) => use.demand === demand), rawT, rawHomeT, rawNamedT };
+  return { uses: usesOf.get(demand) ?? [], rawT, rawHomeT, rawNamedT };
 }
 
 /** Home-grown weight >= promise x grist weight, for each brew whose promise is kept. */
 export function promiseRows(of: Weighing): void {
   const { problem, evaluation, model, made, kept } = of;
+  const usesOf = Map.groupBy(of.uses, (use) => use.demand);
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (demand.promise <= 0 || demand.kind !== "brew") continue;
     if (!of.whole && evaluation.status[index] !== 2) continue;
-    const { uses, rawT, rawHomeT } = gristOf(of, index);
+    const { uses, rawT, rawHomeT } = gristOf(of, usesOf, index);
     const share = Math.min(1, demand.promise + MARGIN);
     const entries = uses.map((
       use,
@@ -55,11 +57,12 @@ export function promiseRows(of: Weighing): void {
 /** Weight from named lots or fields >= least share x grist weight, for every brew made whose beer asks for it. */
 export function requireRows(of: Weighing): void {
   const { problem, model, evaluation, made } = of;
+  const usesOf = Map.groupBy(of.uses, (use) => use.demand);
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (!of.whole && evaluation.status[index] === 0) continue;
     for (const asked of demand.requires) {
-      const { uses, rawT, rawNamedT } = gristOf(of, index);
+      const { uses, rawT, rawNamedT } = gristOf(of, usesOf, index);
       const share = Math.min(1, asked.leastShare + MARGIN);
       const entries = uses.map((
         { column, source },

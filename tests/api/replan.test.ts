@@ -1,12 +1,13 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { auditPlan } from "../../core/audit/audit.ts";
 import { makePlan } from "../../core/plan/make.ts";
+import type { Order } from "../../routes/_solver/messages.ts";
 import { openThread, type Thread } from "../../routes/_solver/thread.ts";
 import { openTestApp, type TestApp } from "../_support/app.ts";
 import { demoFile, demoSeason } from "../_support/demo.ts";
 
-/** An edit is taken in within a second of work; what else the machine does meanwhile may take as long again. */
-const MOST_MS = 2000;
+/** Share of the time of a plan without any search that an edit may take: a third of a second where nothing else runs. */
+const MOST_SHARE = 0.5;
 
 let app: TestApp;
 let thread: Thread;
@@ -27,6 +28,13 @@ test("an edit of the demo farm gives a new audited plan in a moment", async () =
   await app.get(`/seasons/${id}`);
   await app.thread.end({ kind: "planned", plan: first.plan });
 
+  const timed = async (order: Order) => {
+    const begun = performance.now();
+    const ending = await thread.run(order, () => {});
+    return { ending, ms: performance.now() - begun };
+  };
+  const anew = await timed({ ...app.thread.orders[0]!, iterations: 0 });
+
   const bed = demo.vessels.find((one) => one.stages.includes("bed"))!;
   const spent: number[] = [];
   let season = demo;
@@ -46,14 +54,12 @@ test("an edit of the demo farm gives a new audited plan in a moment", async () =
       vessels: season.vessels.map((one) => one.id === bed.id ? { ...one, closures: next } : one),
     };
     // The order that the server gave is carried out by the real worker.
-    const begun = performance.now();
-    const ending = await thread.run(app.thread.orders.at(-1)!, () => {});
-    spent.push(performance.now() - begun);
+    const { ending, ms } = await timed(app.thread.orders.at(-1)!);
+    spent.push(ms);
     await app.thread.end(ending);
     const plan = await (await app.get(`/api/seasons/${id}/plan`)).json();
     expect(auditPlan(season, plan)).toEqual([]);
     expect(plan.revision).toBe(n + 2);
   }
-  expect(Math.min(...spent)).toBeLessThan(MOST_MS);
-  console.info(spent.map(Math.round));
-}, 60_000);
+  expect(Math.min(...spent)).toBeLessThan(MOST_SHARE * anew.ms);
+}, 240_000);
