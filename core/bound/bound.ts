@@ -4,17 +4,14 @@ import { fixedRuns } from "../search/fixed.ts";
 import { type Problem, problemOf } from "../search/problem.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import type { Season } from "../season/season.ts";
-import { addCut, type Cut, cutFinder } from "./cuts.ts";
 import { addLevelRows, levelColumns, levelCosts, levelsOf, mostOfLevel } from "./levels.ts";
-import { type StandingModel, withStandingModel } from "./lp.ts";
+import { withStandingModel } from "./lp.ts";
 import { type BoundModel, boundModel } from "./model.ts";
-import { type Duals, provenBound } from "./recheck.ts";
-
-/** Dual values, and the cuts they are of: what a bound is recomputed from. Rows are numbered: the model's, one a level, the cuts in order. */
-export interface Proof {
-  readonly cuts: readonly Cut[];
-  readonly duals: Duals;
-}
+import { type Proof, proofOf, proved } from "./proof.ts";
+import { type Raised, Raiser } from "./raise.ts";
+import { provenBound } from "./recheck.ts";
+import { addTotalRows, totalColumns } from "./totals.ts";
+import { branch, type Case, type ProofTree } from "./tree.ts";
 
 /** A count of a plan beside the most that any plan reaches which is no worse in the goals before it. */
 export interface CountBound {
@@ -35,7 +32,7 @@ export interface MoneyBound {
   readonly fixedCents: number;
   /** (plan - bound) / (plan - fixed), a share. */
   readonly gap: number;
-  readonly proof: Proof;
+  readonly proof: ProofTree;
 }
 
 /** How far a plan is from what can be proven. `money` is null while a count is below its bound. */
@@ -56,10 +53,10 @@ export interface BoundOptions {
 /** Solves of one level, and of money, with cuts looked for in between; behind an open level counts are bounded by one solve. */
 const COUNT_ROUNDS = 15;
 const MONEY_ROUNDS = 40;
-/** Cuts added at a time. */
-const CUTS_A_ROUND = 150;
-/** Rounds that may pass with next to no gain. */
-const MOST_IDLE = 4;
+/** Splits of the proof of money into cases, in models of up to so many columns: in larger ones they gain next to nothing. Solves of each case. */
+const SMALL_COLUMNS = 2500;
+const SPLITS = 30;
+const CASE_ROUNDS = 3;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
@@ -76,10 +73,18 @@ export function boundOf(
   return boundOfProblem(highs, problemOf(season, asOf), goals, options);
 }
 
-/** The relaxation of a problem with its level rows; the first of them. */
-export function leveledModel(problem: Problem): { of: BoundModel; levelRow: number } {
+/** The relaxation of a problem with its level rows and total rows, and where these and cuts begin. */
+export interface Leveled {
+  readonly of: BoundModel;
+  readonly levelRow: number;
+  readonly totalRow: number;
+  readonly cutRow: number;
+}
+
+export function leveledModel(problem: Problem): Leveled {
   const of = boundModel(problem, fixedRuns(problem, new VesselBoard(problem)).fixed);
-  return { of, levelRow: addLevelRows(of) };
+  const levelRow = addLevelRows(of), totalRow = addTotalRows(of);
+  return { of, levelRow, totalRow, cutRow: of.model.rowLower.length };
 }
 
 /**
@@ -94,30 +99,30 @@ export function boundOfProblem(
   goals: Plan["goals"],
   { cancelled = () => false }: BoundOptions = {},
 ): PlanBound | null {
-  const { of, levelRow } = leveledModel(problem);
+  const leveled = leveledModel(problem);
+  const { of, levelRow } = leveled;
   const plan = levelsOf(goals);
   const columns = levelColumns(of);
-  const find = cutFinder(of);
-  const cuts: Cut[] = [];
   return withStandingModel(highs, of.model, (lp) => {
+    const raiser = new Raiser(of, lp);
     const levels: CountBound[] = [];
     for (const [level, count] of plan.entries()) {
       const all = mostOfLevel(of, columns[level] as number[]);
       if (count >= all) levels.push({ plan: count, bound: Math.max(count, all), proof: null });
       else {
-        const best = raise(of, lp, cuts, find, levelCosts(of, level), {
+        const best = raiser.raise(levelCosts(of, level), {
           cancelled,
           rounds: levels.every((one) => one.bound <= one.plan) ? COUNT_ROUNDS : 1,
           goodEnough: (bound) => Math.floor(-bound + COUNT_TOLERANCE) <= count,
         });
         if (cancelled()) return null;
         const bound = best ? Math.min(all, Math.floor(-best.bound + COUNT_TOLERANCE)) : all;
-        levels.push({ plan: count, bound, proof: best && proofOf(best, cuts, levelRow) });
+        levels.push({ plan: count, bound, proof: best && proofOf(best.duals, raiser.cuts, leveled.cutRow) });
       }
-      lp.setRowLower(levelRow + level, count);
+      lp.setRow(levelRow + level, count, Infinity);
     }
     const closed = levels.every((one) => one.bound <= one.plan);
-    const money = closed ? moneyBound(of, lp, cuts, find, levelRow, goals.moneyCents, cancelled) : null;
+    const money = closed ? moneyBound(leveled, raiser, goals.moneyCents, cancelled) : null;
     if (cancelled()) return null;
     const [one, two, three, promises, tail] = levels as [
       CountBound,
@@ -131,24 +136,58 @@ export function boundOfProblem(
 }
 
 function moneyBound(
-  of: BoundModel,
-  lp: StandingModel,
-  cuts: Cut[],
-  find: ReturnType<typeof cutFinder>,
-  levelRow: number,
+  { of, totalRow, cutRow }: Leveled,
+  raiser: Raiser,
   planCents: number,
   cancelled: () => boolean,
 ): MoneyBound | null {
-  const best = raise(of, lp, cuts, find, of.model.cost, {
-    cancelled,
-    rounds: MONEY_ROUNDS,
-    goodEnough: () => false,
-  });
-  if (!best) return null;
+  const { lp } = raiser;
+  const { cost } = of.model;
+  const root = raiser.raise(cost, { cancelled, rounds: MONEY_ROUNDS, goodEnough: () => false });
+  if (!root) return null;
+  // What a plan costs at most that is as good as this one: a case beyond it needs no more work.
+  const enough = planCents / 100 - of.fixedMoney + 1;
+  const totals = totalColumns(of);
+  const solve = (limits: Case): Raised | null => {
+    totals.forEach((_, total) => {
+      const [least, most] = limits.get(total) ?? [-Infinity, Infinity];
+      lp.setRow(totalRow + total, least, most);
+    });
+    const raised = raiser.raise(cost, {
+      cancelled,
+      rounds: CASE_ROUNDS,
+      goodEnough: (bound) => bound >= enough,
+    });
+    return raised ?? impossible(of, lp.ray(), enough);
+  };
+  const { bound, proof } = branch(
+    {
+      of,
+      totals,
+      solve,
+      proofOf: ({ duals }) => proofOf(duals, raiser.cuts, cutRow),
+      enough,
+      cancelled,
+    },
+    root,
+    of.model.cost.length <= SMALL_COLUMNS ? SPLITS : 0,
+  );
   const fixedCents = Math.floor(of.fixedMoney * 100) - ROUNDED_CENTS;
-  const boundCents = Math.max(fixedCents, moneyCentsOf(of, best.bound));
+  const boundCents = Math.max(fixedCents, moneyCentsOf(of, bound));
   const gap = planCents > fixedCents ? (planCents - boundCents) / (planCents - fixedCents) : 0;
-  return { planCents, boundCents, fixedCents, gap, proof: proofOf(best, cuts, levelRow) };
+  return { planCents, boundCents, fixedCents, gap, proof };
+}
+
+/** A case that no plan fits, as a bound above `enough`: the ray that shows it, as long as that takes. */
+function impossible({ model }: BoundModel, ray: Float64Array | null, enough: number): Raised | null {
+  if (!ray) return null;
+  const none = model.cost.map(() => 0);
+  const entries = [...ray.entries()];
+  const gain = provenBound(model, none, entries);
+  if (!(gain > 1e-6)) return null;
+  const length = (Math.max(0, enough - provenBound(model, model.cost, [])) + 1) / gain;
+  const duals = ray.map((value) => value * length);
+  return { bound: provenBound(model, model.cost, [...duals.entries()]), duals, point: null };
 }
 
 /** A proven bound on the model's money as the cents of a plan. */
@@ -156,81 +195,17 @@ function moneyCentsOf({ fixedMoney }: BoundModel, bound: number): number {
   return Math.floor((bound + fixedMoney) * 100) - ROUNDED_CENTS;
 }
 
-interface Raised {
-  bound: number;
-  duals: Float64Array;
-}
-
-/** Solves, cuts and solves again until no cut raises the bound. `cuts` grows. */
-function raise(
-  of: BoundModel,
-  lp: StandingModel,
-  cuts: Cut[],
-  find: ReturnType<typeof cutFinder>,
-  cost: readonly number[],
-  { cancelled, rounds, goodEnough }: {
-    cancelled: () => boolean;
-    rounds: number;
-    goodEnough: (bound: number) => boolean;
-  },
-): Raised | null {
-  let best: Raised | null = null;
-  let idle = 0;
-  for (let round = 0; round < rounds && idle < MOST_IDLE && !cancelled(); round++) {
-    const point = lp.solve(cost);
-    if (!point) return best;
-    const bound = provenBound(of.model, cost, [...point.duals.entries()]);
-    const gained = best === null || bound > best.bound + 1e-5 * Math.max(1, Math.abs(best.bound));
-    idle = gained ? 0 : idle + 1;
-    if (best === null || bound > best.bound) best = { bound, duals: point.duals };
-    if (goodEnough(best.bound) || round + 1 === rounds) break;
-    const found = find(point.values, CUTS_A_ROUND);
-    if (found.length === 0) break;
-    for (const cut of found) addCut(of, cut);
-    cuts.push(...found);
-    lp.addNewRows();
-  }
-  return best;
-}
-
-/** The duals that are not 0, with the cuts among them. */
-function proofOf({ duals }: Raised, cuts: readonly Cut[], levelRow: number): Proof {
-  const firstCut = levelRow + 5;
-  const used: Cut[] = [];
-  const kept: [number, number][] = [];
-  duals.forEach((value, row) => {
-    if (value === 0) return;
-    if (row < firstCut) kept.push([row, value]);
-    else kept.push([firstCut + used.push(cuts[row - firstCut] as Cut) - 1, value]);
-  });
-  return { cuts: used, duals: kept };
-}
-
-/** Recomputes every bound of `found` from its proof, in plain arithmetic and without a solver. */
+/** Recomputes every bound of `found` from its proof, in plain arithmetic and without a solver. Throws a RangeError for a proof that is none. */
 export function recheckBound(problem: Problem, { levels, money }: PlanBound): {
   levels: (number | null)[];
   moneyCents: number | null;
 } {
-  const all = [...levels.made, levels.promises, levels.tail];
-  const counts = all.map((one, level) => {
-    if (!one.proof) return null;
-    const { of, cost } = provedModel(problem, all.slice(0, level), one.proof, level);
-    return Math.floor(-provenBound(of.model, cost, one.proof.duals) + COUNT_TOLERANCE);
+  const { of, levelRow, totalRow } = leveledModel(problem);
+  const counts = [...levels.made, levels.promises, levels.tail].map((one, level) => {
+    const bound = one.proof && proved(of, levelCosts(of, level), one.proof, totalRow);
+    of.model.rowLower[levelRow + level] = one.plan;
+    return bound === null ? null : Math.floor(-bound + COUNT_TOLERANCE);
   });
-  if (!money) return { levels: counts, moneyCents: null };
-  const { of, cost } = provedModel(problem, all, money.proof, null);
-  return { levels: counts, moneyCents: moneyCentsOf(of, provenBound(of.model, cost, money.proof.duals)) };
-}
-
-/** The model of a proof: the problem's own, levels no less than the plan's, and the proof's cuts. */
-function provedModel(
-  problem: Problem,
-  above: readonly CountBound[],
-  { cuts }: Proof,
-  level: number | null,
-): { of: BoundModel; cost: readonly number[] } {
-  const { of, levelRow } = leveledModel(problem);
-  above.forEach((one, place) => of.model.rowLower[levelRow + place] = one.plan);
-  for (const cut of cuts) addCut(of, cut);
-  return { of, cost: level === null ? of.model.cost : levelCosts(of, level) };
+  const bound = money && proved(of, of.model.cost, money.proof, totalRow);
+  return { levels: counts, moneyCents: bound === null ? null : moneyCentsOf(of, bound) };
 }

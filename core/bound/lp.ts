@@ -13,7 +13,9 @@ export interface StandingModel {
   solve(cost: readonly number[]): LinearPoint | null;
   /** Tells the solver of rows that were added to the model since. */
   addNewRows(): void;
-  setRowLower(row: number, lower: number): void;
+  setRow(row: number, lower: number, upper: number): void;
+  /** Dual values that show that no point fits, after a solve without an answer; null where the solver has none. */
+  ray(): Float64Array | null;
 }
 
 /** Steps of the simplex method in one solve: many times what a season of 120 brews takes. */
@@ -74,9 +76,13 @@ export function withStandingModel<T>(highs: Highs, model: LinearModel, work: (of
         });
         known = model.rowLower.length;
       },
-      setRowLower(row, lower) {
+      setRow(row, lower, upper) {
         model.rowLower[row] = lower;
-        solver.changeRowBounds(row, bound(lower), bound(model.rowUpper[row] as number));
+        model.rowUpper[row] = upper;
+        solver.changeRowBounds(row, bound(lower), bound(upper));
+      },
+      ray() {
+        return solver.getDualRay()?.values ?? null;
       },
     });
   });

@@ -14,8 +14,8 @@ beforeAll(async () => {
 });
 
 describe("bounds of micro seasons", () => {
-  // At least one of each limit; 18 moves grain, 37 binds more than fits, 2 and 20 ask for more than can be made.
-  const seeds = [2, 3, 6, 8, 10, 18, 20, 23, 24, 34, 37, 38, 41, 42, 47, 52, 59, 72];
+  // Soon tried; 18 moves grain, in 37 more comes than fits, in 2 and 23 a count stays open.
+  const seeds = [2, 3, 6, 10, 18, 23, 24, 37, 47, 52, 59];
 
   test.each(seeds)("seed %i: the best that trying everything finds is not beyond the bound", async (seed) => {
     const season = microSeason(seed);

@@ -2,6 +2,8 @@ import fc from "fast-check";
 import type { Highs } from "highs";
 import { beforeAll, describe, expect, test } from "vitest";
 import { boundOfProblem, type PlanBound, recheckBound } from "../../../core/bound/bound.ts";
+import type { Proof } from "../../../core/bound/proof.ts";
+import type { ProofTree } from "../../../core/bound/tree.ts";
 import { provenBound } from "../../../core/bound/recheck.ts";
 import { microSeason } from "../../../core/generate/micro.ts";
 import { type Problem, problemOf } from "../../../core/search/problem.ts";
@@ -33,6 +35,13 @@ describe("a bound from dual values", () => {
     expect(provenBound(model(), [2, 3], [[7, 3]])).toBe(0);
   });
 });
+
+/** A proof with each case changed. */
+function changed(tree: ProofTree, change: (proof: Proof) => Proof): ProofTree {
+  return "total" in tree
+    ? { ...tree, below: changed(tree.below, change), above: changed(tree.above, change) }
+    : change(tree);
+}
 
 describe("the recheck of a season's bound", () => {
   // In 2 a count stays open, in 3 all are closed and money is bounded; counts and money are those of the best plan.
@@ -70,32 +79,47 @@ describe("the recheck of a season's bound", () => {
     expect(recheckBound(problem, { ...bound, money }).moneyCents).toBeLessThan(money.boundCents);
   });
 
+  const rechecked = (money: Partial<NonNullable<PlanBound["money"]>>) =>
+    recheckBound(problem, { ...bound, money: { ...bound.money!, ...money } }).moneyCents;
+
   test("proves no more from duals that were tampered with", () => {
-    const { proof } = bound.money!;
-    for (let place = 0; place < proof.duals.length; place += 7) {
-      const duals = proof.duals.map(([row, value], i) => [row, i === place ? 2 * value + 1 : value] as const);
-      const again = recheckBound(problem, {
-        ...bound,
-        money: { ...bound.money!, proof: { ...proof, duals } },
-      });
-      expect(again.moneyCents).toBeLessThanOrEqual(42019);
+    for (let place = 0; place < 300; place += 20) {
+      const proof = changed(bound.money!.proof, (one) => ({
+        ...one,
+        duals: one.duals.map(([row, value], i) => [row, i === place ? 2 * value + 1 : value] as const),
+      }));
+      expect(rechecked({ proof })).toBeLessThanOrEqual(goals.closed.moneyCents);
     }
   });
 
+  test("sees when duals that matter are changed", () => {
+    const proof = changed(bound.money!.proof, (one) => ({
+      ...one,
+      duals: one.duals.map(([row, value]) => [row, value * 1.5] as const),
+    }));
+    expect(rechecked({ proof })).toBeLessThan(bound.money!.boundCents);
+  });
+
   test("builds a cut's row anew, so that a cut cannot say what it likes", () => {
-    const { proof } = bound.money!;
-    const cuts = proof.cuts.map((cut) =>
-      cut.kind === "malt" || cut.kind === "lots" ? { ...cut, step: cut.step * 0.9 } : cut
-    );
+    const proof = changed(bound.money!.proof, (one) => ({
+      ...one,
+      cuts: one.cuts.map((cut) =>
+        cut.kind === "malt" || cut.kind === "lots" ? { ...cut, step: cut.step * 1.1 } : cut
+      ),
+    }));
     try {
-      const again = recheckBound(problem, {
-        ...bound,
-        money: { ...bound.money!, proof: { ...proof, cuts } },
-      });
-      expect(again.moneyCents).toBeLessThanOrEqual(42019);
+      expect(rechecked({ proof })).toBeLessThanOrEqual(goals.closed.moneyCents);
     } catch (error) {
       expect(error).toBeInstanceOf(RangeError);
     }
+  });
+
+  test("takes the least of all cases", () => {
+    const { proof } = bound.money!;
+    // In the second case nothing is proved but what costs come to at their least.
+    const split = { total: 0, at: 3, below: proof, above: { cuts: [], duals: [] } };
+    expect(rechecked({ proof: split })).toBeLessThan(bound.money!.boundCents);
+    expect(rechecked({ proof: { ...split, above: proof } })).toBeGreaterThanOrEqual(bound.money!.boundCents);
   });
 
   test("the same season and goals give the same bound, byte for byte", () => {
