@@ -1,8 +1,9 @@
 import type { Plan } from "../plan/plan.ts";
 import type { StoredBound } from "../plan/plan-bound.ts";
 import type { Problem } from "../search/problem.ts";
-import { type CountBound, type PlanBound, type Proof, recheckBound } from "./bound.ts";
+import { type CountBound, type PlanBound, recheckBound } from "./bound.ts";
 import type { Cut } from "./cuts.ts";
+import type { Proof } from "./proof.ts";
 
 /** A bound as the plan file carries it. */
 export function storedBound({ levels, money }: PlanBound): StoredBound {
