@@ -4,6 +4,7 @@ import type { Problem } from "../search/problem.ts";
 import { type CountBound, type PlanBound, recheckBound } from "./bound.ts";
 import type { Cut } from "./cuts.ts";
 import type { Proof } from "./proof.ts";
+import type { ProofTree } from "./tree.ts";
 
 /** A bound as the plan file carries it. */
 export function storedBound({ levels, money }: PlanBound): StoredBound {
@@ -16,7 +17,7 @@ export function storedBound({ levels, money }: PlanBound): StoredBound {
     money: money && {
       leastCents: money.boundCents,
       fixedCents: money.fixedCents,
-      proof: storedProof(money.proof),
+      proof: money.proof,
     },
   };
 }
@@ -56,7 +57,7 @@ export function boundFaults(problem: Problem, { goals, bound }: Pick<Plan, "goal
     boundCents: bound.money.leastCents,
     fixedCents: bound.money.fixedCents,
     gap: 0,
-    proof: bound.money.proof as Proof,
+    proof: bound.money.proof as ProofTree,
   };
   let again: ReturnType<typeof recheckBound>;
   try {
