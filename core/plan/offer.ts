@@ -11,7 +11,7 @@ const LEAST_SAVED_CENTS = 50_00;
 const CHANGED_RUN_CENTS = 25_00;
 
 /** What a plan gains over the present one. */
-export interface Gain {
+interface Gain {
   readonly found: Plan;
   /** Cents saved, less the price of every run that it changes. May be negative. */
   readonly netCents: number;

@@ -5,9 +5,9 @@ import type { LookThread } from "./shared-thread.ts";
 
 /**
  * Changes tried in each round, one after the other, each round with a seed of its own. Together they are about three
- * minutes of work on a season of typical size.
+ * minutes of work on a season of typical size, where a round weighs for ten seconds however little it has tried.
  */
-export const ROUNDS: readonly number[] = [20_000, 20_000, 30_000, 30_000, 40_000, 40_000, 60_000, 60_000];
+export const ROUNDS: readonly number[] = [40_000, 40_000, 50_000, 50_000, 60_000, 60_000];
 
 /** The first round's seed; a plan is made with seed 1, so no round tries what the plan has tried. */
 const FIRST_SEED = 2;

@@ -60,7 +60,7 @@ describe("a better plan on the year's page", () => {
       .waitFor();
     expect(await plan()).toEqual(better);
 
-    await page.getByText("Still looking for a better plan (round 1 of 8).").waitFor();
+    await page.getByText("Still looking for a better plan (round 1 of 6).").waitFor();
     expect(await violations(page)).toEqual([]);
     const stop = page.getByRole("button", { name: "Stop looking" });
     await stop.focus();
