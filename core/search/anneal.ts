@@ -3,7 +3,6 @@ import type { Candidate } from "./candidate.ts";
 import { type Chance, chance } from "./chance.ts";
 import { compareScores, energyOf, type Steering } from "./compare.ts";
 import { type Evaluation, type Evaluator, type Score, stowageCents } from "./evaluate.ts";
-import { insertRun } from "./insert-run.ts";
 import { signature } from "./polish.ts";
 import { Position, type Undo } from "./position.ts";
 import type { Problem } from "./problem.ts";
@@ -140,8 +139,7 @@ export class Annealer {
       if (crowded < 5) return addBrew(here, evaluation);
     }
     const draw = chance.int(0, 99);
-    if (draw < 12) return addRun(here, evaluation);
-    if (draw < 20) return insertRun(here, evaluation);
+    if (draw < 20) return addRun(here, evaluation);
     if (draw < 26) return removeRun(here);
     if (draw < 38) return relocateRun(here, evaluation);
     if (draw < 62) return shiftRun(here);

@@ -36,7 +36,7 @@ export function lotFor(here: Position, slot: Slot, owner?: string): number {
 }
 
 /** Days among which a place for a run is looked for. */
-export const WEEK = 7;
+const WEEK = 7;
 
 /** A slot in the week from `day` with room in the vessels for a lot, by chance; null when there is none. */
 export function slotInWeek(here: Position, slots: readonly Slot[], day: number, lot: number): Slot | null {
@@ -54,7 +54,7 @@ export function slotInWeek(here: Position, slots: readonly Slot[], day: number, 
 }
 
 /** What a run more should make, and about when to steep it: mostly a malt that is short, early enough to be ready for it. */
-export function wanted(here: Position, evaluation: Evaluation): { malt: number; day: number } | null {
+function wanted(here: Position, evaluation: Evaluation): { malt: number; day: number } | null {
   const { problem, chance } = here;
   const lacks = evaluation.deficits.filter((one) => problem.materials[one.material]?.made);
   if (lacks.length > 0 && chance.int(0, 9) < 7) {
@@ -68,7 +68,7 @@ export function wanted(here: Position, evaluation: Evaluation): { malt: number; 
 }
 
 /** A run of a slot and a lot as the search makes it: loaded as far as the stock goes, less only where the malt store is small. */
-export function runOf(here: Position, slot: Slot, lot: number): RunChoice {
+function runOf(here: Position, slot: Slot, lot: number): RunChoice {
   const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
   return here.crowded ? { ...run, loadShare: here.chance.pick(LOAD_SHARES) } : run;
 }

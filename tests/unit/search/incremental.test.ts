@@ -3,7 +3,6 @@ import { makeSeason } from "../../../core/generate/make-season.ts";
 import { addBrew, dropBrew, exchangeBrew, shiftBrew } from "../../../core/search/brew-moves.ts";
 import { chance } from "../../../core/search/chance.ts";
 import { type Evaluation, Evaluator } from "../../../core/search/evaluate.ts";
-import { insertRun } from "../../../core/search/insert-run.ts";
 import { boardOf } from "../../../core/search/polish.ts";
 import { Position, type Undo } from "../../../core/search/position.ts";
 import {
@@ -20,7 +19,7 @@ import { plainStart } from "./_plain-start.ts";
 
 type Move = (here: Position, evaluation: Evaluation) => Undo | null;
 const MOVES: readonly Move[] = [
-  ...[addRun, insertRun, joinTail, relocateRun, reloadRun, remakeRun, removeRun, shiftRun, swapRuns],
+  ...[addRun, joinTail, relocateRun, reloadRun, remakeRun, removeRun, shiftRun, swapRuns],
   ...[addBrew, dropBrew, exchangeBrew, shiftBrew],
 ];
 
