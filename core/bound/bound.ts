@@ -55,8 +55,8 @@ const COUNT_ROUNDS = 15;
 const MONEY_ROUNDS = 40;
 /** Splits of the proof of money into cases, in models of up to so many columns: in larger ones they gain next to nothing. Solves of each case. */
 const SMALL_COLUMNS = 2500;
-const SPLITS = 30;
-const CASE_ROUNDS = 3;
+const SPLITS = 40;
+const CASE_ROUNDS = 2;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
