@@ -23,7 +23,7 @@ import {
 /** What stands behind one shortfall of the year. `what` is the shortfall's own text and finds it again. */
 export interface ExplainedShortfall {
   readonly what: string;
-  /** "Taking away the kiln would end it", or that nothing would have. */
+  /** "With the kiln no limit, it would not fall short.", or that nothing would have helped. */
   readonly words: string;
   readonly chain: readonly string[];
 }
@@ -91,12 +91,14 @@ export async function* explain(
     limit: limitWords(season, causes.tightest),
     shortfalls: causes.byShortfall.map(({ shortfall, limits, share }) => {
       const one = shortfalls[shortfall]!;
-      const much = share > 0.95 ? "would end it" : `would make up ${Math.round(share * 100)} % of it`;
+      const much = share > 0.95
+        ? "it would not fall short"
+        : `${Math.round(share * 100)} % of it would be there`;
       return {
         what: one.what,
         words: limits.length === 0
           ? "More of any one thing would not have mended it in time."
-          : `More room in one thing alone, ${limitNames(limits)}, ${much}.`,
+          : `With ${limitNames(limits)} no limit, ${much}.`,
         chain: chainOf(parts, year, one, limits).map((link) => link.words),
       };
     }),

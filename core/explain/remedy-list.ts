@@ -5,7 +5,7 @@ import { HAND_OVERS, STAGES } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
 import { SQUARE_METRES_PER_ACRE } from "../units.ts";
 import type { Shortfall } from "../year/shortfalls.ts";
-import { countWords, dayWords, listWords, tonneWords } from "../year/words.ts";
+import { countWords, dayWords, listWords, tonneWords, upperFirst } from "../year/words.ts";
 import type { Causes } from "./causes.ts";
 import {
   withArea,
@@ -48,6 +48,7 @@ const MOST_NAMED = 4;
 const HECTARE_M2 = 10_000;
 /** A load by so much larger. */
 const BIGGER = 0.25;
+const LARGER = 0.5;
 /** Bag places for grain are added by the pallet's worth. */
 const BAG_SIZES = [2, 4, 8] as const;
 const WINDOW_DAYS = [7, 14] as const;
@@ -74,6 +75,7 @@ export function remediesFor(
     weekdays(season),
     ...STAGES.map((stage) => vessels(season, stage)),
     bigger(season),
+    ...STAGES.map((stage) => larger(season, stage)),
     malthousePlaces(season),
     bins(season),
     bagPlaces(season),
@@ -178,6 +180,21 @@ function bigger(season: Season): Steps {
     words: "Steep, bed and kiln that take a quarter more",
     season: withBiggerLoads(season, BIGGER),
     hazards: ["bed", "kiln"],
+  })];
+}
+
+/** Larger vessels of one stage; where they are the same for every stage, that is what `bigger` tells. */
+function larger(season: Season, stage: (typeof STAGES)[number]): Steps {
+  const own = vesselsOf(season, stage);
+  if (own.length === 0 || own.some((vessel) => vessel.stages.length > 1)) return [];
+  return [remedy({
+    id: `larger-${stage}`,
+    limits: [stage],
+    words: `${
+      own.length === 1 ? `A ${stage} that takes` : `${upperFirst(stage)}s that take`
+    } half as much again`,
+    season: withBiggerLoads(season, LARGER, [stage]),
+    hazards: [stage],
   })];
 }
 

@@ -48,7 +48,7 @@ export function limitWords(season: Season, found: LimitFound | null): string {
   }.`;
 }
 
-/** "3 more brews, 5 more promises held and 1,040 kg more home malt"; "no more" of anything where nothing is gained. */
+/** "3 more brews, 5 more promises held and 1,040 kg less bought malt"; "no more" of anything where nothing is gained. */
 export function gainWords(season: Season, gain: Worth): string {
   const counts = [
     counted(gain.brews, "brew"),
@@ -56,8 +56,8 @@ export function gainWords(season: Season, gain: Worth): string {
     Math.abs(gain.homeMaltG) < 1000
       ? ""
       : `${maltWeightWords(Math.abs(gain.homeMaltG), season.readerUnits)} ${
-        gain.homeMaltG > 0 ? "more" : "less"
-      } home malt`,
+        gain.homeMaltG > 0 ? "less" : "more"
+      } bought malt`,
     gain.roomG < 1000 ? "" : `a place for ${tonneWords(gain.roomG)} of grain`,
   ].filter((one) => one !== "");
   return counts.length === 0 ? "no more of anything" : listWords(counts);

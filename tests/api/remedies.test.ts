@@ -108,7 +108,7 @@ describe("a look at what would help", () => {
     jobs[0]!.end(null);
     await settled();
     expect(await remedies()).toContain("All of it is worked out.");
-    expect(await year()).toContain("Malt store full; More room would end it.");
+    expect(await year()).toContain("Malt store full. More room would end it.");
     expect(jobs).toHaveLength(1);
   });
 
