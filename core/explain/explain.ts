@@ -6,6 +6,7 @@ import { shortfallsIn } from "../year/shortfalls.ts";
 import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
 import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
+import { reservesOf } from "./reserve.ts";
 import type { Resolve } from "./resolve.ts";
 import { firstToBreak, slackOf } from "./slack.ts";
 import {
@@ -17,6 +18,7 @@ import {
   limitWords,
   moneyWords,
   rankWords,
+  reserveWords,
   slackWords,
 } from "./words.ts";
 
@@ -56,6 +58,8 @@ export interface Explanation {
   readonly breaksFirst: string;
   /** "may slip 2 days: ..." by run. */
   readonly slack: readonly { readonly runId: string; readonly words: string }[];
+  /** "Pale: least on 3 Mar, 120 kg below its reserve" by malt. */
+  readonly reserves: readonly string[];
   /** Empty until it is known. */
   readonly limit: string;
   readonly shortfalls: readonly ExplainedShortfall[];
@@ -70,6 +74,7 @@ export async function* explain(
   cancelled: () => boolean = () => false,
 ): AsyncGenerator<Explanation> {
   const slack = slackOf(season, plan);
+  const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
     version: 1,
@@ -78,12 +83,12 @@ export async function* explain(
     of: 0,
     breaksFirst: breaksWords(season, plan, firstToBreak(plan, slack)),
     slack: slack.map((one) => ({ runId: one.runId, words: slackWords(one) })),
+    reserves: reservesOf(year).map((one) => reserveWords(season, one)),
     limit: "",
     shortfalls: [],
     remedies: [],
   };
   yield told;
-  const parts = partsOf(season, plan), year = drawParts(parts);
   const shortfalls = shortfallsIn(parts, year);
   const causes = await findCauses(season, plan, shortfalls, resolve, { cancelled });
   told = {

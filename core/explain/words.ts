@@ -12,6 +12,7 @@ import { dayNumber } from "../calendar.ts";
 import type { LimitFound } from "./causes.ts";
 import type { Limit } from "./limits.ts";
 import type { Priced, Ranked } from "./remedies.ts";
+import type { MaltReserve } from "./reserve.ts";
 import type { RunSlack } from "./slack.ts";
 import type { Worth } from "./worth.ts";
 
@@ -114,6 +115,18 @@ export function rankWords(season: Season, one: Ranked): string {
 export function slackWords({ maySlipDays, stops }: RunSlack): string {
   const may = maySlipDays === 0 ? "may not slip" : `may slip ${countWords(maySlipDays, "day")}`;
   return `${may}: ${stops.words}`;
+}
+
+/** A malt's least stock against its reserve: "pale: least on 3 Mar, 120 kg below its reserve of 400 kg". */
+export function reserveWords(
+  { readerUnits }: Season,
+  { name, leastDay, leastG, floorG }: MaltReserve,
+): string {
+  const weight = (massG: number) => maltWeightWords(Math.abs(massG), readerUnits);
+  const side = leastG < 0 ? "below" : "above";
+  return `${shortMaltWords(name)}: least on ${dayWords(leastDay)}, ${weight(leastG)} ${side} its reserve of ${
+    weight(floorG)
+  }`;
 }
 
 /** The line under the year's sentence; empty when there is no free run. */

@@ -132,6 +132,13 @@ function Slack({ season, plan, explanation }: {
         upperFirst(words.get(run.id) ?? ""),
       ])}
       none="No run is free to move."
-    />
+    >
+      {explanation.reserves.length > 0 && (
+        <>
+          <h3>Malt against its reserve</h3>
+          <ul>{explanation.reserves.map((one) => <li key={one}>{upperFirst(one)}</li>)}</ul>
+        </>
+      )}
+    </Part>
   );
 }
