@@ -101,7 +101,9 @@ export async function* explain(
         : `${Math.round(share * 100)} % of it would be there`;
       return {
         what: one.what,
-        words: limits.length === 0
+        words: limits.length === 0 && share === 1
+          ? "The plan gets round it: no brew is lost."
+          : limits.length === 0
           ? "More of any one thing would not have mended it in time."
           : `With ${limitNames(limits)} no limit, ${much}.`,
         chain: chainOf(parts, year, one, limits).map((link) => link.words),
