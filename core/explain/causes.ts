@@ -18,7 +18,7 @@ export interface LimitFound {
 export interface ShortfallFound extends LimitFound {
   /** Place in the list of shortfalls. */
   readonly shortfall: number;
-  /** Part of what is missing that would be there, 0 to 1. */
+  /** Part of what is missing that would be there, 0 to 1; 1 as well where the plan gets round it and nothing is missing. */
   readonly share: number;
 }
 
@@ -152,7 +152,7 @@ function shortfallFound(
   const { season } = singles.values().next().value!;
   const before = missingOf(season, reference, shortfall);
   const nothing = { shortfall: at, limits: [], evidence: NOTHING, share: 0 };
-  if (before <= 0) return nothing;
+  if (before <= 0) return { ...nothing, share: 1 };
   const crowded = shortfall.kind === "no room";
   const shares = [...singles].filter(([limit]) => !(crowded && limit !== "bins")).map(([limit, trial]) => ({
     limit,

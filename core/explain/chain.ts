@@ -29,7 +29,11 @@ export function chainOf(
   const to = lastStart(parts, shortfall);
   const free = Math.floor(year.asOf) + parts.journal.season.roster.heldDays;
   const from = Math.min(Math.max(free, to - BACK_DAYS), to);
-  const links = limits.flatMap((limit) => linksOf(parts, year, limit, from, to, shortfall));
+  // What stood in the way long before may be felt only now: malt that was not made then is not in store.
+  const links = limits.flatMap((limit) => {
+    const near = linksOf(parts, year, limit, from, to, shortfall);
+    return near.length > 0 ? near : linksOf(parts, year, limit, Math.min(free, to), to, shortfall);
+  });
   return [...needOf(parts, shortfall, to), ...links];
 }
 

@@ -1,7 +1,7 @@
 import { addDays, dateOf, dayNumber, isoDate } from "../calendar.ts";
 import { freeId, usedIds } from "../form/free-id.ts";
 import type { Bin, Lot } from "../season/grain.ts";
-import { HAND_OVERS, type Vessel } from "../season/malthouse.ts";
+import { HAND_OVERS, type Stage, STAGES, type Vessel } from "../season/malthouse.ts";
 import type { Crop } from "../season/quantity.ts";
 import type { Season } from "../season/season.ts";
 import { binVolumeL } from "../search/problem-stores.ts";
@@ -16,15 +16,17 @@ export function withExtraDays(season: Season, dates: readonly string[], costCent
   return { ...season, roster: { ...season.roster, extra: [...season.roster.extra, ...extra] } };
 }
 
-/** The season with vessels that take so much more: 0.25 is a quarter. */
-export function withBiggerLoads(season: Season, share: number): Season {
-  const vessels = season.vessels.map((vessel) => ({
-    ...vessel,
-    loadLimits: vessel.loadLimits.map((limit) => ({
-      ...limit,
-      greatestG: Math.round(limit.greatestG * (1 + share)),
-    })),
-  }));
+/** The season with vessels of these stages that take so much more: 0.25 is a quarter. */
+export function withBiggerLoads(season: Season, share: number, stages: readonly Stage[] = STAGES): Season {
+  const vessels = season.vessels.map((vessel) =>
+    !vessel.stages.some((stage) => stages.includes(stage)) ? vessel : {
+      ...vessel,
+      loadLimits: vessel.loadLimits.map((limit) => ({
+        ...limit,
+        greatestG: Math.round(limit.greatestG * (1 + share)),
+      })),
+    }
+  );
   return { ...season, vessels };
 }
 

@@ -6,6 +6,7 @@ import { shortfallsIn } from "../year/shortfalls.ts";
 import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
 import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
+import { reservesOf } from "./reserve.ts";
 import type { Resolve } from "./resolve.ts";
 import { firstToBreak, slackOf } from "./slack.ts";
 import {
@@ -17,13 +18,14 @@ import {
   limitWords,
   moneyWords,
   rankWords,
+  reserveWords,
   slackWords,
 } from "./words.ts";
 
 /** What stands behind one shortfall of the year. `what` is the shortfall's own text and finds it again. */
 export interface ExplainedShortfall {
   readonly what: string;
-  /** "Taking away the kiln would end it", or that nothing would have. */
+  /** "With the kiln no limit, it would not fall short.", or that nothing would have helped. */
   readonly words: string;
   readonly chain: readonly string[];
 }
@@ -56,6 +58,8 @@ export interface Explanation {
   readonly breaksFirst: string;
   /** "may slip 2 days: ..." by run. */
   readonly slack: readonly { readonly runId: string; readonly words: string }[];
+  /** "Pale: least on 3 Mar, 120 kg below its reserve" by malt. */
+  readonly reserves: readonly string[];
   /** Empty until it is known. */
   readonly limit: string;
   readonly shortfalls: readonly ExplainedShortfall[];
@@ -70,6 +74,7 @@ export async function* explain(
   cancelled: () => boolean = () => false,
 ): AsyncGenerator<Explanation> {
   const slack = slackOf(season, plan);
+  const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
     version: 1,
@@ -78,12 +83,12 @@ export async function* explain(
     of: 0,
     breaksFirst: breaksWords(season, plan, firstToBreak(plan, slack)),
     slack: slack.map((one) => ({ runId: one.runId, words: slackWords(one) })),
+    reserves: reservesOf(year).map((one) => reserveWords(season, one)),
     limit: "",
     shortfalls: [],
     remedies: [],
   };
   yield told;
-  const parts = partsOf(season, plan), year = drawParts(parts);
   const shortfalls = shortfallsIn(parts, year);
   const causes = await findCauses(season, plan, shortfalls, resolve, { cancelled });
   told = {
@@ -91,12 +96,16 @@ export async function* explain(
     limit: limitWords(season, causes.tightest),
     shortfalls: causes.byShortfall.map(({ shortfall, limits, share }) => {
       const one = shortfalls[shortfall]!;
-      const much = share > 0.95 ? "would end it" : `would make up ${Math.round(share * 100)} % of it`;
+      const much = share > 0.95
+        ? "it would not fall short"
+        : `${Math.round(share * 100)} % of it would be there`;
       return {
         what: one.what,
-        words: limits.length === 0
+        words: limits.length === 0 && share === 1
+          ? "The plan gets round it: no brew is lost."
+          : limits.length === 0
           ? "More of any one thing would not have mended it in time."
-          : `More room in one thing alone, ${limitNames(limits)}, ${much}.`,
+          : `With ${limitNames(limits)} no limit, ${much}.`,
         chain: chainOf(parts, year, one, limits).map((link) => link.words),
       };
     }),

@@ -6,7 +6,9 @@ import type { Season } from "../season/season.ts";
 import type { Shortfall } from "../year/shortfalls.ts";
 import { type Causes, findCauses, type LimitFound } from "./causes.ts";
 import { withExtraDays, withRunInWeek } from "./ease.ts";
-import { remediesFor, type Remedy, type Steps, weekendsAhead, workDays } from "./remedy-list.ts";
+import type { Remedy, Steps } from "./remedy.ts";
+import { weekendsAhead, workDays } from "./remedy-days.ts";
+import { remediesFor } from "./remedy-list.ts";
 import { type Resolve, type Trial, Trials } from "./resolve.ts";
 import { isNoise, lessOf, usualBrewG, type Worth, worthOf } from "./worth.ts";
 

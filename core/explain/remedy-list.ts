@@ -1,60 +1,19 @@
-import { addDays, dateOf, dayNumber, isoDate, weekday } from "../calendar.ts";
-import type { HazardousKind } from "../cautions.ts";
+import { dateOf, dayNumber, weekday } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
-import { HAND_OVERS, STAGES } from "../season/malthouse.ts";
+import { STAGES } from "../season/malthouse.ts";
 import type { Season } from "../season/season.ts";
-import { SQUARE_METRES_PER_ACRE } from "../units.ts";
 import type { Shortfall } from "../year/shortfalls.ts";
-import { countWords, dayWords, listWords, tonneWords } from "../year/words.ts";
+import { countWords, dayWords } from "../year/words.ts";
 import type { Causes } from "./causes.ts";
-import {
-  withArea,
-  withBagPlaces,
-  withBiggerLoads,
-  withBin,
-  withBoughtGrain,
-  withExtraDays,
-  withoutBrews,
-  withRunInWeek,
-  withSoonerMalt,
-  withWiderWindows,
-} from "./ease.ts";
-import type { Limit } from "./limits.ts";
-import { vesselsOf, withPlaces, withTanks, withVessels } from "./relax.ts";
+import { withoutBrews, withRunInWeek, withSoonerMalt, withWiderWindows } from "./ease.ts";
+import { remedy, SIZES, type Steps } from "./remedy.ts";
+import { weekdays, weekendDays } from "./remedy-days.ts";
+import { acres, boughtGrain } from "./remedy-grain.ts";
+import { bagPlaces, bigger, bins, larger, malthousePlaces, tanks, vessels } from "./remedy-room.ts";
 
-/** Something a farm could do, in one size. */
-export interface Remedy {
-  readonly id: string;
-  /** What it eases; where that limit taken away whole brings nothing, the remedy brings nothing either. */
-  readonly limits: readonly Limit[];
-  /** "Work 2 weekend days". */
-  readonly words: string;
-  /** What it costs beyond what the plan counts, in cents; null where the season gives no price. */
-  readonly costCents: number | null;
-  /** Where the price comes from; empty where there is none. */
-  readonly costWords: string;
-  /** Brews that are given up for it. */
-  readonly givesUp: readonly string[];
-  readonly hazards: readonly HazardousKind[];
-  readonly season: Season;
-}
-
-/** One remedy in its sizes, the least first. */
-export type Steps = readonly Remedy[];
-
-const SIZES = [1, 2, 4] as const;
-/** Days that are named one by one. */
-const MOST_NAMED = 4;
-const HECTARE_M2 = 10_000;
-/** A load by so much larger. */
-const BIGGER = 0.25;
-/** Bag places for grain are added by the pallet's worth. */
-const BAG_SIZES = [2, 4, 8] as const;
 const WINDOW_DAYS = [7, 14] as const;
+
 const SOONER_DAYS = [7, 14] as const;
-const BUY_LOADS = [2, 4] as const;
-/** Bought grain comes this many days after as-of at the soonest: common practice, no source. */
-const BUY_DAYS = 14;
 
 /** What could be done about a plan's shortfalls, in order of promise. Of a kind that a season has no use for nothing is listed. */
 export function remediesFor(
@@ -74,6 +33,7 @@ export function remediesFor(
     weekdays(season),
     ...STAGES.map((stage) => vessels(season, stage)),
     bigger(season),
+    ...STAGES.map((stage) => larger(season, stage)),
     malthousePlaces(season),
     bins(season),
     bagPlaces(season),
@@ -86,193 +46,6 @@ export function remediesFor(
     fewer(season, plan, shortfalls),
   ].filter((steps) => steps.length > 0);
   return all.toSorted((a, b) => of(b) - of(a));
-}
-
-function remedy(
-  one: Pick<Remedy, "id" | "limits" | "words" | "season" | "hazards"> & Partial<Remedy>,
-): Remedy {
-  return { costCents: null, costWords: "", givesUp: [], ...one };
-}
-
-/** Days from the first free one on to the last shown on which not every hand-over is staffed, Sundays and Saturdays alone. */
-export function weekendsAhead(season: Season): string[] {
-  const asOf = dayNumber(dateOf(season.fixedAsOf ?? season.asOf));
-  const days = [6, 7].filter((day) => !isStaffed(season, day));
-  const dates: string[] = [];
-  for (let day = asOf + season.roster.heldDays; day <= dayNumber(season.horizonEnd); day++) {
-    if (days.includes(weekday(day))) dates.push(isoDate(day));
-  }
-  return dates;
-}
-
-/** What one extra day costs: the mean of what the season's own extra days cost; null where it has none with a price. */
-export function extraDayCents(season: Season): number | null {
-  const prices = season.roster.extra.map((one) => one.costCents).filter((one) => one > 0);
-  return prices.length === 0 ? null : Math.round(prices.reduce((sum, one) => sum + one, 0) / prices.length);
-}
-
-/** Of the weekend days that a plan with all of them open uses, the first one, two and four: see `usedDays` in remedies.ts. */
-function weekendDays(season: Season): Steps {
-  const dates = weekendsAhead(season);
-  return dates.length === 0 ? [] : SIZES.map((size) => workDays(season, dates.slice(0, size)));
-}
-
-/** Some days worked besides. */
-export function workDays(season: Season, dates: readonly string[]): Remedy {
-  const price = extraDayCents(season);
-  const first = dates.slice(0, MOST_NAMED).map((on) => dayWords(dayNumber(on)));
-  const named = dates.length > MOST_NAMED ? [...first, `${dates.length - MOST_NAMED} more`] : first;
-  return remedy({
-    id: `work-days-${dates.length}`,
-    limits: ["hands"],
-    words: `Work ${countWords(dates.length, "weekend day")}: ${listWords(named)}`,
-    season: withExtraDays(season, dates, price ?? 0),
-    costCents: price === null ? null : 0,
-    costWords: price === null ? "" : "counted in the money, at what the roster's extra days cost",
-    hazards: ["look-in", "kiln night"],
-  });
-}
-
-const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday"] as const;
-
-/** Somebody there for every hand-over on one more working day of each week: the first that is missing, from the middle of the week. */
-function weekdays(season: Season): Steps {
-  const missing = [3, 4, 2, 5, 1].find((day) => !isStaffed(season, day));
-  if (missing === undefined) return [];
-  const { weekly } = season.roster;
-  const window = { weekdays: [missing], from: "07:00", to: "16:00", handOvers: [...HAND_OVERS] };
-  return [remedy({
-    id: `every-${WEEKDAYS[missing - 1]!.toLowerCase()}`,
-    limits: ["hands"],
-    words: `Somebody there for every hand-over on ${WEEKDAYS[missing - 1]}s as well`,
-    season: { ...season, roster: { ...season.roster, weekly: [...weekly, window] } },
-    hazards: ["look-in"],
-  })];
-}
-
-/** Whether each kind of hand-over may fall on a weekday. */
-function isStaffed({ roster }: Season, day: number): boolean {
-  return HAND_OVERS.every((handOver) =>
-    roster.weekly.some((one) => one.weekdays.includes(day) && one.handOvers.includes(handOver))
-  );
-}
-
-function vessels(season: Season, stage: (typeof STAGES)[number]): Steps {
-  if (vesselsOf(season, stage).length === 0) return [];
-  return [1, 2].map((count) =>
-    remedy({
-      id: `more-${stage}-${count}`,
-      limits: [stage],
-      words: count === 1 ? `Another ${stage}` : `Two more ${stage}s`,
-      season: withVessels(season, stage, { count, loads: 1 }),
-      hazards: [stage],
-    })
-  );
-}
-
-function bigger(season: Season): Steps {
-  if (season.vessels.length === 0) return [];
-  return [remedy({
-    id: "bigger-loads",
-    limits: ["steep", "bed", "kiln"],
-    words: "Steep, bed and kiln that take a quarter more",
-    season: withBiggerLoads(season, BIGGER),
-    hazards: ["bed", "kiln"],
-  })];
-}
-
-function malthousePlaces(season: Season): Steps {
-  return SIZES.map((size) =>
-    remedy({
-      id: `malt-places-${size}`,
-      limits: ["store"],
-      words: `${countWords(size, "more place")} in the malt store`,
-      season: withPlaces(season, size),
-      hazards: ["malt store"],
-    })
-  );
-}
-
-function bins(season: Season): Steps {
-  const eased = withBin(season);
-  return eased === null ? [] : [remedy({
-    id: "more-bin",
-    limits: ["bins"],
-    words: "Another bin, like the largest",
-    season: eased,
-    hazards: ["bin fill"],
-  })];
-}
-
-function bagPlaces(season: Season): Steps {
-  return BAG_SIZES.flatMap((size) => {
-    const eased = withBagPlaces(season, size);
-    return eased === null ? [] : [remedy({
-      id: `bag-places-${size}`,
-      limits: ["bins"],
-      words: `${size} more bag places for grain`,
-      season: eased,
-      hazards: ["move"],
-    })];
-  });
-}
-
-function tanks(season: Season): Steps {
-  if (season.tanks.length === 0) return [];
-  return [1, 2].map((count) =>
-    remedy({
-      id: `more-tank-${count}`,
-      limits: ["tanks"],
-      words: count === 1 ? "Another fermenter" : "Two more fermenters",
-      season: withTanks(season, count),
-      hazards: ["cellar"],
-    })
-  );
-}
-
-function boughtGrain(season: Season): Steps {
-  const asOf = dateOf(season.fixedAsOf ?? season.asOf);
-  const on = addDays(asOf, BUY_DAYS);
-  const loadG = Math.max(
-    0,
-    ...vesselsOf(season, "bed").flatMap((one) => one.loadLimits.map((each) => each.greatestG)),
-  );
-  const price = season.contracts.find((one) => one.kind === "buy-grain" && one.perTonneCents > 0);
-  const [crop] = season.maltTypes.flatMap((malt) => malt.made.from === "grain" ? malt.made.crops : []);
-  if (crop === undefined || loadG === 0) return [];
-  return BUY_LOADS.flatMap((loads) => {
-    const massG = loads * loadG, eased = withBoughtGrain(season, crop, massG, on);
-    return eased === null ? [] : [remedy({
-      id: `buy-grain-${loads}`,
-      limits: ["grain"],
-      words: `Buy ${tonneWords(massG)} of ${crop}, there by ${dayWords(dayNumber(on))}`,
-      season: eased,
-      costCents: price?.kind === "buy-grain" ? Math.round(price.perTonneCents * massG / 1e6) : null,
-      costWords: price === undefined ? "" : "at the price of the season's own contract",
-      hazards: ["bin fill"],
-    })];
-  });
-}
-
-function acres(season: Season): Steps[] {
-  const isUs = season.readerUnits === "us";
-  const unitM2 = isUs ? SQUARE_METRES_PER_ACRE : HECTARE_M2;
-  const ahead = season.plantings.filter((one) =>
-    one.state === "planned" && one.drillOn >= dateOf(season.fixedAsOf ?? season.asOf)
-  );
-  return ahead.map((planting) =>
-    SIZES.map((size) =>
-      remedy({
-        id: `area-${planting.id}-${size}`,
-        limits: ["land"],
-        words: `${
-          countWords(size, isUs ? "more acre" : "more hectare")
-        } of ${planting.sowingSeason} ${planting.crop}`,
-        season: withArea(season, planting.id, size * unitM2),
-        hazards: ["harvest"],
-      })
-    )
-  );
 }
 
 /** One run more in the week of the first shortfall of home malt whose runs can still be started; see `runValues` for every week. */

@@ -12,6 +12,7 @@ import { dayNumber } from "../calendar.ts";
 import type { LimitFound } from "./causes.ts";
 import type { Limit } from "./limits.ts";
 import type { Priced, Ranked } from "./remedies.ts";
+import type { MaltReserve } from "./reserve.ts";
 import type { RunSlack } from "./slack.ts";
 import type { Worth } from "./worth.ts";
 
@@ -48,7 +49,7 @@ export function limitWords(season: Season, found: LimitFound | null): string {
   }.`;
 }
 
-/** "3 more brews, 5 more promises held and 1,040 kg more home malt"; "no more" of anything where nothing is gained. */
+/** "3 more brews, 5 more promises held and 1,040 kg less bought malt"; "no more" of anything where nothing is gained. */
 export function gainWords(season: Season, gain: Worth): string {
   const counts = [
     counted(gain.brews, "brew"),
@@ -56,8 +57,8 @@ export function gainWords(season: Season, gain: Worth): string {
     Math.abs(gain.homeMaltG) < 1000
       ? ""
       : `${maltWeightWords(Math.abs(gain.homeMaltG), season.readerUnits)} ${
-        gain.homeMaltG > 0 ? "more" : "less"
-      } home malt`,
+        gain.homeMaltG > 0 ? "less" : "more"
+      } bought malt`,
     gain.roomG < 1000 ? "" : `a place for ${tonneWords(gain.roomG)} of grain`,
   ].filter((one) => one !== "");
   return counts.length === 0 ? "no more of anything" : listWords(counts);
@@ -114,6 +115,18 @@ export function rankWords(season: Season, one: Ranked): string {
 export function slackWords({ maySlipDays, stops }: RunSlack): string {
   const may = maySlipDays === 0 ? "may not slip" : `may slip ${countWords(maySlipDays, "day")}`;
   return `${may}: ${stops.words}`;
+}
+
+/** A malt's least stock against its reserve: "pale: least on 3 Mar, 120 kg below its reserve of 400 kg". */
+export function reserveWords(
+  { readerUnits }: Season,
+  { name, leastDay, leastG, floorG }: MaltReserve,
+): string {
+  const weight = (massG: number) => maltWeightWords(Math.abs(massG), readerUnits);
+  const side = leastG < 0 ? "below" : "above";
+  return `${shortMaltWords(name)}: least on ${dayWords(leastDay)}, ${weight(leastG)} ${side} its reserve of ${
+    weight(floorG)
+  }`;
 }
 
 /** The line under the year's sentence; empty when there is no free run. */

@@ -7,7 +7,7 @@ export interface Worth {
   readonly brews: number;
   /** Home-share promises held. */
   readonly promises: number;
-  /** Grams of malts that the farm makes itself, home-made, in the brews inside the horizon. */
+  /** Bought malt of the kinds that the farm makes itself, grams, in the brews inside the horizon; negative, so that more is better. */
   readonly homeMaltG: number;
   /** Grain left without a store, grams; negative, so that more is better. */
   readonly roomG: number;

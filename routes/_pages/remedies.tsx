@@ -56,6 +56,7 @@ function Remedies({ season, explanation, isBusy }: {
   isBusy: boolean;
 }): VNode {
   const { remedies } = explanation;
+  const nothing = remedies.filter((one) => one.isNoise).map((one) => one.words);
   const cautions = [...new Set(remedies.filter((one) => !one.isNoise).flatMap((one) => one.cautions))];
   return (
     <Part
@@ -69,9 +70,18 @@ function Remedies({ season, explanation, isBusy }: {
         { name: "Its own cost", prose: true },
         { name: "How firm", prose: true },
       ]}
-      rows={remedies.map((one) => row(one))}
-      none={isBusy ? "Being worked out." : "Nothing falls short, so nothing is offered."}
+      rows={remedies.filter((one) => !one.isNoise).map((one) => row(one))}
+      none={isBusy
+        ? "Being worked out."
+        : remedies.length === 0
+        ? "Nothing falls short, so nothing is offered."
+        : "Nothing of what was tried would help."}
     >
+      {nothing.length > 0 && (
+        <p>
+          <b>No measurable gain:</b> {`${nothing.join("; ")}.`}
+        </p>
+      )}
       {cautions.length > 0 && (
         <aside class="cautions" aria-label="Work that can hurt">
           <h3>Work that can hurt</h3>
@@ -122,6 +132,13 @@ function Slack({ season, plan, explanation }: {
         upperFirst(words.get(run.id) ?? ""),
       ])}
       none="No run is free to move."
-    />
+    >
+      {explanation.reserves.length > 0 && (
+        <>
+          <h3>Malt against its reserve</h3>
+          <ul>{explanation.reserves.map((one) => <li key={one}>{upperFirst(one)}</li>)}</ul>
+        </>
+      )}
+    </Part>
   );
 }

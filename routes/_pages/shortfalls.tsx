@@ -38,11 +38,14 @@ export function Shortfalls({ view }: { view: YearView }): VNode {
 /** A shortfall in a sentence; below it what stood in its way, once other plans have been made to see it. */
 function Told({ view, one }: { view: YearView; one: Shortfall }): VNode {
   const known = view.explanation?.shortfalls.find((each) => each.what === one.what);
-  const words = known === undefined ? "" : [...known.chain, ""].join("; ") + known.words;
+  const chain = known === undefined || known.chain.length === 0
+    ? ""
+    : `${upperFirst(known.chain.join("; "))}. `;
+  const words = known === undefined ? "" : chain + known.words;
   return (
     <>
       {one.sentence}
-      {words !== "" && <span class="behind quiet">{` ${upperFirst(words)}`}</span>}
+      {words !== "" && <span class="behind quiet">{` ${words}`}</span>}
     </>
   );
 }

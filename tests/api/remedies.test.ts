@@ -26,6 +26,7 @@ const explanation: Explanation = {
   of: 9,
   breaksFirst: "What breaks first: the pale run may not slip.",
   slack: [{ runId, words: "may slip 2 days: the bed is wanted" }],
+  reserves: ["pale: least on 3 Mar, 120 kg below its reserve of 400 kg"],
   limit: "The room for malt is the tightest limit.",
   shortfalls: [{ what: shortfall!.what, words: "More room would end it.", chain: ["malt store full"] }],
   remedies: [{
@@ -101,6 +102,7 @@ describe("a look at what would help", () => {
         "cost not given",
         "A bulk bag can fall",
         "Malt store full",
+        "Pale: least on 3 Mar, 120 kg below",
         "May slip 2 days: the bed is wanted",
       ]
     ) expect(html).toContain(words);
@@ -108,7 +110,7 @@ describe("a look at what would help", () => {
     jobs[0]!.end(null);
     await settled();
     expect(await remedies()).toContain("All of it is worked out.");
-    expect(await year()).toContain("Malt store full; More room would end it.");
+    expect(await year()).toContain("Malt store full. More room would end it.");
     expect(jobs).toHaveLength(1);
   });
 

@@ -4,7 +4,7 @@ import { dayNumber } from "../../../core/calendar.ts";
 import * as ease from "../../../core/explain/ease.ts";
 import { LIMITS } from "../../../core/explain/limits.ts";
 import { lifted, liftedAll } from "../../../core/explain/relax.ts";
-import { weekendsAhead } from "../../../core/explain/remedy-list.ts";
+import { weekendsAhead } from "../../../core/explain/remedy-days.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { makePlan } from "../../../core/plan/make.ts";
 import { problemOf } from "../../../core/search/problem.ts";

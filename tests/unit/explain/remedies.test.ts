@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
-import type { Resolve } from "../../../core/explain/resolve.ts";
+import { withPlaces } from "../../../core/explain/relax.ts";
+import { type Resolve, Trials } from "../../../core/explain/resolve.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { demoSeason } from "../../_support/demo.ts";
@@ -69,9 +70,14 @@ describe("pricing", async () => {
   });
 
   test("a larger size never does worse than a smaller one, however it is planned", async () => {
-    const rows = await found((season) => made(6 + [0, 2, 1, 0, 3][places(season)]!));
-    const store = rows.filter((one) => one.id.startsWith("malt-places"));
-    expect(store.map((one) => one.gain.brews)).toEqual([2]);
+    const trials = await Trials.open(
+      demo,
+      made(6),
+      (season) => Promise.resolve(made(6 + places(season) % 2)),
+    );
+    const one = await trials.of(withPlaces(demo, 1));
+    expect((await trials.of(withPlaces(demo, 2), one.plan)).gain.brews).toBe(1);
+    expect((await trials.of(withPlaces(demo, 2))).gain.brews).toBe(0);
   });
 
   test("where the limit taken away brought nothing, the step is told as nothing and not planned", async () => {
