@@ -1,6 +1,6 @@
 import type { Season } from "../season/season.ts";
+import { changedRuns, unrestOf } from "./changed-runs.ts";
 import { compareGoals } from "./compare.ts";
-import { type Moved, movedBetween } from "./moved.ts";
 import type { Plan } from "./plan.ts";
 
 /** What a plan has to save, as a share of all its money lines added up without their signs: common practice, no source. */
@@ -37,14 +37,9 @@ export function lastingCents({ goals }: Plan): number {
   return goals.moneyCents - goals.money.changedRunsCents;
 }
 
-/** Runs that are otherwise, whichever way: those that moved, and of those that come and go the more. */
-export function changedRuns({ runs }: Moved): number {
-  return runs.moved.length + Math.max(runs.added.length, runs.gone.length);
-}
-
 function gainOf({ costs }: Season, present: Plan, found: Plan): Gain {
   const price = costs.changedRunCents || CHANGED_RUN_CENTS;
-  const changed = changedRuns(movedBetween(present, found));
+  const changed = unrestOf(changedRuns(present, found));
   return { found, netCents: lastingCents(present) - lastingCents(found) - price * changed };
 }
 
