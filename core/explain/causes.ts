@@ -61,9 +61,13 @@ export async function findCauses(
     singles.set(limit, await trials.of(lifted(season, limit)));
   }
   const best = bestOf(singles, trials.reference);
-  const tightest = best !== null && unitsOf(best.evidence, usualG) >= 1
-    ? best
-    : await togetherOf(trials, singles, usualG, options);
+  const units = best === null ? 0 : unitsOf(best.evidence, usualG);
+  const enough = Math.max(1, LEAST_PART * missingUnits(trials.reference));
+  const together = units >= enough ? null : await togetherOf(trials, singles, usualG, options);
+  const found = together !== null && unitsOf(together.evidence, usualG) >= MUCH_MORE * units
+    ? together
+    : best;
+  const tightest = units >= 1 || found === together ? found : null;
   return {
     tightest,
     byShortfall: shortfalls.map((one, at) => shortfallFound(trials.reference, singles, one, at)),
@@ -76,6 +80,16 @@ function isShort({ goals, unsold }: Plan): boolean {
   const asked = goals.asked.reduce((sum, one) => sum + one, 0);
   const made = goals.made.reduce((sum, one) => sum + one, 0);
   return made < asked || goals.promisesHeld < made || unsold.length > 0;
+}
+
+/** One limit that brings less than this part of what is missing is doubted, and believed unless several together bring twice as much. */
+const LEAST_PART = 0.15;
+const MUCH_MORE = 2;
+
+function missingUnits({ goals }: Plan): number {
+  const asked = goals.asked.reduce((sum, one) => sum + one, 0);
+  const made = goals.made.reduce((sum, one) => sum + one, 0);
+  return PROMISES_A_BREW * (asked - made) + (asked - goals.promisesHeld);
 }
 
 /** Brews and promises gained; where there are none, home malt by the brew. */
