@@ -105,7 +105,7 @@ describe("a better plan on the year's page", () => {
 test("the goals of the best plan so far stand beside the bar, and after a stop that plan stays", async () => {
   const page = await openPage(browser, { width: 1366, height: 768 });
   await page.goto(server.origin);
-  const best = page.getByText(/^Best so far, below: \d+ of \d+ brews, €[\d,]+\.$/);
+  const best = page.getByText(/^Best so far: \d+ of \d+ brews, €[\d,]+\.$/);
   expect(await best.isVisible()).toBe(false);
   await page.getByRole("button", { name: "Plan again" }).click();
   await best.waitFor({ timeout: 60_000 });

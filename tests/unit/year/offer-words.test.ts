@@ -1,21 +1,32 @@
 import { describe, expect, test } from "vitest";
-import { addDays } from "../../../core/calendar.ts";
+import { addDays, dayNumber } from "../../../core/calendar.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { makePlan } from "../../../core/plan/make.ts";
-import { movedBetween } from "../../../core/plan/moved.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import { bestWords } from "../../../core/year/best-words.ts";
 import { offerWords } from "../../../core/year/offer-words.ts";
+import { dayWords } from "../../../core/year/words.ts";
 
 const season = makeSeason("small", 3);
 
-async function planned(iterations: number, from?: Plan): Promise<Plan> {
-  const outcome = await makePlan(season, { seed: 1, iterations, highs: null, ...(from ? { from } : {}) });
-  if (outcome.kind !== "planned") throw new Error(outcome.kind);
-  return outcome.plan;
-}
-const present = await planned(0);
-const found = await planned(400, present);
+const outcome = await makePlan(season, { seed: 1, iterations: 0, highs: null });
+if (outcome.kind !== "planned") throw new Error(outcome.kind);
+const present = outcome.plan;
+
+const dayLater = (local: string) => addDays(local.slice(0, 10), 1) + local.slice(10);
+const isFree = (one: { standing: string }) => one.standing === "not booked";
+const firstRun = present.runs.findIndex(isFree), firstBrew = present.brews.findIndex(isFree);
+
+/** The same with a run and a brew a day later, a little more in another run, and 224 euros saved. By hand: no planner made it. */
+const found: Plan = {
+  ...present,
+  runs: present.runs.map((run, i) => {
+    if (i === firstRun) return { ...run, steepInAt: dayLater(run.steepInAt) };
+    return i === present.runs.length - 1 ? { ...run, cleanG: Math.round(run.cleanG * 1.2) } : run;
+  }),
+  brews: present.brews.map((brew, i) => i === firstBrew ? { ...brew, on: dayLater(brew.on) } : brew),
+  goals: { ...present.goals, moneyCents: present.goals.moneyCents - 22_400 },
+};
 const words = offerWords(season, present, found, season.asOf);
 
 function withGoals(goals: Partial<Plan["goals"]>): Plan {
@@ -50,18 +61,22 @@ describe("what an offered plan brings", () => {
 
 describe("what an offered plan would change", () => {
   test("is counted, with the held days", () => {
-    expect(words.moves).toBe("It would move 5 runs and 11 brews, none in the held days.");
-    const [first] = movedBetween(present, found).runs.moved.map(({ before }) => before.steepInAt).sort();
-    const held = offerWords(season, present, found, `${addDays(first!.slice(0, 10), -1)}T06:00`);
-    expect(held.moves).toBe("It would move 5 runs and 11 brews, 1 of them in the held days.");
+    expect(words.moves).toBe("It would move 2 runs and 1 brew, none in the held days.");
+    const dayBefore = `${addDays(present.runs[firstRun]!.steepInAt.slice(0, 10), -1)}T06:00`;
+    expect(offerWords(season, present, found, dayBefore).moves).toMatch(
+      /^It would move 2 runs and 1 brew, [1-3] of them in the held days\.$/,
+    );
   });
 
   test("is listed, a line for each run and brew that it counts, and nothing about money", () => {
-    expect(words.lines).toHaveLength(16);
-    expect(words.lines).toContain("Run of pale malt from 11 May to 12 May");
-    expect(words.lines).toContain("Run of pale malt from 3 Aug to 28 Sep, with 510 kg instead of 430 kg");
-    expect(words.lines).toContain("The pale beer from 13 Apr to 14 Apr");
-    expect(words.summary).toEqual(["5 runs moved.", "11 brews on another day."]);
+    const run = present.runs[firstRun]!, brew = present.brews[firstBrew]!;
+    const day = (local: string) => dayWords(dayNumber(local.slice(0, 10)));
+    expect(words.lines).toHaveLength(3);
+    const all = words.lines.join("\n");
+    expect(all).toContain(`from ${day(run.steepInAt)} to ${day(dayLater(run.steepInAt))}`);
+    expect(all).toContain(`from ${day(brew.on)} to ${day(dayLater(brew.on))}`);
+    expect(all).toMatch(/[\d,]+ kg instead of [\d,]+ kg/);
+    expect(words.summary).toEqual(["2 runs moved.", "1 brew on another day."]);
   });
 
   test("names what comes and what goes", () => {
@@ -86,5 +101,5 @@ describe("what an offered plan would change", () => {
 });
 
 test("the best plan so far is told by its goals", () => {
-  expect(bestWords(season, present)).toBe("Best so far, below: 33 of 33 brews, €4,972.");
+  expect(bestWords(season, present)).toBe("Best so far: 33 of 33 brews, €4,972.");
 });
