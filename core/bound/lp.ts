@@ -14,6 +14,7 @@ export interface StandingModel {
   /** Tells the solver of rows that were added to the model since. */
   addNewRows(): void;
   setRow(row: number, lower: number, upper: number): void;
+  setColumn(column: number, lower: number, upper: number): void;
   /** Dual values that show that no point fits, after a solve without an answer; null where the solver has none. */
   ray(): Float64Array | null;
 }
@@ -80,6 +81,11 @@ export function withStandingModel<T>(highs: Highs, model: LinearModel, work: (of
         model.rowLower[row] = lower;
         model.rowUpper[row] = upper;
         solver.changeRowBounds(row, bound(lower), bound(upper));
+      },
+      setColumn(column, lower, upper) {
+        model.lower[column] = lower;
+        model.upper[column] = upper;
+        solver.changeColBounds(column, lower, upper);
       },
       ray() {
         return solver.getDualRay()?.values ?? null;

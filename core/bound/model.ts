@@ -38,7 +38,7 @@ export interface BoundModel {
 }
 
 /** Days of one step of the grid on which runs are counted. */
-const STEP_DAYS = 7;
+export const STEP_DAYS = 7;
 
 /** Builds the relaxation. `fixed` are the runs under way and booked, as the search holds them. */
 export function boundModel(problem: Problem, fixed: readonly FixedRun[], stepDays = STEP_DAYS): BoundModel {

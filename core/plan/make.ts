@@ -1,6 +1,7 @@
 import type { Highs } from "highs";
 import { auditPlan, type Breach } from "../audit/audit.ts";
 import { Prover } from "../bound/prover.ts";
+import { guidedStart } from "../guide/guide.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { compareScores, steeringOf } from "../search/compare.ts";
@@ -34,7 +35,7 @@ export interface PlanProgress {
 
 export interface PlanOptions {
   seed: number;
-  /** Changes tried over all starts. */
+  /** Changes tried over all starts; a quarter of them once more from the weekly model's runs, where there is a solver for it. */
   iterations: number;
   /** A HiGHS instance the caller loaded; without one weights follow the search's own count. */
   highs: Highs | null;
@@ -58,6 +59,8 @@ export type PlanOutcome =
 export const DEFAULT_ITERATIONS = 160_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
+/** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
+const GUIDED_HEAT = 0.3;
 /** Exact weighings a small season may cost. */
 const EXACT_TRIES = 600;
 /** Sets of runs the allocation model proposes for a small season. */
@@ -87,6 +90,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const prover = options.prove && options.highs
     ? new Prover(options.highs, problem, options.cancelled)
     : null;
+  const each = Math.floor(options.iterations / STARTS);
+  const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
+  const of = options.iterations + (mayGuide ? each : 0);
   let stoppedEarly = false;
 
   const planOf = (candidate: Candidate): Plan => ({
@@ -103,6 +109,11 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     ...finish({ problem, evaluator, highs: options.highs, tanks, refused: start.refused }, candidate),
   });
 
+  const stopped = () => {
+    if (options.cancelled?.()) stoppedEarly = true;
+    return stoppedEarly;
+  };
+
   let best: Kept | null = null;
   const offer = (candidate: Candidate, stage: PlanProgress["stage"], done: number) => {
     const plan = planOf(candidate);
@@ -113,12 +124,12 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     return true;
   };
   const tell = (stage: PlanProgress["stage"], done: number) => {
-    if (!best || best.breaches.length > 0) report({ stage, done, of: options.iterations });
-    else report({ stage, done, of: options.iterations, best: prover?.carried(best.plan) ?? best.plan });
+    if (!best || best.breaches.length > 0) report({ stage, done, of });
+    else report({ stage, done, of, best: prover?.carried(best.plan) ?? best.plan });
   };
   const prove = (done: number) => {
     if (!prover || !best || best.breaches.length > 0) return;
-    report({ stage: "proving", done, of: options.iterations });
+    report({ stage: "proving", done, of });
     prover.prove(best.plan.goals);
     tell("proving", done);
   };
@@ -131,15 +142,20 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     offer(starts[1] as Candidate, "naive", 0);
   }
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
-  const each = Math.floor(options.iterations / STARTS);
   const pool: Found[] = [];
-  for (let round = 0; round < STARTS && each > 0; round++) {
-    if (options.cancelled?.()) {
-      stoppedEarly = true;
-      break;
-    }
-    const from = starts[round % starts.length] as Candidate;
-    const annealer = new Annealer(
+  for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
+    anneal(starts[round % starts.length] as Candidate, round, 1);
+    // Known early, the bound says with each better plan how much is left to gain.
+    if (round === 0) prove(each);
+  }
+  if (mayGuide && !stopped()) searchGuided();
+  if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
+  // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
+  const own = (best as Kept | null)?.breaches ?? [];
+  const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", of) ? own : [];
+
+  function anneal(from: Candidate, round: number, heat: number): void {
+    const found = new Annealer(
       problem,
       evaluator,
       boardOf(problem, from),
@@ -149,22 +165,23 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         seed: options.seed * STARTS + round + 1,
         iterations: each,
         steering,
-        onStep: (i) => report({ stage: "searching", done: round * each + i, of: options.iterations }),
+        heat,
+        onStep: (i) => report({ stage: "searching", done: round * each + i, of }),
         ...(options.cancelled ? { cancelled: options.cancelled } : {}),
       },
-    );
-    const found = annealer.run(pool);
-    if (options.cancelled?.()) stoppedEarly = true;
+    ).run(pool);
+    stopped();
     offer(found.candidate, "searching", (round + 1) * each);
-    // Known early, the bound says with each better plan how much is left to gain.
-    if (round === 0) prove(each);
   }
-  if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
-  // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
-  const own = (best as Kept | null)?.breaches ?? [];
-  const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", options.iterations)
-    ? own
-    : [];
+
+  /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
+  function searchGuided(): void {
+    const { candidate, plan } = best as unknown as Kept;
+    const guided = guidedStart(options.highs as Highs, evaluator, candidate, plan.goals);
+    if (!guided) return;
+    offer(guided, "searching", options.iterations);
+    anneal(guided, STARTS, GUIDED_HEAT);
+  }
 
   /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
   function polish(): void {
@@ -176,7 +193,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       if (seen.has(name) || left <= 0 || stoppedEarly) return false;
       seen.add(name);
       left--;
-      return offer(candidate, "weighing", options.iterations);
+      return offer(candidate, "weighing", of);
     };
     for (const one of pool) attempt(one.candidate);
     const { highs } = options;
@@ -191,7 +208,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       for (const candidate of neighbours(problem, tanks, around)) if (attempt(candidate)) improved = true;
     }
   }
-  prove(options.iterations);
+  prove(of);
   const { plan, breaches } = best as unknown as Kept;
   const whole = { ...plan, stoppedEarly };
   const marked = prover?.carried(whole) ?? whole;

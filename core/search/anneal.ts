@@ -40,6 +40,8 @@ export interface AnnealOptions {
   seed: number;
   iterations: number;
   steering: Steering;
+  /** Share of the usual first temperature: less than 1 for a start that is good already. */
+  heat?: number;
   /** What a candidate costs beside its score, cents: the price of changes to an accepted plan. */
   extraCents?: (candidate: Candidate) => number;
   /** Called every thousand changes tried. */
@@ -74,10 +76,11 @@ export class Annealer {
     let energy = energyOf(this.priced(evaluation.score), options.steering);
     let best: Found = { candidate: this.here.copy(), score: this.priced(evaluation.score) };
     const { runCents } = options.steering;
+    const hot = HOT * (options.heat ?? 1);
     for (let i = 0; i < options.iterations; i++) {
       if (i % 64 === 0 && options.cancelled?.()) break;
       if (i % 1000 === 0) options.onStep?.(i);
-      const temperature = runCents * HOT * Math.pow(COLD / HOT, i / options.iterations);
+      const temperature = runCents * hot * Math.pow(COLD / hot, i / options.iterations);
       const undo = this.change(evaluation);
       if (!undo) continue;
       // Drawing the threshold first lets hopeless changes go before their grain is stowed; stowing gains no more than a run costs.

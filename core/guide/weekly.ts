@@ -1,0 +1,57 @@
+import type { Highs } from "highs";
+import { leveledModel } from "../bound/bound.ts";
+import { levelsOf } from "../bound/levels.ts";
+import { withStandingModel } from "../bound/lp.ts";
+import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { Problem } from "../search/problem.ts";
+import { dive } from "./dive.ts";
+
+/** Runs of one malt from lots that may be mixed, begun in one week of the weekly model. */
+export interface WeekRuns {
+  readonly malt: number;
+  /** First day of the week. */
+  readonly from: number;
+  readonly count: number;
+  /** What all of them draw of each lot, tonnes. */
+  readonly draws: readonly { readonly lot: number; readonly massT: number }[];
+}
+
+/** Models of more columns are left alone: their solves take longer than the search gains by them. */
+const MOST_COLUMNS = 12_000;
+
+/**
+ * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than those of `goals`. Null
+ * where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
+ */
+export function weeklyRuns(highs: Highs, problem: Problem, goals: Plan["goals"]): WeekRuns[] | null {
+  const { of, levelRow } = leveledModel(problem);
+  const { model } = of;
+  if (model.cost.length > MOST_COLUMNS) return null;
+  closeSubstitutes(of);
+  levelsOf(goals).forEach((count, level) => model.rowLower[levelRow + level] = count);
+  const values = withStandingModel(highs, model, (lp) => dive(of, lp));
+  return values && weeksOf(of, values);
+}
+
+function weeksOf({ problem, runs }: BoundModel, values: Float64Array): WeekRuns[] {
+  return runs.map(({ malt, step, lots, draws, count }) => ({
+    malt,
+    from: problem.freeDay + step * STEP_DAYS,
+    count: Math.round(values[count] as number),
+    draws: lots.flatMap((lot, i) => {
+      const column = draws[i] as number;
+      return column < 0 ? [] : [{ lot, massT: values[column] as number }];
+    }),
+  })).filter((week) => week.count > 0).sort((a, b) => a.from - b.from);
+}
+
+/** The search counts no substitutes: it takes them for granted only where the line's own material can be bought instead. */
+function closeSubstitutes({ problem, model, demands }: BoundModel): void {
+  for (const { demand, uses } of demands) {
+    for (const { line, main, column } of uses) {
+      const own = problem.materials[demand.lines[line]?.material ?? -1];
+      if (!main && own?.offers.length === 0) model.upper[column] = 0;
+    }
+  }
+}
