@@ -56,7 +56,7 @@ export type PlanOutcome =
   | { kind: "breached"; breaches: Breach[]; plan: Plan }
   | { kind: "cannot"; findings: readonly Finding[] };
 
-export const DEFAULT_ITERATIONS = 160_000;
+export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */

@@ -24,7 +24,7 @@ function solveText(data: string): { objective: number; columns: number } {
   });
 }
 
-describe("outside: a model written as MPS", () => {
+describe("a model written as MPS", () => {
   test("has its rows, columns, whole columns and bounds where the format wants them", () => {
     const model = new LinearModel();
     const x = model.column(-3, 0, 4, true);
