@@ -5,6 +5,7 @@ import { putOffer } from "../../routes/_store/offers.ts";
 import { openStore } from "../../routes/_store/open.ts";
 import { endPlan, startPlan } from "../../routes/_store/plans.ts";
 import { insertSeason } from "../../routes/_store/seasons.ts";
+import { offerWords } from "../../core/year/offer-words.ts";
 import { twoPlans } from "../_support/better-plan.ts";
 import { openPage, startBrowser, violations } from "../_support/browser.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
@@ -35,7 +36,7 @@ afterEach(async () => {
   Deno.removeSync(folder, { recursive: true });
 });
 
-const gain = "A better plan was found: €224 less.";
+const { gain, lines: changes } = offerWords(season, present, better, season.asOf);
 const shown = (page: Page) => page.getByRole("region", { name: "A better plan" });
 const plan = async () => await (await fetch(`${server.origin}/api/seasons/${season.id}/plan`)).json();
 
@@ -48,7 +49,8 @@ describe("a better plan on the year's page", () => {
     expect(await lines.first().isVisible()).toBe(false);
     await shown(page).getByText("What it would change").focus();
     await page.keyboard.press("Enter");
-    expect(await lines.count()).toBe(16);
+    expect(changes.length).toBeGreaterThan(0);
+    expect(await lines.count()).toBe(changes.length);
     expect(await lines.first().isVisible()).toBe(true);
     expect(await violations(page)).toEqual([]);
 
