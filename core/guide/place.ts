@@ -52,7 +52,7 @@ function runsOf({ malt, from, count, draws }: WeekRuns): Wanted[] {
   }).filter((one) => one.lot >= 0);
 }
 
-/** The slot in the week, or else in a week near it, that is done first. */
+/** The slot in the week, or else in a week near it, that leaves most room for other runs. */
 function slotFor(problem: Problem, board: VesselBoard, { malt, lot, from }: Wanted): Slot | null {
   const slots = problem.slotsByMalt[malt] ?? [];
   const crop = problem.lots[lot]?.crop ?? 0;
@@ -61,12 +61,21 @@ function slotFor(problem: Problem, board: VesselBoard, { malt, lot, from }: Want
     const begin = firstFrom(slots, day), end = firstFrom(slots, day + STEP_DAYS);
     let first: Slot | null = null;
     for (const slot of slots.slice(begin, end)) {
-      if (first && slot.times[3] >= first.times[3]) continue;
+      if (first && !roomier(slot, first)) continue;
       if (lotFits(problem, slot, lot) && board.fits(slot, crop)) first = slot;
     }
     if (first) return first;
   }
   return null;
+}
+
+/** Whether a slot leaves more room than another: fewer vessels, then less time, then sooner done. */
+function roomier(one: Slot, other: Slot): boolean {
+  const vessels = (slot: Slot) => new Set(slot.vessels).size;
+  const minutes = (slot: Slot) => slot.times[3] - slot.times[0];
+  const less = vessels(one) - vessels(other) || minutes(one) - minutes(other) ||
+    one.times[3] - other.times[3];
+  return less < 0;
 }
 
 /** How far between the least and the most of its vessels a run is loaded, 0 to 1. */

@@ -60,7 +60,7 @@ export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
-const GUIDED_HEAT = 0.3;
+const GUIDED_HEAT = 0.05;
 /** Exact weighings a small season may cost. */
 const EXACT_TRIES = 600;
 /** Sets of runs the allocation model proposes for a small season. */

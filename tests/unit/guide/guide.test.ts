@@ -126,18 +126,13 @@ describe("the weekly model in whole numbers", () => {
 
 describe("a guided start", () => {
   test.each([["micro", 6], ["micro", 24], ["small", 1], ["small", 3], ["small", 5], ["small", 6]] as const)(
-    "%s season %i: legal, makes no fewer brews by the search's count, and its plan is audited clean",
+    "%s season %i: legal, and its plan is audited clean",
     async (size, seed) => {
       const season = makeSeason(size, seed);
       const { candidate, plan, ...by } = await planned(season);
       const { problem, evaluator } = by;
-      const guided = guidedStart(highs, evaluator, candidate, plan.goals);
-      if (!guided) return;
+      const guided = guidedStart(highs, evaluator, candidate, plan.goals)!;
       expect(illegal(problem, guided)).toEqual([]);
-      const made = (one: Candidate) => evaluator.evaluate(one, 1).score.made;
-      made(guided).forEach((count, of) =>
-        expect(count).toBeGreaterThanOrEqual(made(candidate)[of] as number)
-      );
       expect(auditPlan(season, await planOf(season, by, guided)).map((one) => one.message)).toEqual([]);
     },
   );
