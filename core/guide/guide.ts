@@ -7,7 +7,7 @@ import { weeklyRuns } from "./weekly.ts";
 
 /**
  * Another start for the search: the weekly model's runs, at counts no less than those of the best plan so far (`goals`), in legal slots
- * beside the brew days of its candidate `best`. Null where the season is too large and where the model has no such point.
+ * beside the brew days of its candidate `best`. Where full loads of them do not crowd the malt store, the evaluator is told so. Null where the season is too large and where the model has no such point.
  */
 export function guidedStart(
   highs: Highs,
@@ -17,5 +17,11 @@ export function guidedStart(
 ): Candidate | null {
   const { problem } = evaluator;
   const weeks = weeklyRuns(highs, problem, goals);
-  return weeks && placeRuns(problem, weeks, best, evaluator.hurry.crowded);
+  if (!weeks) return null;
+  const { hurry } = evaluator;
+  const crowded = hurry.crowded;
+  hurry.crowded = false;
+  const full = placeRuns(problem, weeks, best, false);
+  hurry.crowded = crowded && evaluator.evaluate(full, 1).score.broken > 0;
+  return hurry.crowded ? placeRuns(problem, weeks, best, true) : full;
 }

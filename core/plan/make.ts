@@ -177,10 +177,13 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
   function searchGuided(): void {
     const { candidate, plan } = best as unknown as Kept;
+    const { crowded } = evaluator.hurry;
     const guided = guidedStart(options.highs as Highs, evaluator, candidate, plan.goals);
-    if (!guided) return;
-    offer(guided, "searching", options.iterations);
-    anneal(guided, STARTS, GUIDED_HEAT);
+    if (guided) {
+      offer(guided, "searching", options.iterations);
+      anneal(guided, STARTS, GUIDED_HEAT);
+    }
+    evaluator.hurry.crowded = crowded;
   }
 
   /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
