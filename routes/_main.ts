@@ -2,6 +2,7 @@ import { makeApp } from "./_app.ts";
 import { openParts, putDemo } from "./_open.ts";
 import { dataFolder } from "./_data-folder.ts";
 import { openAssets } from "./_shell/assets.ts";
+import { EFFORTS, type SearchEffort } from "./_solver/order.ts";
 import { lockFolder } from "./_store/lock.ts";
 import { firstSeasonId } from "./_store/seasons.ts";
 import { folderTrouble, inWords } from "./_store/trouble.ts";
@@ -16,7 +17,7 @@ export async function main(): Promise<void> {
   const port = readPort(Deno.env.get("PORT"));
   const assets = await openAssets(new URL(".build/", root));
   const demo = JSON.parse(await Deno.readTextFile(new URL("data-demo/tern-and-furrow.json", root)));
-  const { lock, parts } = await openFolder(demo, assets);
+  const { lock, parts } = await openFolder(demo, assets, readEffort(Deno.env.get("RICKYARD_SEARCH")));
 
   for (const signal of ["SIGINT", "SIGTERM"] as const) {
     Deno.addSignalListener(signal, () => {
@@ -38,12 +39,16 @@ export async function main(): Promise<void> {
 }
 
 /** Takes the data folder and opens the store in it. Ends the process, with the reason in words, when it cannot. */
-async function openFolder(demo: unknown, assets: Awaited<ReturnType<typeof openAssets>>) {
+async function openFolder(
+  demo: unknown,
+  assets: Awaited<ReturnType<typeof openAssets>>,
+  effort: SearchEffort,
+) {
   const { folder, store } = dataFolder();
   try {
     await Deno.mkdir(folder, { recursive: true });
     const lock = lockFolder(folder);
-    const parts = openParts(store, assets, () => new Date());
+    const parts = openParts(store, assets, () => new Date(), { effort });
     putDemo(parts, demo);
     return { lock, parts };
   } catch (error) {
@@ -58,6 +63,12 @@ function readPort(text: string | undefined): number {
   const port = Number(text ?? "8000");
   if (Number.isInteger(port) && port >= 0 && port <= 65_535) return port;
   console.error(`PORT is "${text}", which is no port. Give a whole number from 0 to 65535.`);
+  Deno.exit(1);
+}
+
+function readEffort(text = "full"): SearchEffort {
+  if (text === "full" || text === "short") return EFFORTS[text];
+  console.error(`RICKYARD_SEARCH is "${text}". Give full or short, or leave it out.`);
   Deno.exit(1);
 }
 

@@ -6,7 +6,7 @@ import { Refusal } from "./_shell/errors.tsx";
 import type { Assets } from "./_shell/assets.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { type Explain, explainInWorker, openExplainer } from "./_solver/explainer.ts";
-import { ORDER } from "./_solver/order.ts";
+import { EFFORTS, type SearchEffort } from "./_solver/order.ts";
 import { lookPorts } from "./_looking.ts";
 import { openLooker, REST_MS } from "./_solver/looking.ts";
 import { ports } from "./_solver/ports.ts";
@@ -26,6 +26,7 @@ export interface Workers {
   readonly explain?: Explain;
   /** How long the planner rests after a plan before it looks on, in milliseconds. */
   readonly restMs?: number;
+  readonly effort?: SearchEffort;
 }
 
 /** Opens what the addresses work with. `path` is the store's file or ":memory:". Throws a StoreError in trouble. */
@@ -33,20 +34,20 @@ export function openParts(
   path: string,
   assets: Assets,
   now: () => Date,
-  { thread = openThread(), explain = explainInWorker, restMs = REST_MS }: Workers = {},
+  { thread = openThread(), explain = explainInWorker, restMs = REST_MS, effort = EFFORTS.full }: Workers = {},
 ): Parts & { close(): void } {
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
   const bell = makeBell();
   const shared = shareThread(thread, () => looker.idle());
-  const solver = openSolver(shared.plans, ports(store, bell, now), ORDER);
+  const solver = openSolver(shared.plans, ports(store, bell, now), effort.order);
   const explainer = openExplainer(explain, {
     save: (planId, explanation) => saveExplanation(store, planId, explanation, now().toISOString()),
     changed: (seasonId) => bell.ring(seasonId),
   });
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
   const desk = { store, copies, solver, explainer, bell, assets, now };
-  const looker = openLooker(shared.looks, lookPorts(desk), restMs);
+  const looker = openLooker(shared.looks, lookPorts(desk), restMs, effort.rounds);
   const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
   return {

@@ -12,13 +12,16 @@ export interface TestServer {
   stop(): Promise<number>;
 }
 
-/** Starts a server on a free port. `folder` holds its store. The islands have to be built. */
-export async function startServer(folder: string): Promise<TestServer> {
+/**
+ * Starts a server on a free port. `folder` holds its store. The islands have to be built. Plans are short and nothing is looked for
+ * afterwards, so that tests side by side leave each other the machine; "full" searches as a farm's server does.
+ */
+export async function startServer(folder: string, search: "short" | "full" = "short"): Promise<TestServer> {
   const args = taskArgumentsIn(folder, "start");
   const began = performance.now();
   const child = new Deno.Command(Deno.execPath(), {
     args,
-    env: { PORT: "0", RICKYARD_DATA: folder },
+    env: { PORT: "0", RICKYARD_DATA: folder, RICKYARD_SEARCH: search },
     stdin: "null",
     stdout: "piped",
     stderr: "inherit",

@@ -29,7 +29,7 @@ beforeEach(async () => {
   const offer = { season_id: season.id, season_hash: hash, plan_id: row, as_of: better.asOf };
   putOffer(store, { ...offer, document: JSON.stringify(better) }, at);
   store.close();
-  server = await startServer(folder);
+  server = await startServer(folder, "full");
 });
 afterEach(async () => {
   await server.stop();
