@@ -96,7 +96,7 @@ export function openLooker(thread: LookThread, ports: LookPorts, restMs: number,
     if (quest === null) return null;
     const last = looks.get(id);
     if (last?.hash !== quest.hash) {
-      return keep(id, { ...quest, rounds: 0, over: false, vain: false, best: null });
+      return keep(id, { ...quest, rounds: 0, over: rounds.length === 0, vain: false, best: null });
     }
     return last.planId === quest.planId ? last : keep(id, { ...last, ...quest, vain: false, best: null });
   }
