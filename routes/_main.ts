@@ -67,8 +67,8 @@ function readPort(text: string | undefined): number {
 }
 
 function readEffort(text = "full"): SearchEffort {
-  if (text === "full" || text === "short") return EFFORTS[text];
-  console.error(`RICKYARD_SEARCH is "${text}". Give full or short, or leave it out.`);
+  if (Object.hasOwn(EFFORTS, text)) return EFFORTS[text as keyof typeof EFFORTS];
+  console.error(`RICKYARD_SEARCH is "${text}". Give full, short or none, or leave it out.`);
   Deno.exit(1);
 }
 

@@ -10,8 +10,12 @@ export interface SearchEffort {
   readonly rounds: readonly number[];
 }
 
-/** "short" is for slow or shared machines: good plans, not the best, and nothing is looked for afterwards. */
-export const EFFORTS: Readonly<Record<"full" | "short", SearchEffort>> = {
+/**
+ * "short" is for slow or shared machines: good plans, not the best, and nothing is looked for afterwards. "none" makes a careful
+ * person's plan without a search.
+ */
+export const EFFORTS: Readonly<Record<"full" | "short" | "none", SearchEffort>> = {
   full: { order: ORDER, rounds: ROUNDS },
   short: { order: { seed: 1, iterations: 4000 }, rounds: [] },
+  none: { order: { seed: 1, iterations: 0 }, rounds: [] },
 };
