@@ -1,10 +1,9 @@
-import { isoDate } from "../calendar.ts";
-import { formatDay } from "../day-names.ts";
 import type { Plan } from "../plan/plan.ts";
 import { byStart, cropOf, lotFits, type RunChoice } from "../search/candidate.ts";
 import type { Evaluation } from "../search/evaluate.ts";
 import { firstFrom, type Slot } from "../search/slots.ts";
 import type { Season } from "../season/season.ts";
+import { dayWords } from "../year/words.ts";
 import { type HeldPlan, heldPlan } from "./held-plan.ts";
 
 /** What keeps a run from slipping further. */
@@ -32,19 +31,23 @@ const ROUNDING_G = 2000;
 const STAGES = ["steep", "bed", "kiln"] as const;
 
 /**
- * The slack of every free run: later legal starts of the same malt in the same vessels are tried in order, and the first that loses
+ * The slack of every free run that starts by the last day shown (by those after it nobody acts): later legal starts of the same malt in the same vessels are tried in order, and the first that loses
  * a brew or a promise, asks for more bought malt, or finds a vessel taken, stops it.
  */
 export function slackOf(season: Season, plan: Plan): RunSlack[] {
   const held = heldPlan(season, plan);
   const base = held.evaluator.evaluate(held.candidate, 1);
-  return held.free.map(({ run, choice }) => ({ runId: run.id, ...slackOfRun(held, base, choice) }));
+  return held.free.filter(({ choice }) => choice.slot.steepDay <= held.problem.horizonDay)
+    .map(({ run, choice }) => ({ runId: run.id, ...slackOfRun(held, base, choice) }));
 }
 
-/** The run that breaks the plan first: the least slack, and of those the one that a brew hangs on, and the earliest. */
+/**
+ * The run that breaks the plan first: of those on which a brew inside the horizon hangs the one with the least slack, the earliest of
+ * several. Where no brew hangs on any, the one with the least slack of all: it presses on the run behind it.
+ */
 export function firstToBreak(plan: Plan, slack: readonly RunSlack[]): RunSlack | null {
   const start = new Map(plan.runs.map((run) => [run.id, run.steepInAt]));
-  const rank = (one: RunSlack) => one.stops.kind === "brew" ? 0 : 1;
+  const rank = ({ stops }: RunSlack) => stops.kind === "brew" && !stops.id.startsWith("tail-") ? 0 : 1;
   return slack.toSorted((a, b) =>
     rank(a) - rank(b) || a.maySlipDays - b.maySlipDays ||
     (start.get(a.runId)! < start.get(b.runId)! ? -1 : 1)
@@ -161,8 +164,4 @@ function brewWords(
   const { id, beerId } = demands[demand]!;
   const name = season.beers.find((beer) => beer.id === beerId)?.name ?? "a delivery of malt";
   return { kind: "brew", id, words: `${name} of ${dayWords(day)} ${what}` };
-}
-
-function dayWords(day: number): string {
-  return formatDay(isoDate(day));
 }

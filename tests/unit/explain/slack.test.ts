@@ -144,3 +144,15 @@ test("a plan read back has every free run, at its own load, and the search makes
     expect(Math.abs(loads.drawG[at]! + loads.draw2G[at]! - drawnG)).toBeLessThan(0.02 * drawnG + 1000);
   }
 });
+
+test("slack is told of runs up to the last day shown only: by those after it nobody acts", async () => {
+  const season = makeSeason("small", 6, "none");
+  const outcome = await makePlan(season, { seed: 1, iterations: 0, highs: null });
+  if (outcome.kind !== "planned") throw new Error("not planned");
+  const isShown = (run: { steepInAt: string }) => run.steepInAt.slice(0, 10) <= season.horizonEnd;
+  const free = outcome.plan.runs.filter((run) => run.standing === "not booked");
+  expect(free.every(isShown)).toBe(false);
+  expect(slackOf(season, outcome.plan).map((one) => one.runId).sort()).toEqual(
+    free.filter(isShown).map((run) => run.id).sort(),
+  );
+});
