@@ -1,5 +1,5 @@
 import type { Highs } from "highs";
-import type { LinearModel } from "../solve/linear.ts";
+import { type LinearModel, sourceOf } from "../solve/linear.ts";
 
 /** A solved linear model: where its columns stand, and the dual value of each row. */
 export interface LinearPoint {
@@ -26,23 +26,7 @@ const MOST_STEPS = 200_000;
 export function withStandingModel<T>(highs: Highs, model: LinearModel, work: (of: StandingModel) => T): T {
   const { infinity } = highs;
   const bound = (value: number) => value === Infinity ? infinity : value === -Infinity ? -infinity : value;
-  return highs.withModel({
-    numCols: model.cost.length,
-    numRows: model.rowLower.length,
-    colCost: model.cost,
-    colLower: model.lower,
-    colUpper: model.upper,
-    rowLower: model.rowLower.map(bound),
-    rowUpper: model.rowUpper.map(bound),
-    matrix: {
-      format: "csr",
-      numCols: model.cost.length,
-      numRows: model.rowLower.length,
-      starts: Int32Array.from(model.start),
-      indices: Int32Array.from(model.index),
-      values: Float64Array.from(model.value),
-    },
-  }, (solver) => {
+  return highs.withModel(sourceOf(highs, model), (solver) => {
     solver.options.set("output_flag", false);
     solver.options.set("random_seed", 0);
     solver.options.set("solver", "simplex");

@@ -68,50 +68,57 @@ export interface SolveLimits {
 /** `Devex` among the solver's dual edge weight strategies. */
 const DEVEX = 1;
 
-/** Solves `model` with a HiGHS instance that the caller loaded. Never reads a value of an unsolved model. */
-export function solveLinear(highs: Highs, model: LinearModel, limits: SolveLimits = {}): LinearAnswer {
-  const { constants, infinity } = highs;
+/** The model as HiGHS takes it, whole columns as continuous ones. */
+export function sourceOf({ infinity }: Highs, model: LinearModel) {
   const bound = (value: number) => value === Infinity ? infinity : value === -Infinity ? -infinity : value;
-  return highs.withModel({
+  return {
     numCols: model.cost.length,
     numRows: model.rowLower.length,
     colCost: model.cost,
-    colLower: model.lower.map(bound),
-    colUpper: model.upper.map(bound),
+    colLower: model.lower,
+    colUpper: model.upper,
     rowLower: model.rowLower.map(bound),
     rowUpper: model.rowUpper.map(bound),
-    integrality: Int32Array.from(model.integer),
     matrix: {
-      format: "csr",
+      format: "csr" as const,
       numCols: model.cost.length,
       numRows: model.rowLower.length,
       starts: Int32Array.from(model.start),
       indices: Int32Array.from(model.index),
       values: Float64Array.from(model.value),
     },
-  }, (solver) => {
-    solver.options.set("output_flag", false);
-    solver.options.set("random_seed", 0);
-    solver.options.set("mip_feasibility_tolerance", 1e-7);
-    solver.options.set("mip_rel_gap", limits.relativeGap ?? 0);
-    solver.options.set("mip_abs_gap", limits.absoluteGap ?? 1e-6);
-    // Cuts that do not bind go soon: with many of them each step of a small season's model was seen to take three times as long.
-    solver.options.set("mip_lp_age_limit", 3);
-    solver.options.set("time_limit", limits.seconds ?? 20);
-    if (limits.brisk) {
-      solver.options.set("presolve", "off");
-      solver.options.set("simplex_dual_edge_weight_strategy", DEVEX);
-    }
-    if (limits.nodes !== undefined) solver.options.set("mip_max_nodes", limits.nodes);
-    solver.run();
-    const status = solver.getModelStatus();
-    // 2 = a feasible point exists; without it getSolution() returns zeros that mean nothing.
-    const feasible = solver.info.get("primal_solution_status") === 2;
-    if (!feasible) return { optimal: false, objective: Infinity, values: null };
-    return {
-      optimal: status === constants.modelStatus.optimal,
-      objective: solver.getObjectiveValue(),
-      values: Float64Array.from(solver.getSolution().colValue),
-    };
-  });
+  };
+}
+
+/** Solves `model` with a HiGHS instance that the caller loaded. Never reads a value of an unsolved model. */
+export function solveLinear(highs: Highs, model: LinearModel, limits: SolveLimits = {}): LinearAnswer {
+  const { constants } = highs;
+  return highs.withModel(
+    { ...sourceOf(highs, model), integrality: Int32Array.from(model.integer) },
+    (solver) => {
+      solver.options.set("output_flag", false);
+      solver.options.set("random_seed", 0);
+      solver.options.set("mip_feasibility_tolerance", 1e-7);
+      solver.options.set("mip_rel_gap", limits.relativeGap ?? 0);
+      solver.options.set("mip_abs_gap", limits.absoluteGap ?? 1e-6);
+      // Cuts that do not bind go soon: with many of them each step of a small season's model was seen to take three times as long.
+      solver.options.set("mip_lp_age_limit", 3);
+      solver.options.set("time_limit", limits.seconds ?? 20);
+      if (limits.brisk) {
+        solver.options.set("presolve", "off");
+        solver.options.set("simplex_dual_edge_weight_strategy", DEVEX);
+      }
+      if (limits.nodes !== undefined) solver.options.set("mip_max_nodes", limits.nodes);
+      solver.run();
+      const status = solver.getModelStatus();
+      // 2 = a feasible point exists; without it getSolution() returns zeros that mean nothing.
+      const feasible = solver.info.get("primal_solution_status") === 2;
+      if (!feasible) return { optimal: false, objective: Infinity, values: null };
+      return {
+        optimal: status === constants.modelStatus.optimal,
+        objective: solver.getObjectiveValue(),
+        values: Float64Array.from(solver.getSolution().colValue),
+      };
+    },
+  );
 }

@@ -147,14 +147,12 @@ test("a plan read back has every free run, at its own load, and the search makes
 
 test("slack is told of runs up to the last day shown only: by those after it nobody acts", async () => {
   const made = makeSeason("small", 1);
-  // The same season shown for eight weeks less: what was planned for those now lies behind.
-  const season = { ...made, horizonEnd: addDays(made.horizonEnd, -56) };
-  const outcome = await makePlan(season, { seed: 1, iterations: 0, highs: null });
+  const outcome = await makePlan(made, { seed: 1, iterations: 0, highs: null });
   if (outcome.kind !== "planned") throw new Error("not planned");
-  const isShown = (run: { steepInAt: string }) => run.steepInAt.slice(0, 10) <= season.horizonEnd;
+  // The same plan in a season that is shown for eight weeks less.
+  const season = { ...made, horizonEnd: addDays(made.horizonEnd, -56) };
   const free = outcome.plan.runs.filter((run) => run.standing === "not booked");
-  expect(free.every(isShown)).toBe(false);
-  expect(slackOf(season, outcome.plan).map((one) => one.runId).sort()).toEqual(
-    free.filter(isShown).map((run) => run.id).sort(),
-  );
+  const shown = free.filter((run) => run.steepInAt.slice(0, 10) <= season.horizonEnd).map((run) => run.id);
+  expect(shown.length).toBeLessThan(free.length);
+  expect(slackOf(season, outcome.plan).map((one) => one.runId).sort()).toEqual(shown.sort());
 });
