@@ -1,18 +1,19 @@
 import { dayNumber, type IsoDate } from "./calendar.ts";
 
-/**
- * Names of days and months come from the runtime's locale data; making a formatter is slow, so each is kept.
- */
-const formatters = new Map<string, Intl.DateTimeFormat>();
+/** Names of a locale by weekday or month, each asked of the runtime once: its formatters are slow, and a year is full of days. */
+const names = new Map<string, string>();
 
-function namesIn(locale: string, length: "short" | "long"): Intl.DateTimeFormat {
-  const key = `${locale} ${length}`;
-  let formatter = formatters.get(key);
-  if (formatter === undefined) {
+function nameOf(part: "weekday" | "month", day: number, locale: string, length: "short" | "long"): string {
+  const date = new Date(day * 86_400_000);
+  const key = `${locale} ${length} ${part} ${part === "weekday" ? date.getUTCDay() : date.getUTCMonth()}`;
+  let name = names.get(key);
+  if (name === undefined) {
+    // Asked for with its neighbours, because some languages bend a month's name that follows a number.
     const options = { weekday: "long", day: "numeric", month: length, timeZone: "UTC" } as const;
-    formatters.set(key, formatter = new Intl.DateTimeFormat(locale, options));
+    const parts = new Intl.DateTimeFormat(locale, options).formatToParts(date);
+    names.set(key, name = parts.find(({ type }) => type === part)!.value);
   }
-  return formatter;
+  return name;
 }
 
 /**
@@ -27,8 +28,7 @@ export function formatDay(
 ): string {
   const day = dayNumber(date);
   const year = Number(date.slice(0, 4)), dayOfMonth = Number(date.slice(8));
-  const parts = namesIn(locale, style === "long" ? "long" : "short").formatToParts(day * 86_400_000);
-  const name = (type: "weekday" | "month") => parts.find((part) => part.type === type)!.value;
-  if (style === "long") return `${name("weekday")} ${dayOfMonth} ${name("month")} ${year}`;
-  return style === "withYear" ? `${dayOfMonth} ${name("month")} ${year}` : `${dayOfMonth} ${name("month")}`;
+  const month = nameOf("month", day, locale, style === "long" ? "long" : "short");
+  if (style === "long") return `${nameOf("weekday", day, locale, "long")} ${dayOfMonth} ${month} ${year}`;
+  return style === "withYear" ? `${dayOfMonth} ${month} ${year}` : `${dayOfMonth} ${month}`;
 }

@@ -77,8 +77,13 @@ export function tempFFromC(tempC: number): number {
   return tempC * 9 / 5 + 32;
 }
 
-function spoken(value: number, decimals: number): string {
-  return value.toLocaleString("en-US", { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+/** Formatters by their decimals. Making one takes far longer than using it, and a year is full of numbers. */
+const spokenWith = [0, 1, 2].map((decimals) =>
+  new Intl.NumberFormat("en-US", { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+);
+
+function spoken(value: number, decimals: 0 | 1 | 2): string {
+  return spokenWith[decimals]!.format(value);
 }
 
 /**
