@@ -42,7 +42,7 @@ export function heldPlan(season: Season, plan: Plan): HeldPlan {
     free.push({ run, choice: loaded });
     return loaded;
   }).sort(byStart);
-  const candidate = { runs, day: full.day };
+  const candidate = { ...full, runs };
   return {
     problem,
     evaluator: new Evaluator(problem, problem.booked.changes),

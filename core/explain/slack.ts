@@ -106,7 +106,7 @@ function stopOf(held: HeldPlan, base: Evaluation, choice: RunChoice, slot: Slot)
   if (!board.fits(slot, crop)) return vesselStop(held, choice, slot, crop);
   const later = { ...choice, slot };
   const runs = candidate.runs.map((one) => one === choice ? later : one).sort(byStart);
-  return brewStop(held, base, evaluator.evaluate({ runs, day: candidate.day }, 1), choice);
+  return brewStop(held, base, evaluator.evaluate({ ...candidate, runs }, 1), choice);
 }
 
 function vesselStop({ problem, board, candidate }: HeldPlan, own: RunChoice, slot: Slot, crop: number): Stop {
@@ -150,9 +150,7 @@ function brewStop(held: HeldPlan, base: Evaluation, then: Evaluation, own: RunCh
 
 /** Home extract that a demand gets over all its lines. */
 function homeOf({ evaluator: { table } }: HeldPlan, of: Evaluation, demand: number): number {
-  let sum = 0;
-  for (let line = table.first[demand]!; line < table.first[demand + 1]!; line++) sum += of.homeG[line]!;
-  return sum;
+  return table.linesOf[demand]!.reduce((sum, line) => sum + of.homeG[line]!, 0);
 }
 
 function brewWords(

@@ -6,7 +6,7 @@ import type { Problem } from "../search/problem.ts";
 import { firstFrom, type Slot } from "../search/slots.ts";
 import type { VesselBoard } from "../search/vessels.ts";
 import { G_PER_TONNE } from "../units.ts";
-import type { WeekRuns } from "./weekly.ts";
+import type { WeekRuns, Weeks } from "./weekly.ts";
 
 /** A run of a week as it is wanted: of one lot, with a load in grams. */
 interface Wanted {
@@ -25,20 +25,20 @@ const NEAR_WEEKS = [0, 1, -1, 2, -2, 3, -3] as const;
  */
 export function placeRuns(
   problem: Problem,
-  weeks: readonly WeekRuns[],
+  { runs: wanted, substituted }: Weeks,
   from: Candidate,
   partLoads: boolean,
 ): Candidate {
   const runs = from.runs.filter((run) => run.fixed);
-  const board = boardOf(problem, { runs, day: from.day });
-  for (const wanted of weeks.flatMap(runsOf)) {
-    const slot = slotFor(problem, board, wanted);
+  const board = boardOf(problem, { runs });
+  for (const one of wanted.flatMap(runsOf)) {
+    const slot = slotFor(problem, board, one);
     if (!slot) continue;
-    const run: RunChoice = { slot, lot: wanted.lot, lot2: -1, fixed: null };
+    const run: RunChoice = { slot, lot: one.lot, lot2: -1, fixed: null };
     board.put(slot, cropOf(problem, run));
-    runs.push(partLoads ? { ...run, loadShare: shareOf(problem, run, wanted.drawG) } : run);
+    runs.push(partLoads ? { ...run, loadShare: shareOf(problem, run, one.drawG) } : run);
   }
-  return { runs: runs.sort(byStart), day: from.day.slice() };
+  return { runs: runs.sort(byStart), day: from.day.slice(), substituted };
 }
 
 /** A week's runs one by one, alike in load, each of the lot of which most is left to draw. */

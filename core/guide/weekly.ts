@@ -17,6 +17,12 @@ export interface WeekRuns {
   readonly draws: readonly { readonly lot: number; readonly massT: number }[];
 }
 
+/** What the weekly model chose: runs in order of week, and by the problem's substitutes whether it took them. */
+export interface Weeks {
+  readonly runs: readonly WeekRuns[];
+  readonly substituted: Uint8Array;
+}
+
 /** Models of more columns are left alone: their solves take longer than the search gains by them. */
 const MOST_COLUMNS = 12_000;
 
@@ -24,14 +30,13 @@ const MOST_COLUMNS = 12_000;
  * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than those of `goals`. Null
  * where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
  */
-export function weeklyRuns(highs: Highs, problem: Problem, goals: Plan["goals"]): WeekRuns[] | null {
+export function weeklyRuns(highs: Highs, problem: Problem, goals: Plan["goals"]): Weeks | null {
   const { of, levelRow } = leveledModel(problem);
   const { model } = of;
   if (model.cost.length > MOST_COLUMNS) return null;
-  closeSubstitutes(of);
   levelsOf(goals).forEach((count, level) => model.rowLower[levelRow + level] = count);
   const values = withStandingModel(highs, model, (lp) => dive(of, lp));
-  return values && weeksOf(of, values);
+  return values && { runs: weeksOf(of, values), substituted: substitutedIn(of, values) };
 }
 
 function weeksOf({ problem, runs }: BoundModel, values: Float64Array): WeekRuns[] {
@@ -46,12 +51,15 @@ function weeksOf({ problem, runs }: BoundModel, values: Float64Array): WeekRuns[
   })).filter((week) => week.count > 0).sort((a, b) => a.from - b.from);
 }
 
-/** The search counts no substitutes: it takes them for granted only where the line's own material can be bought instead. */
-function closeSubstitutes({ problem, model, demands }: BoundModel): void {
-  for (const { demand, uses } of demands) {
-    for (const { line, main, column } of uses) {
-      const own = problem.materials[demand.lines[line]?.material ?? -1];
-      if (!main && own?.offers.length === 0) model.upper[column] = 0;
-    }
-  }
+/** Where more than half of what a substitute may be is taken of it. */
+function substitutedIn({ problem, demands }: BoundModel, values: Float64Array): Uint8Array {
+  return Uint8Array.from(problem.substitutes, ({ demand, line, material, mostShare }) => {
+    const { needT, uses } = demands[demand] as BoundModel["demands"][number];
+    const takenT = uses.reduce(
+      (sum, use) =>
+        use.line === line && use.material === material ? sum + (values[use.column] as number) : sum,
+      0,
+    );
+    return takenT > (needT[line] as number) * mostShare / 2 ? 1 : 0;
+  });
 }

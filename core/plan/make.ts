@@ -165,6 +165,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         seed: options.seed * STARTS + round + 1,
         iterations: each,
         steering,
+        substitutes: options.highs !== null && problem.substitutes.length > 0,
         heat,
         onStep: (i) => report({ stage: "searching", done: round * each + i, of }),
         ...(options.cancelled ? { cancelled: options.cancelled } : {}),
@@ -246,8 +247,9 @@ function searchFrom(problem: Problem, evaluator: Evaluator, naive: Candidate, da
 }
 
 /** Only what is under way or booked. */
-function bareOf(problem: Problem, { runs, day }: Candidate): Candidate {
+function bareOf(problem: Problem, { runs, day, substituted }: Candidate): Candidate {
   return {
+    substituted,
     runs: runs.filter((run) => run.fixed),
     day: day.map((one, demand) => problem.demands[demand]?.booked ? one : -1),
   };

@@ -148,7 +148,7 @@ function startOf(
     const run = as.get(choice);
     return run ? loadedAs(problem, choice, run) : choice;
   });
-  let start = withoutCrowding(evaluator, { runs, day: candidate.day });
+  let start = withoutCrowding(evaluator, { ...candidate, runs });
   const left = new Set([...from.unbrewed.map((one) => one.id), ...from.unsold.map((one) => one.contractId)]);
   const isNew = ({ id }: { id: string }) => !left.has(id);
   const changeCents = problem.season.costs.changedRunCents;
@@ -184,6 +184,7 @@ function searchAround(
     seed,
     iterations,
     steering,
+    substitutes: false,
     extraCents,
     ...(cancelled ? { cancelled } : {}),
   }).run();

@@ -16,6 +16,7 @@ import {
   shiftRun,
   swapRuns,
 } from "./run-moves.ts";
+import { exchangeMalt, replaceRun } from "./substitute-moves.ts";
 import type { TankBoard } from "./tanks.ts";
 import type { VesselBoard } from "./vessels.ts";
 
@@ -40,6 +41,8 @@ export interface AnnealOptions {
   seed: number;
   iterations: number;
   steering: Steering;
+  /** Whether substitutes may be taken: only exact weights put them into grists. */
+  substitutes: boolean;
   /** Share of the usual first temperature: less than 1 for a start that is good already. */
   heat?: number;
   /** What a candidate costs beside its score, cents: the price of changes to an accepted plan. */
@@ -140,6 +143,9 @@ export class Annealer {
       const crowded = chance.int(0, 9);
       if (crowded < 2) return reloadRun(here);
       if (crowded < 5) return addBrew(here, evaluation);
+    }
+    if (this.options.substitutes && chance.int(0, 11) === 0) {
+      return chance.int(0, 2) === 0 ? replaceRun(here) : exchangeMalt(here);
     }
     const draw = chance.int(0, 99);
     if (draw < 20) return addRun(here, evaluation);

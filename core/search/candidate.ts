@@ -12,14 +12,25 @@ export interface RunChoice {
   loadShare?: number;
 }
 
-/** A plan in the making: runs by steep-in, and a day (or -1) for every demand. */
+/** A plan in the making: runs by steep-in, a day (or -1) for every demand, and where a substitute is taken (1) or not (0). */
 export interface Candidate {
   runs: RunChoice[];
   day: Int32Array;
+  /** By the problem's substitutes. As the search counts, one that is taken goes as far as its beer allows; exact weights mix freely. */
+  substituted: Uint8Array;
+}
+
+/** Every line met with its own malt. */
+export function nothingSubstituted({ substitutes }: Problem): Uint8Array {
+  return new Uint8Array(substitutes.length);
 }
 
 export function copyOf(candidate: Candidate): Candidate {
-  return { runs: [...candidate.runs], day: candidate.day.slice() };
+  return {
+    runs: [...candidate.runs],
+    day: candidate.day.slice(),
+    substituted: candidate.substituted.slice(),
+  };
 }
 
 /** Crop of the lot a run steeps. */

@@ -68,7 +68,7 @@ export function* chooseRuns(
     const chosen = options.flatMap((option, i) => (values[option.made] as number) > 0.5 ? [i] : []);
     proposals.push(chosen);
     const runs = [...fixed, ...chosen.map((i) => (options[i] as Option).run)].sort(byStart);
-    if (goTogether(problem, runs)) yield { runs, day: from.day };
+    if (goTogether(problem, runs)) yield { ...from, runs };
   }
 }
 

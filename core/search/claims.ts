@@ -29,15 +29,14 @@ export class Claims {
   /** Sets the claims of a demand's lines, and counts them with its malts. */
   claim(demand: number, promised: boolean): void {
     const { table } = this;
-    const from = table.first[demand] as number;
-    const to = table.first[demand + 1] as number;
-    for (let line = from; line < to; line++) {
+    const lines = table.linesOf[demand] as readonly number[];
+    for (const line of lines) {
       table.claim[line] = table.least1[line] as number;
       table.homeClaim[line] = 0;
     }
     const promise = this.promise[demand] as number;
-    if (promised && promise > 0) this.claimHome(promise, from, to);
-    for (let line = from; line < to; line++) {
+    if (promised && promise > 0) this.claimHome(promise, lines);
+    for (const line of lines) {
       const malt = this.maltOf(line);
       malt.claimedG += table.claim[line] as number;
       malt.claimedHomeG += table.homeClaim[line] as number;
@@ -69,22 +68,25 @@ export class Claims {
     return Math.max(0, malt.readyHomeG - malt.claimedHomeG - (this.table.homeClaim[line] as number));
   }
 
-  private claimHome(promise: number, from: number, to: number): void {
+  private claimHome(promise: number, lines: readonly number[]): void {
     const { table } = this;
     this.open = 0;
-    for (let line = from; line < to; line++) {
+    for (const line of lines) {
       this.open += (table.bookG[line] as number) * (promise + MARGIN);
     }
-    for (let line = from; line < to; line++) {
+    for (const line of lines) {
       if (this.rawFromLots[table.material[line] as number]) this.open -= table.bookG[line] as number;
     }
-    for (let line = from; line < to && this.open > 0; line++) {
-      if (this.isHome(line)) this.take(line, Math.min(table.claim[line] as number, this.spareHome(line)));
+    for (const line of lines) {
+      if (this.open <= 0) break;
+      if (this.isHome(line) && (table.need[line] as number) > 0) {
+        this.take(line, Math.min(table.claim[line] as number, this.spareHome(line)));
+      }
     }
-    for (let round = 0; round < to - from && this.open > 0; round++) {
+    for (let round = 0; round < lines.length && this.open > 0; round++) {
       let pick = -1;
       let most = 0;
-      for (let line = from; line < to; line++) {
+      for (const line of lines) {
         if (!this.isHome(line)) continue;
         const malt = this.maltOf(line);
         const spare = Math.max(0, malt.readyG - malt.claimedG - (table.claim[line] as number));
@@ -103,10 +105,10 @@ export class Claims {
       this.take(pick, most);
     }
     // What nothing has to spare for is claimed from the largest line, and the count decides who goes.
-    for (let round = 0; round < to - from && this.open > 1e-9; round++) {
+    for (let round = 0; round < lines.length && this.open > 1e-9; round++) {
       let pick = -1;
       let most = 1e-9;
-      for (let line = from; line < to; line++) {
+      for (const line of lines) {
         const room = (table.need[line] as number) - (table.homeClaim[line] as number);
         if (!this.isHome(line) || room <= most) continue;
         most = room;

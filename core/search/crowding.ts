@@ -18,9 +18,9 @@ export function lastRunsBefore(runs: readonly RunChoice[], day: number): RunChoi
 export function withoutCrowding(evaluator: Evaluator, candidate: Candidate): Candidate {
   let { runs } = candidate;
   for (;;) {
-    const { firstDayOver: day } = evaluator.evaluate({ runs, day: candidate.day }, 1);
+    const { firstDayOver: day } = evaluator.evaluate({ ...candidate, runs }, 1);
     const crowding = new Set(day === null ? [] : lastRunsBefore(runs, day));
-    if (crowding.size === 0) return { runs, day: candidate.day };
+    if (crowding.size === 0) return { ...candidate, runs };
     evaluator.hurry.crowded = true;
     runs = runs.flatMap((run) => {
       if (!crowding.has(run)) return [run];

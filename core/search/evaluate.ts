@@ -124,9 +124,9 @@ export class Evaluator {
     worthwhile: (score: Score) => boolean,
   ): Evaluation | null {
     const { problem, table, server, status } = this;
-    const { runs, day } = candidate;
+    const { runs, day, substituted } = candidate;
     const order = this.ordered(day);
-    table.refresh(order, day);
+    table.refresh(order, day, substituted);
     const loads = this.loader.load(runs, this.cut, this.lotLeft);
     const supplies = this.supplies.gather(runs, loads);
     this.hurry.barred.fill(0);

@@ -35,10 +35,10 @@ export function fillRuns(
       if (left-- <= 0) break;
       const runs = [...here.runs, run].sort(byStart);
       const { score } = evaluation;
-      const tried = evaluator.evaluateIf({ runs, day: here.day }, breadth, (one) => makesMore(one, score));
+      const tried = evaluator.evaluateIf({ ...here, runs }, breadth, (one) => makesMore(one, score));
       if (!tried || !makesMore(tried.score, score)) continue;
       board.put(run.slot, problem.lots[run.lot]?.crop ?? 0);
-      here = { runs, day: here.day };
+      here = { ...here, runs };
       evaluation = tried;
       helped = true;
       break;

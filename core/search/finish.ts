@@ -1,7 +1,7 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
 import { lastRunsBefore } from "./crowding.ts";
-import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
+import { type Candidate, cropOf, nothingSubstituted, type RunChoice } from "./candidate.ts";
 import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
 import { type Effort, FULL_EFFORT } from "./effort.ts";
 import type { Refusal } from "./fixed.ts";
@@ -68,8 +68,8 @@ function withoutSales(problem: Problem, unsold: ReadonlySet<string>): Problem {
   };
 }
 
-function without({ runs, day }: Candidate, dropped: ReadonlySet<RunChoice>): Candidate {
-  return { runs: runs.filter((run) => !dropped.has(run)), day };
+function without(candidate: Candidate, dropped: ReadonlySet<RunChoice>): Candidate {
+  return { ...candidate, runs: candidate.runs.filter((run) => !dropped.has(run)) };
 }
 
 function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
@@ -78,7 +78,7 @@ function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0
   );
-  const kept = { runs, day: candidate.day };
+  const kept = { ...candidate, runs };
   const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, breadth);
   const hopeful = withHopes(by, kept, again);
   let best: Settled | null = null;
@@ -178,7 +178,7 @@ function weighAndStow(
     if (sameLoads(before, weights)) break;
     stowage = lastStow();
   }
-  const candidate = weights.day ? { runs: kept.runs, day: weights.day } : kept;
+  const candidate = weights.day ? { ...kept, day: weights.day } : kept;
   const settled = settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor });
   const made = new Set(settled.body.brews.map((brew) => brew.id));
   return {
@@ -260,19 +260,23 @@ function weightsOf(
     if (second) return second;
   }
   const { table } = evaluator;
+  // Only exact weights put substitutes into grists.
+  const own = candidate.substituted.includes(1)
+    ? evaluator.evaluate({ ...candidate, substituted: nothingSubstituted(problem) }, by.effort.breadth)
+    : evaluation;
   return {
-    ...evaluation.loads,
-    uses: Array.from(evaluation.homeG, (extractG, line) => ({
+    ...own.loads,
+    uses: Array.from(own.homeG, (extractG, line) => ({
       line,
       source: { ...NO_SOURCE, material: table.material[line] as number },
       extractG,
     })).filter((use) => use.extractG > 0.5),
-    purchases: evaluation.deficits.filter((one) =>
-      problem.materials[one.material]?.malt && status[table.demand[one.line] as number] !== 0
+    purchases: own.deficits.filter((one) =>
+      problem.materials[one.material]?.malt && own.status[table.demand[one.line] as number] !== 0
     )
       .map(({ material, day, extractG }) => ({ material, day, extractG })),
-    orders: how.counted ? evaluation.orders() : null,
-    status,
+    orders: how.counted ? own.orders() : null,
+    status: own.status,
     day: null,
     tanks: null,
   };

@@ -9,6 +9,8 @@ export class FlowRecord {
   /** Grams of extract that a use claims; and what of it has to be home-grown. */
   useClaimG = new Float64Array(16);
   useHomeG = new Float64Array(16);
+  /** Grams of extract that a use asks for. */
+  useNeedG = new Float64Array(16);
   /** Home-grown extract that a use was given, what of it came from lots that its brew asks for by name, and what it lacks. */
   homeG = new Float64Array(16);
   namedG = new Float64Array(16);
@@ -45,13 +47,14 @@ export class FlowRecord {
   }
 
   /** A use more, in order of day. */
-  use(line: number, day: number, claimG: number, homeG: number): void {
+  use(line: number, day: number, claimG: number, homeG: number, needG: number): void {
     const i = this.useCount++;
     if (i === this.useLine.length) this.grow(2 * i);
     this.useLine[i] = line;
     this.useDay[i] = day;
     this.useClaimG[i] = claimG;
     this.useHomeG[i] = homeG;
+    this.useNeedG[i] = needG;
   }
 
   private grow(length: number): void {
@@ -60,6 +63,7 @@ export class FlowRecord {
     this.useDay = larger(new Int32Array(length), this.useDay);
     this.useClaimG = larger(new Float64Array(length), this.useClaimG);
     this.useHomeG = larger(new Float64Array(length), this.useHomeG);
+    this.useNeedG = larger(new Float64Array(length), this.useNeedG);
     this.homeG = new Float64Array(length);
     this.namedG = new Float64Array(length);
     this.lackG = new Float64Array(length);
@@ -74,7 +78,8 @@ export class FlowRecord {
     for (let i = 0; i < useCount; i++) {
       if (
         this.useLine[i] !== asked.useLine[i] || this.useDay[i] !== asked.useDay[i] ||
-        this.useClaimG[i] !== asked.useClaimG[i] || this.useHomeG[i] !== asked.useHomeG[i]
+        this.useClaimG[i] !== asked.useClaimG[i] || this.useHomeG[i] !== asked.useHomeG[i] ||
+        this.useNeedG[i] !== asked.useNeedG[i]
       ) return false;
     }
     return true;
@@ -94,6 +99,7 @@ export class FlowRecord {
       this.useDay[i] = asked.useDay[i] as number;
       this.useClaimG[i] = asked.useClaimG[i] as number;
       this.useHomeG[i] = asked.useHomeG[i] as number;
+      this.useNeedG[i] = asked.useNeedG[i] as number;
       this.namedG[i] = 0;
     }
     this.begun = true;

@@ -3,7 +3,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import { instant } from "../zone.ts";
 import { byStart, type Candidate, cropOf, lotFits, mayJoin, type RunChoice } from "./candidate.ts";
 import { DateBoard } from "./dates.ts";
-import type { Problem } from "./problem.ts";
+import type { Demand, Problem } from "./problem.ts";
 import { firstFrom, type Slot } from "./slots.ts";
 import type { TankBoard } from "./tanks.ts";
 import { VesselBoard } from "./vessels.ts";
@@ -19,7 +19,11 @@ export function candidateFrom(
   dated: Int32Array,
   plan: Plan,
 ): Candidate {
-  return { runs: runsFrom(problem, fixed, plan).runs, day: daysFrom(problem, tanks, dated, plan) };
+  return {
+    runs: runsFrom(problem, fixed, plan).runs,
+    day: daysFrom(problem, tanks, dated, plan),
+    substituted: substitutedIn(problem, plan),
+  };
 }
 
 /**
@@ -77,6 +81,31 @@ function slotOf(problem: Problem, run: PlanRun): Slot | null {
     if (slot.vessels.every((vessel, stage) => season.vessels[vessel]?.id === vessels[stage])) return slot;
   }
   return null;
+}
+
+/** Where an earlier plan took mostly the substitute that a beer allows: for more than half of what it may be. */
+export function substitutedIn(problem: Problem, plan: Plan): Uint8Array {
+  const { substitutes, demands, materials, offers } = problem;
+  const maltOf = new Map<string, string | null | undefined>([
+    ...problem.batches.map((one) => [one.id, materials[one.material]?.maltId] as const),
+    ...plan.runs.flatMap((run) => run.outputs.map((one) => [one.batchId, one.maltId] as const)),
+    ...plan.orders.map((order) => {
+      const offer = offers.find((one) => one.id === order.offerId);
+      return [order.batchId, materials[offer?.material ?? -1]?.maltId] as const;
+    }),
+  ]);
+  const brews = new Map(plan.brews.map((brew) => [brew.id, brew]));
+  return Uint8Array.from(substitutes, ({ demand, line, material, mostShare }) => {
+    const { id, lines } = demands[demand] as Demand;
+    const lineId = lines[line]?.lineId;
+    let massG = 0, ofItG = 0;
+    for (const use of brews.get(id)?.grist ?? []) {
+      if (use.lineId !== lineId || use.from.kind !== "batch") continue;
+      massG += use.massG;
+      if (maltOf.get(use.from.batchId) === materials[material]?.maltId) ofItG += use.massG;
+    }
+    return ofItG > massG * mostShare / 2 ? 1 : 0;
+  });
 }
 
 /** Days of brews and deliveries in a plan, by id. */

@@ -55,6 +55,7 @@ export class MaltFlow implements Taker {
         day[table.demand[line] as number] as number,
         table.claim[line] as number,
         table.homeClaim[line] as number,
+        table.need[line] as number,
       );
     }
     if (this.kept.answers(asked)) return this.kept;
@@ -71,8 +72,8 @@ export class MaltFlow implements Taker {
 
   private flow(list: readonly Supply[], record: FlowRecord): void {
     this.record = record;
-    const { problem, table, home, bought, placeG, keep, keepHome } = this;
-    const { useCount, useDay, useClaimG, useHomeG, useLine } = record;
+    const { problem, home, bought, placeG, keep, keepHome } = this;
+    const { useCount, useDay, useClaimG, useHomeG, useNeedG } = record;
     this.part(list);
     keptAfter(list, useDay, useClaimG, useCount, keep);
     keptAfter(this.homeList, useDay, useHomeG, useCount, keepHome);
@@ -82,14 +83,13 @@ export class MaltFlow implements Taker {
     }
     this.clock = problem.asOfDay + 1;
     for (let i = 0; i < useCount; i++) {
-      const line = useLine[i] as number;
       const on = useDay[i] as number;
       const claimG = useClaimG[i] as number;
       const homeG = useHomeG[i] as number;
       this.comeTo(on);
       this.pass(on);
       this.at = i;
-      const asked = table.need[line] as number;
+      const asked = useNeedG[i] as number;
       const can = Math.max(0, Math.min(asked, home.extractG + bought.extractG - (keep[i] as number)));
       // What a promise counts on is home malt; for all else bought malt that lies there goes first.
       const claimed = Math.min(homeG, can, home.extractG);

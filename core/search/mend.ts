@@ -3,7 +3,7 @@ import type { Plan, PlanRun } from "../plan/plan.ts";
 import { instant } from "../zone.ts";
 import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
 import { datesLike } from "./dates.ts";
-import { plannedDays, runsFrom } from "./from-plan.ts";
+import { plannedDays, runsFrom, substitutedIn } from "./from-plan.ts";
 import { drawnFor, mostDrawnFor } from "./loads.ts";
 import type { Problem } from "./problem.ts";
 import type { Homeless } from "./push-runs.ts";
@@ -47,7 +47,11 @@ export function mendPlan(
     runs.push(choice);
   }
   return {
-    candidate: { runs: runs.sort(byStart), day: datesLike(problem, tanks, plannedDays(plan)).day },
+    candidate: {
+      runs: runs.sort(byStart),
+      day: datesLike(problem, tanks, plannedDays(plan)).day,
+      substituted: substitutedIn(problem, plan),
+    },
     as,
     homeless,
   };

@@ -1,4 +1,4 @@
-import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, nothingSubstituted, type RunChoice } from "./candidate.ts";
 import { type DateBoard, datedDemands } from "./dates.ts";
 import type { FixedRun, Problem } from "./problem.ts";
 import type { VesselBoard } from "./vessels.ts";
@@ -61,7 +61,7 @@ export function naivePlan(
       stock[m] = Math.max(0, (stock[m] as number) - line.bookMassG);
     }
   }
-  return { runs: runs.sort(byStart), day: dates.day.slice() };
+  return { runs: runs.sort(byStart), day: dates.day.slice(), substituted: nothingSubstituted(problem) };
 }
 
 function firstLegal(

@@ -108,7 +108,7 @@ function rawNeeds(of: Settling, material: number): Need[] {
     one.material === material && of.weights.status[table.demand[one.line] as number] !== 0
   ).map((one) => ({
     day: one.day,
-    extractG: lineOf(of, one.line).extractG * one.extractG / (table.need[one.line] as number) +
+    extractG: lineOf(of, one.line).extractG * one.extractG / lineOf(of, one.line).bookMassG +
       SPARE_EXTRACT_G,
   }));
 }

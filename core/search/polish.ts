@@ -10,11 +10,11 @@ export function signature(candidate: Candidate): string {
   const runs = candidate.runs.map((run) =>
     run.fixed ? "f" : `${run.slot.index}.${run.lot}.${run.lot2}.${run.loadShare ?? 1}`
   );
-  return `${runs.join(" ")}|${candidate.day.join(" ")}`;
+  return `${runs.join(" ")}|${candidate.day.join(" ")}|${candidate.substituted.join("")}`;
 }
 
 /** A vessel board with a candidate's runs on it. */
-export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
+export function boardOf(problem: Problem, candidate: Pick<Candidate, "runs">): VesselBoard {
   const board = new VesselBoard(problem);
   candidate.runs.forEach((run) => board.put(run.slot, cropOf(problem, run)));
   return board;
@@ -24,6 +24,7 @@ export function boardOf(problem: Problem, candidate: Candidate): VesselBoard {
  * with their lots exchanged, several runs less, a brew of raw grain on another day. */
 export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate): Generator<Candidate> {
   const board = boardOf(problem, from);
+  const { substituted } = from;
   const choices = (without: RunChoice | null): RunChoice[] => {
     if (without) board.remove(without.slot);
     const found: RunChoice[] = [];
@@ -42,26 +43,37 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
   const without = (run: RunChoice) => from.runs.filter((other) => other !== run);
   // The few structural steps come first: the exact weighings a season may cost are limited.
   for (const run of free) {
-    yield { runs: without(run), day: from.day };
+    yield { runs: without(run), day: from.day, substituted };
     for (const lot of problem.lots) {
       if (run.lot2 < 0 && mayJoin(problem, run.lot, lot.index) && lotFits(problem, run.slot, lot.index)) {
-        yield { runs: [...without(run), { ...run, lot2: lot.index }].sort(byStart), day: from.day };
+        yield {
+          runs: [...without(run), { ...run, lot2: lot.index }].sort(byStart),
+          day: from.day,
+          substituted,
+        };
         yield {
           runs: [...without(run), { ...run, lot: lot.index, lot2: run.lot }].sort(byStart),
           day: from.day,
+          substituted,
         };
       }
     }
   }
   for (let mask = 0; mask < 1 << Math.min(free.length, 5); mask++) {
     const runs = free.filter((_, i) => i >= 5 || mask & (1 << i));
-    if (free.length - runs.length >= 2) yield { runs: [...fixed, ...runs].sort(byStart), day: from.day };
+    if (free.length - runs.length >= 2) {
+      yield { runs: [...fixed, ...runs].sort(byStart), day: from.day, substituted };
+    }
   }
   yield* swaps(problem, board, from);
   for (const run of free) {
-    for (const other of choices(run)) yield { runs: [...without(run), other].sort(byStart), day: from.day };
+    for (const other of choices(run)) {
+      yield { runs: [...without(run), other].sort(byStart), day: from.day, substituted };
+    }
   }
-  for (const run of choices(null)) yield { runs: [...from.runs, run].sort(byStart), day: from.day };
+  for (const run of choices(null)) {
+    yield { runs: [...from.runs, run].sort(byStart), day: from.day, substituted };
+  }
   // The weights choose the days of all other brews themselves.
   const dates = new DateBoard(problem, tanks, from.day);
   for (const demand of problem.demands) {
@@ -70,7 +82,7 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
     for (const day of [...demand.days, -1]) {
       if (day === was || (day >= 0 && !dates.allows(demand.index, day))) continue;
       dates.put(demand.index, day);
-      yield { runs: from.runs, day: dates.day.slice() };
+      yield { runs: from.runs, day: dates.day.slice(), substituted };
       dates.put(demand.index, was);
     }
   }
@@ -78,6 +90,7 @@ export function* neighbours(problem: Problem, tanks: TankBoard, from: Candidate)
 
 /** Two runs that change their lots, where the slots allow it. */
 function* swaps(problem: Problem, board: VesselBoard, from: Candidate): Generator<Candidate> {
+  const { substituted } = from;
   const free = from.runs.filter((run) => !run.fixed);
   for (const one of free) {
     for (const other of free) {
@@ -99,7 +112,7 @@ function* swaps(problem: Problem, board: VesselBoard, from: Candidate): Generato
             { slot: first, lot: other.lot, lot2: -1, fixed: null },
             { slot: second, lot: one.lot, lot2: -1, fixed: null },
           ];
-          yield { runs: [...rest, ...swapped].sort(byStart), day: from.day };
+          yield { runs: [...rest, ...swapped].sort(byStart), day: from.day, substituted };
         }
       }
     }

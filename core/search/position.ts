@@ -13,6 +13,7 @@ export type Undo = () => void;
 export class Position {
   runs: RunChoice[];
   readonly dates: DateBoard;
+  readonly substituted: Uint8Array;
   /** Demands that may be brewed on more than one day. */
   readonly moving: readonly number[];
   private readonly slotsOfDay = new Map<number, Slot[]>();
@@ -27,6 +28,7 @@ export class Position {
     start: Candidate,
   ) {
     this.runs = start.runs.slice();
+    this.substituted = start.substituted.slice();
     this.dates = new DateBoard(problem, tanks, start.day);
     for (const slot of problem.slots) {
       const list = this.slotsOfDay.get(slot.steepDay) ?? [];
@@ -40,7 +42,7 @@ export class Position {
 
   /** As a candidate that goes on changing with the position. */
   get candidate(): Candidate {
-    return { runs: this.runs, day: this.dates.day };
+    return { runs: this.runs, day: this.dates.day, substituted: this.substituted };
   }
 
   /** As a candidate that stays as it is. */

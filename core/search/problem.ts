@@ -17,6 +17,7 @@ import { pickupsOf, storesOf } from "./problem-stores.ts";
 import { materialsOf, offersOf } from "./problem-supply.ts";
 import { type SlotCache, startsOf } from "./slot-cache.ts";
 import type { Slot } from "./slots.ts";
+import { type Substitute, substitutesOf } from "./substitutes.ts";
 
 /** A malt, or the unmalted grain of a crop: what a grist line can be met with. Malts come first, then the crops. */
 export interface Material {
@@ -171,6 +172,8 @@ export interface Problem {
   fills: readonly { lot: number; day: number; massG: number }[];
   pickups: readonly Pickup[];
   demands: readonly Demand[];
+  /** What a candidate may put in the place of a line's own malt. */
+  substitutes: readonly Substitute[];
   slots: readonly Slot[];
   /** By material. */
   slotsByMalt: readonly (readonly Slot[])[];
@@ -223,6 +226,7 @@ export function problemOf(season: Season, asOf: string, cache?: SlotCache): Prob
     })),
     pickups: pickupsOf(season, freeDay, endDay, lots),
     demands,
+    substitutes: substitutesOf(demands, materials),
     slots,
     slotsByMalt: materials.map(({ maltIndex }) => slotsByMalt[maltIndex] ?? []),
     booked,

@@ -58,16 +58,16 @@ export class Promises {
     }
     for (let i = 0; i < order.length; i++) {
       const demand = order[i] as number;
-      const from = table.first[demand] as number;
-      const to = table.first[demand + 1] as number;
-      for (let line = from; line < to; line++) this.maltOf(line).comeTo(day[demand] as number, table);
+      const lines = table.linesOf[demand] as readonly number[];
+      for (const line of lines) this.maltOf(line).comeTo(day[demand] as number, table);
       if (barred[demand]) {
         status[demand] = 0;
         continue;
       }
-      status[demand] = table.promiseInReach[demand] ? 2 : 1;
+      status[demand] = table.mayPromise[demand] ? 2 : 1;
       this.claims.claim(demand, status[demand] === 2);
-      for (let line = from; line < to; line++) {
+      for (const line of lines) {
+        if ((table.need[line] as number) <= 0) continue;
         const malt = this.maltOf(line);
         malt.seen.push(line);
         if (rawFromLots[table.material[line] as number]) continue;
@@ -138,7 +138,7 @@ export class Promises {
   /** Takes a demand down to `to`, and its claims with it. */
   private lower(demand: number, to: 0 | 1): void {
     const { table, status } = this;
-    for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
+    for (const line of table.linesOf[demand] as readonly number[]) {
       const malt = this.maltOf(line);
       const keeps = to === 1 ? table.least1[line] as number : 0;
       malt.claimedG += keeps - (table.claim[line] as number);

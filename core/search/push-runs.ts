@@ -43,7 +43,7 @@ export function pushRuns(
       const pushed = cascade(problem, board, here.runs, one, way);
       if (!pushed) continue;
       left--;
-      const candidate = { runs: pushed.runs, day: here.day };
+      const candidate = { ...here, runs: pushed.runs };
       const next = evaluator.evaluate(candidate, breadth).score;
       const moneyCents = next.moneyCents + pushed.changes * changeCents;
       if (compareScores({ ...next, moneyCents }, score) < 0) {

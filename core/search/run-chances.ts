@@ -68,7 +68,7 @@ function wanted(here: Position, evaluation: Evaluation): { malt: number; day: nu
 }
 
 /** A run of a slot and a lot as the search makes it: loaded as far as the stock goes, less only where the malt store is small. */
-function runOf(here: Position, slot: Slot, lot: number): RunChoice {
+export function runOf(here: Position, slot: Slot, lot: number): RunChoice {
   const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
   return here.crowded ? { ...run, loadShare: here.chance.pick(LOAD_SHARES) } : run;
 }

@@ -54,8 +54,8 @@ export class Server {
     for (const list of uses) list.length = 0;
     for (const demand of order) {
       if (status[demand] === 0) continue;
-      for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
-        (uses[table.material[line] as number] as number[]).push(line);
+      for (const line of table.linesOf[demand] as readonly number[]) {
+        if ((table.need[line] as number) > 0) (uses[table.material[line] as number] as number[]).push(line);
       }
     }
     for (const material of problem.materials) {
@@ -122,7 +122,8 @@ export class Server {
     const { table } = this;
     let good = 0;
     let total = 0;
-    for (let line = table.first[demand] as number; line < (table.first[demand + 1] as number); line++) {
+    for (const line of table.linesOf[demand] as readonly number[]) {
+      if ((table.need[line] as number) <= 0) continue;
       good += (table.bookG[line] as number) * (givenG[line] as number) / (table.need[line] as number);
       total += table.bookG[line] as number;
     }

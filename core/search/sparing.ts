@@ -1,4 +1,4 @@
-import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
+import { byStart, type Candidate, cropOf, lotFits, nothingSubstituted, type RunChoice } from "./candidate.ts";
 import type { Chance } from "./chance.ts";
 import { compareScores } from "./compare.ts";
 import type { Evaluation, Evaluator, Score } from "./evaluate.ts";
@@ -27,17 +27,18 @@ export function sparingPlan(
 ): Candidate {
   const day = dated.map((on, demand) => problem.demands[demand]?.booked ? on : -1);
   let runs = [...fixed];
-  let score = evaluator.evaluate({ runs, day }, 1).score;
-  const board = boardOf(problem, { runs, day });
+  const substituted = nothingSubstituted(problem);
+  let score = evaluator.evaluate({ runs, day, substituted }, 1).score;
+  const board = boardOf(problem, { runs });
   const order = [...problem.demands].filter(({ index, booked }) => !booked && (dated[index] as number) >= 0)
     .sort((a, b) => a.class - b.class || (dated[a.index] as number) - (dated[b.index] as number));
   for (const demand of order) {
     day[demand.index] = dated[demand.index] as number;
-    const taken = addBrew(problem, evaluator, board, { runs, day }, score, demand);
+    const taken = addBrew(problem, evaluator, board, { runs, day, substituted }, score, demand);
     if (taken) ({ runs, score } = taken);
     else day[demand.index] = -1;
   }
-  return { runs, day };
+  return { runs, day, substituted };
 }
 
 interface Way {
@@ -51,15 +52,16 @@ function addBrew(
   problem: Problem,
   evaluator: Evaluator,
   board: VesselBoard,
-  { runs, day }: Candidate,
+  candidate: Candidate,
   before: Score,
   demand: Demand,
 ): { runs: RunChoice[]; score: Score } | null {
+  const { runs, day } = candidate;
   const holds = ({ score, status }: Evaluation) =>
     status[demand.index] !== 0 && compareScores(score, before) < 0 && score.broken <= before.broken + 1e-9;
   let best: Way | null = null;
   // With none of its malts made for it, one, or more: a malt that is not made for it lies there or is bought.
-  let ways: Way[] = [{ added: [], runs, evaluation: evaluator.evaluate({ runs, day }, 1) }];
+  let ways: Way[] = [{ added: [], runs, evaluation: evaluator.evaluate(candidate, 1) }];
   const note = (way: Way) => {
     if (!holds(way.evaluation)) return;
     if (!best || way.evaluation.placeDays < best.evaluation.placeDays) best = way;
@@ -75,7 +77,7 @@ function addBrew(
         const found: Way = {
           added: [...way.added, run],
           runs: next,
-          evaluation: evaluator.evaluate({ runs: next, day }, 1),
+          evaluation: evaluator.evaluate({ ...candidate, runs: next }, 1),
         };
         note(found);
         const by = found.evaluation.score.broken - (least?.evaluation.score.broken ?? Infinity);

@@ -1,4 +1,5 @@
 import { G_PER_TONNE } from "../units.ts";
+import { needOf } from "./lines.ts";
 import type { Problem } from "./problem.ts";
 import { chooseDays } from "./weigh-days.ts";
 import type { Source } from "./weigh-sources.ts";
@@ -50,7 +51,7 @@ export function meetLines(of: Weighing): void {
       }
       // A brew asks for extract, a sale for weight.
       const byWeight = demand.kind === "sale";
-      const wanted = (byWeight ? line.bookMassG : table.need[at] as number) / G_PER_TONNE;
+      const wanted = (byWeight ? line.bookMassG : needOf(problem, line)) / G_PER_TONNE;
       const needT = of.near?.padded.has(index) ? wanted * (1 + PAD_SHARE) : wanted;
       const share = (source: Source) => byWeight ? 1 / source.perG : 1;
       const replaced = line.substitutes.map((): [number, number][] => []);

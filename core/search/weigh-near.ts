@@ -1,6 +1,7 @@
 import type { LinearModel } from "../solve/linear.ts";
 import { G_PER_TONNE } from "../units.ts";
 import type { RunChoice } from "./candidate.ts";
+import { needOf } from "./lines.ts";
 import type { Source } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
 
@@ -77,7 +78,7 @@ export function sourcesNear(
       const at = (evaluator.table.first[index] as number) + l;
       for (const material of [line.material, ...line.substitutes.map((one) => one.material)]) {
         const open = (made[material] ?? []).filter((source) => source.ready <= on && source.last >= on);
-        const needT = material === line.material ? (evaluator.table.need[at] as number) / G_PER_TONNE : 0;
+        const needT = material === line.material ? needOf(problem, line) / G_PER_TONNE : 0;
         const [first, last] = takeInTurn(open, needT, leftT);
         const near = demand.requires.length > 0
           ? open

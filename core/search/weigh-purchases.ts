@@ -1,4 +1,5 @@
 import { G_PER_TONNE } from "../units.ts";
+import { needOf } from "./lines.ts";
 import { usefulArrivals } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
 
@@ -7,7 +8,8 @@ export function addPurchases(of: Weighing): void {
   const { problem, evaluator, model } = of;
   const days = new Map<number, number[]>();
   // No order ever brings more than all lines together take and all floors hold.
-  const neededG = evaluator.table.need.reduce((sum, needG) => sum + needG, 0);
+  const lines = problem.demands.flatMap((demand) => demand.lines);
+  const neededG = lines.reduce((sum, line) => sum + needOf(problem, line), 0);
   const neededT = (neededG + problem.materials.reduce((sum, material) => sum + material.floorG, 0)) /
     G_PER_TONNE;
   for (const demand of of.order) {

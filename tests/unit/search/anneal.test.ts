@@ -14,6 +14,7 @@ function searched(size: "small" | "micro", seed: number, iterations: number) {
     seed: 7,
     iterations,
     steering,
+    substitutes: true,
   });
   const found = annealer.run();
   return { found, before: evaluator.evaluate(candidate, 1).score, problem, steering };

@@ -15,12 +15,14 @@ import {
   shiftRun,
   swapRuns,
 } from "../../../core/search/run-moves.ts";
+import { exchangeMalt, replaceRun } from "../../../core/search/substitute-moves.ts";
 import { plainStart } from "./_plain-start.ts";
 
 type Move = (here: Position, evaluation: Evaluation) => Undo | null;
 const MOVES: readonly Move[] = [
   ...[addRun, joinTail, relocateRun, reloadRun, remakeRun, removeRun, shiftRun, swapRuns],
   ...[addBrew, dropBrew, exchangeBrew, shiftBrew],
+  ...[exchangeMalt, replaceRun],
 ];
 
 /** All that an evaluation came to, without its functions. */

@@ -30,7 +30,7 @@ function choose(
 ) {
   const n = brews.length;
   const table = {
-    first: Int32Array.from({ length: n + 1 }, (_, i) => i),
+    linesOf: brews.map((_, i) => [i]),
     demand: Int32Array.from(brews.keys()),
     material: new Int32Array(n),
     need: Float64Array.from(brews.map((one) => one.needG)),
@@ -39,7 +39,7 @@ function choose(
     homeClaim: new Float64Array(n),
     homeable: [true],
     bookG: Float64Array.from(brews.map((one) => one.needG / 0.78)),
-    promiseInReach: brews.map(() => true),
+    mayPromise: Uint8Array.from(brews, () => 1),
   };
   const problem = {
     materials: [{ index: 0 }],

@@ -37,11 +37,10 @@ function served(
     })),
     season: { maltStore: { places: 1, placeG: 50 }, costs: { reservePerTonneDayCents: 1e6 } },
   } as unknown as Problem;
-  const each = Int32Array.from({ length: n + 1 }, (_, i) => i);
   const table = {
     length: n,
-    first: each,
-    demand: each.slice(0, n),
+    linesOf: uses.map((_, i) => [i]),
+    demand: Int32Array.from(uses.keys()),
     material: Int32Array.from(uses.map((use) => use.material)),
     need: Float64Array.from(uses.map((use) => use.needG)),
     bookG: Float64Array.from(uses.map((use) => use.needG)),

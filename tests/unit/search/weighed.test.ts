@@ -19,7 +19,7 @@ function weighed(season: Season) {
   const { problem, tanks, evaluator, candidate } = plainStart(season);
   const evaluation = evaluator.evaluate(candidate, 8);
   const runs = candidate.runs.filter((_, i) => evaluation.loads.drawG[i]! + evaluation.loads.draw2G[i]! > 0);
-  const again = evaluator.evaluate({ runs, day: candidate.day }, 8);
+  const again = evaluator.evaluate({ ...candidate, runs }, 8);
   const input = { problem, evaluator, evaluation: again, runs, day: candidate.day, tanks };
   const how = { room: 1, tightDays: [], fixedLoads: false, whole: true, near: null };
   const weights = weigh(highs, input, new Float64Array(problem.lots.length), how);
