@@ -61,32 +61,9 @@ function weightT(source: Source): number {
 }
 
 /**
- * For a larger season: weight in store on every fourteenth day and on `tightDays` <= what the places hold.
- * `share` < 1 leaves room for bags that are begun. Soft, because that share is a guess.
+ * For a larger season: weight in store on every fourteenth day and on `tightDays` <= what the places hold, as a level carried from day
+ * to day. `share` < 1 leaves room for bags that are begun. Soft, because that share is a guess.
  */
-export function thinPlaces(of: Weighing, share: number, tightDays: readonly number[]): void {
-  const { problem, model, sources, uses } = of;
-  const { places, placeG } = problem.season.maltStore;
-  const mostT = sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
-  const days = new Set(tightDays);
-  for (let day = problem.freeDay; day <= problem.endDay; day += STEP_DAYS) days.add(day);
-  for (const day of days) {
-    const entries: [number, number][] = [];
-    let fixedT = 0;
-    for (const source of sources) {
-      if (source.arrives > day) continue;
-      fixedT += source.fixedT / source.perG;
-      if (source.column >= 0) entries.push([source.column, source.perColumn / source.perG]);
-    }
-    for (const use of uses) {
-      if (use.day <= day && use.source.arrives <= day) entries.push([use.column, -1 / use.source.perG]);
-    }
-    const over = model.column(OVER_PRICE, 0, mostT);
-    model.row(-Infinity, places * share * placeG / 1e6 - fixedT, [...entries, [over, -1]]);
-  }
-}
-
-/** The same as `thinPlaces` by a level carried from day to day: far fewer entries, another of the answers that cost the same. */
 export function levelPlaces(of: Weighing, share: number, tightDays: readonly number[]): void {
   const { problem, model } = of;
   const { places, placeG } = problem.season.maltStore;

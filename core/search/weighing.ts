@@ -7,7 +7,7 @@ import type { TankBoard } from "./tanks.ts";
 import type { DayChoice } from "./weigh-days.ts";
 import { meetLines } from "./weigh-lines.ts";
 import { type Near, sourcesNear } from "./weigh-near.ts";
-import { levelPlaces, limitPlaces, thinPlaces } from "./weigh-places.ts";
+import { levelPlaces, limitPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
 import { addPurchases } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
@@ -101,7 +101,7 @@ export function startWeighing(
   requireRows(weighing);
   priceReserve(weighing);
   if (whole) limitPlaces(weighing);
-  else if (room < 1) (near ? levelPlaces : thinPlaces)(weighing, room, tightDays);
+  else if (room < 1) levelPlaces(weighing, room, tightDays);
   return weighing;
 }
 

@@ -15,6 +15,9 @@ export class LinearModel {
   readonly start: number[] = [0];
   readonly index: number[] = [];
   readonly value: number[] = [];
+  /** By column: what the entries of the row being added come to, while it is; and the columns among them. */
+  private readonly sums: (number | undefined)[] = [];
+  private readonly touched: number[] = [];
 
   /** A new column; returns its index. Throws a RangeError for a bound that is not a finite number. */
   column(cost: number, lower: number, upper: number, integer = false): number {
@@ -25,6 +28,7 @@ export class LinearModel {
     this.lower.push(lower);
     this.upper.push(upper);
     this.integer.push(integer ? 1 : 0);
+    this.sums.push(undefined);
     return this.cost.length - 1;
   }
 
@@ -34,9 +38,18 @@ export class LinearModel {
     upper: number,
     entries: readonly (readonly [column: number, coefficient: number])[],
   ): number {
-    const sums = new Map<number, number>();
-    for (const [column, coefficient] of entries) sums.set(column, (sums.get(column) ?? 0) + coefficient);
-    for (const [column, coefficient] of sums) {
+    const { sums, touched } = this;
+    touched.length = 0;
+    for (let i = 0; i < entries.length; i++) {
+      const [column, coefficient] = entries[i] as readonly [number, number];
+      const sum = sums[column];
+      if (sum === undefined) touched.push(column);
+      sums[column] = (sum ?? 0) + coefficient;
+    }
+    for (let i = 0; i < touched.length; i++) {
+      const column = touched[i] as number;
+      const coefficient = sums[column] as number;
+      sums[column] = undefined;
       if (coefficient === 0) continue;
       this.index.push(column);
       this.value.push(coefficient);
