@@ -1,6 +1,8 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { microSeason } from "../../core/generate/micro.ts";
 import type { Season } from "../../core/season/season.ts";
+import { EXIT, Stop } from "../../routes/_commands/exit.ts";
+import { readSeasonFile } from "../../routes/_commands/season.ts";
 import { GAPS } from "../_campaigns/fuzz/gaps.ts";
 import { openTestApp } from "../_support/app.ts";
 import { demoSeason } from "../_support/demo.ts";
@@ -68,12 +70,18 @@ describe("the plan command", () => {
   ])(
     "3: %j is not JSON",
     async (text) => {
-      const { code, out, err } = await runTask("plan", write(text), "--out", `${folder}/plan.json`);
-      expect([code, out]).toEqual([3, ""]);
-      expect(err).toContain("is not JSON");
-      expect(left()).toEqual(["season.json"]);
+      const stopped = await readSeasonFile(write(text), EXIT.seasonErrors).catch((stop) => stop);
+      expect(stopped).toBeInstanceOf(Stop);
+      expect(stopped).toMatchObject({ exit: 3, message: expect.stringContaining("is not JSON") });
     },
   );
+
+  test.each(["", "{"])("3: the command itself says so of %j, and writes nothing", async (text) => {
+    const { code, out, err } = await runTask("plan", write(text), "--out", `${folder}/plan.json`);
+    expect([code, out]).toEqual([3, ""]);
+    expect(err).toContain("is not JSON");
+    expect(left()).toEqual(["season.json"]);
+  });
 
   test("1: lists without end inside each other are told in words, not by a crash", async () => {
     const deep = "[".repeat(100_000) + "]".repeat(100_000);

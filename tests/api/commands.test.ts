@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { planSchema } from "../../core/plan/plan.ts";
 import { bareSeason } from "../_support/bare-season.ts";
 import { runTask, taskArguments } from "../_support/process.ts";
@@ -6,7 +6,15 @@ import { runTask, taskArguments } from "../_support/process.ts";
 let folder: string;
 let season: string;
 let plan: string;
+/** A plan of the bare farm as the command prints it. */
+let made: string;
 
+beforeAll(async () => {
+  const folder = Deno.makeTempDirSync();
+  write(`${folder}/season.json`, bareSeason);
+  made = (await runTask("plan", `${folder}/season.json`, "--json")).out;
+  Deno.removeSync(folder, { recursive: true });
+});
 beforeEach(() => {
   folder = Deno.makeTempDirSync();
   season = `${folder}/season.json`;
@@ -39,7 +47,7 @@ describe("plan", () => {
   });
 
   test("0: a plan that starts from an earlier one; 3: from something that is no plan", async () => {
-    await runTask("plan", season, "--out", plan);
+    Deno.writeTextFileSync(plan, made);
     const again = await runTask("plan", season, "--from", plan, "--json");
     expect([again.code, planSchema.parse(JSON.parse(again.out)).goals]).toEqual([0, read(plan).goals]);
     const none = await runTask("plan", season, "--from", season);
@@ -94,7 +102,7 @@ describe("plan", () => {
 });
 
 describe("verify", () => {
-  beforeEach(() => runTask("plan", season, "--out", plan));
+  beforeEach(() => Deno.writeTextFileSync(plan, made));
 
   test("0: a plan that holds", async () => {
     expect(await runTask("verify", season, plan)).toMatchObject({ code: 0 });

@@ -1,6 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { openPage, startBrowser, violations } from "../_support/browser.ts";
+import { storePlannedDemo } from "../_support/planned-demo.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
 
 let folder: string;
@@ -10,6 +11,7 @@ let farm: string;
 
 beforeAll(async () => {
   folder = Deno.makeTempDirSync();
+  await storePlannedDemo(folder);
   [server, browser] = await Promise.all([startServer(folder), startBrowser()]);
   farm = `${server.origin}/seasons/tern-and-furrow/farm`;
 });

@@ -12,9 +12,9 @@ if (import.meta.main) {
   const highs = await loadHighs();
   const counts = new Map<string, number>();
   for (let seed = first; seed <= last; seed++) {
-    const { word, line } = await judge(highs, microSeason(seed), mostSets);
+    const { word, line, breaches } = await judge(highs, microSeason(seed), mostSets);
     counts.set(word, (counts.get(word) ?? 0) + 1);
-    console.log(`${seed} ${line}`);
+    console.log([seed, line, ...breaches.map((one) => `BREACH ${one}`)].join(" "));
   }
   console.log([...counts].map(([word, count]) => `${word}: ${count}`).join(", "));
 }

@@ -1,4 +1,5 @@
 import type { Highs } from "highs";
+import { auditPlan } from "../../../core/audit/audit.ts";
 import { makePlan } from "../../../core/plan/make.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
@@ -18,6 +19,8 @@ const SHARE_OF_MONEY = 0.0005;
 export interface Verdict {
   readonly word: "same" | "planner worse" | "planner better" | "undecided" | "skipped";
   readonly line: string;
+  /** What the auditor says of the plan, and of the search's own where it was set aside. */
+  readonly breaches: readonly string[];
 }
 
 type Goals = Omit<Best, "chosen">;
@@ -31,14 +34,17 @@ interface Oracle {
 /** Plans a season and holds the plan against the best that can be done. */
 export async function judge(highs: Highs, season: Season, mostSets = MOST_SETS): Promise<Verdict> {
   const ground = await groundOf(season);
-  if (typeof ground === "string") return { word: "skipped", line: `skipped: ${ground}` };
+  if (typeof ground === "string") return { word: "skipped", line: `skipped: ${ground}`, breaches: [] };
   const options = runOptions(ground);
   const { real, loose } = oracles(highs, ground, options, mostSets);
   const outcome = await makePlan(season, { seed: 1, iterations: 2000, highs });
-  if (outcome.kind !== "planned") return { word: "planner worse", line: `planner worse: ${outcome.kind}` };
-  const verdict = compared(outcome.plan, real, loose);
+  if (outcome.kind !== "planned") {
+    return { word: "planner worse", line: `planner worse: ${outcome.kind}`, breaches: [] };
+  }
+  const { word, line } = compared(outcome.plan, real, loose);
   const doubted = doubts(ground, real.best);
-  return doubted.length === 0 ? verdict : { ...verdict, line: `${verdict.line} DOUBT ${doubted.join(" ")}` };
+  const breaches = [...auditPlan(season, outcome.plan), ...outcome.setAside].map((one) => one.message);
+  return { word, line: doubted.length === 0 ? line : `${line} DOUBT ${doubted.join(" ")}`, breaches };
 }
 
 /** The best that surely can be done, and a bound on it: the same unless two lots are mixed and it cannot be said how well that ends. */
@@ -109,7 +115,7 @@ function compared(
   { goals, runs, orders, feedLoads, moves, fills, brews }: Plan,
   real: Oracle,
   loose: Oracle,
-): Verdict {
+): Pick<Verdict, "word" | "line"> {
   const mine = { made: goals.made, promisesHeld: goals.promisesHeld, moneyCents: goals.moneyCents };
   const how = real.sets === null ? "runs chosen by HiGHS" : `${real.sets} sets of runs tried`;
   const behind = difference(mine, real.best), ahead = difference(mine, loose.best);

@@ -6,7 +6,7 @@ import { makePlan } from "../../../core/plan/make.ts";
 import type { Plan, PlanRun } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { loadHighs } from "../../_support/highs.ts";
-import { QUICK_SEEDS, quickPlans } from "./_micro-plans.ts";
+import { quickPlans } from "./_micro-plans.ts";
 
 let highs: Highs;
 let plans: ReadonlyMap<number, Plan>;
@@ -58,7 +58,9 @@ const BLOWS: Record<string, (season: Season, first: PlanRun) => void> = {
   },
 };
 
-const cases = QUICK_SEEDS.flatMap((seed) => Object.keys(BLOWS).map((what) => ({ seed, what })));
+/** Where grain is still to come the blows are many times dearer, and 50 is of the kind of 65. */
+const SEEDS = [8, 59, 65];
+const cases = SEEDS.flatMap((seed) => Object.keys(BLOWS).map((what) => ({ seed, what })));
 
 describe("a booked run after a re-plan", () => {
   test.each(cases)(

@@ -27,12 +27,12 @@ async function planned(season: Season, iterations: number): Promise<Plan> {
 }
 
 describe("no plan is beyond the bound", () => {
-  // Limits of the kiln, none, none, bins and hands; 3 has booked runs, a booked order and a move.
-  test.each([[1, 0], [2, 0], [3, 0], [4, 0], [5, 0]])(
-    "small season %i, %i changes tried",
-    async (seed, iterations) => {
+  // Limits of the kiln, none and bins; 3 has booked runs, a booked order and a move. `deno task bench` takes the others.
+  test.each([1, 3, 4])(
+    "small season %i",
+    async (seed) => {
       const season = makeSeason("small", seed);
-      const { goals } = await planned(season, iterations);
+      const { goals } = await planned(season, 0);
       const { levels, money } = boundOf(highs, season, asOfOf(season), goals)!;
       for (const one of [...levels.made, levels.promises, levels.tail]) {
         expect(one.bound).toBeGreaterThanOrEqual(one.plan);

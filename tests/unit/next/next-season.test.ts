@@ -1,5 +1,5 @@
 /** Every farm's next season: sound, with exactly what lay there, and fit to be planned. */
-import { describe, expect, test } from "vitest";
+import { beforeAll, describe, expect, test } from "vitest";
 import { auditPlan } from "../../../core/audit/audit.ts";
 import { bookAt } from "../../../core/book/book.ts";
 import { dateOf, dayNumber, isoDate } from "../../../core/calendar.ts";
@@ -13,6 +13,18 @@ import { stateAt } from "../../../core/year/state-at.ts";
 import { demoSeason } from "../../_support/demo.ts";
 
 const naive = (season: Season) => makeNaivePlan(season, { seed: 1, iterations: 0, highs: null });
+/** Made farms with their plans: tests only read them. */
+const farms = new Map<number, Promise<readonly [Season, Plan]>>();
+
+function farm(seed: number): Promise<readonly [Season, Plan]> {
+  const known = farms.get(seed);
+  if (known) return known;
+  const season = makeSeason("small", seed);
+  const made = naive(season).then((plan) => [season, plan] as const);
+  farms.set(seed, made);
+  return made;
+}
+
 const NAMED = { id: "the-next", name: "The next season" };
 
 /** The day after as-of, two in the middle, one shortly before the end and one after it. */
@@ -71,13 +83,15 @@ function withoutTwins<T extends { lotId: string; massG: number }>(rows: readonly
 }
 
 describe("of the demo farm", () => {
-  test("is sound on any day, and opens with what lay there", async () => {
-    const season = demoSeason(), plan = await naive(season);
+  const season = demoSeason();
+  let plan: Plan;
+  beforeAll(async () => void (plan = await naive(season)));
+
+  test("is sound on any day, and opens with what lay there", () => {
     for (const date of [...daysOf(season), "2027-07-21", "2027-09-01"]) sound(season, plan, date);
   });
 
-  test("keeps the book values with their rows", async () => {
-    const season = demoSeason(), plan = await naive(season);
+  test("keeps the book values with their rows", () => {
     const next = sound(season, plan, "2027-09-01");
     expect(next.bookValues).toContain("/costs/moveLoss");
     const named = (of: Season, pointer: string) => {
@@ -100,12 +114,12 @@ describe("of small made seasons", () => {
   const seeds = Array.from({ length: 20 }, (_, i) => i + 1);
 
   test.each(seeds)("seed %i: is sound on several days, and opens with what lay there", async (seed) => {
-    const season = makeSeason("small", seed), plan = await naive(season);
+    const [season, plan] = await farm(seed);
     for (const date of daysOf(season)) sound(season, plan, date);
   });
 
-  test.each(seeds)("seed %i: without a plan it opens with the book at as-of", (seed) => {
-    const season = makeSeason("small", seed);
+  test.each(seeds)("seed %i: without a plan it opens with the book at as-of", async (seed) => {
+    const [season] = await farm(seed);
     const { season: next } = nextSeason(season, null, dateOf(season.asOf), NAMED);
     expect([next.positionAt, errorsOf(next)]).toEqual([season.asOf, []]);
     const told = (of: Season) => {
@@ -125,7 +139,7 @@ describe("of small made seasons", () => {
   });
 
   test.each([2, 8, 12])("seed %i: can be planned, and the plan is audited clean", async (seed) => {
-    const season = makeSeason("small", seed), plan = await naive(season);
+    const [season, plan] = await farm(seed);
     const next = sound(season, plan, daysOf(season)[2]!);
     const outcome = await makePlan(next, { seed: 1, iterations: 200, highs: null });
     if (outcome.kind !== "planned") throw new Error(outcome.kind);
@@ -135,8 +149,8 @@ describe("of small made seasons", () => {
   });
 
   test("has a next season in its turn, and no id comes twice", async () => {
-    const season = makeSeason("small", 3);
-    const second = sound(season, await naive(season), daysOf(season)[2]!);
+    const [season, plan] = await farm(3);
+    const second = sound(season, plan, daysOf(season)[2]!);
     const third =
       nextSeason(second, await naive(second), daysOf(second)[3]!, { id: "the-third", name: "Third" }).season;
     expect(errorsOf(third)).toEqual([]);

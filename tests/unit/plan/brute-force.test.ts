@@ -14,13 +14,14 @@ beforeAll(async () => {
 });
 
 describe("against brute force", () => {
-  // Seeds that are soon tried, at least one of each limit; grain comes in in 18, 37, 41, 47, 59, 70 and 72. The campaign beside
+  // Seeds that are soon tried, at least one of each limit; grain comes in in 37, 59 and 70. The campaign beside
   // the oracle takes the others.
-  const seeds = [2, 6, 8, 10, 18, 20, 23, 24, 37, 38, 41, 42, 47, 50, 52, 59, 70, 72, 88];
+  const seeds = [2, 8, 10, 23, 24, 37, 38, 42, 50, 52, 59, 70];
 
   test.each(seeds)("seed %i is planned as well as by trying everything", async (seed) => {
-    const { word, line } = await judge(highs, microSeason(seed));
+    const { word, line, breaches } = await judge(highs, microSeason(seed));
     expect([word, line]).toEqual(["same", line]);
+    expect(breaches).toEqual([]);
     expect(line).not.toContain("DOUBT");
   });
 

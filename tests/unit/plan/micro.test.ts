@@ -12,8 +12,8 @@ beforeAll(async () => {
 });
 
 describe("micro seasons", () => {
-  // Those that take longest are left to the tests against brute force and to the campaigns.
-  const seeds = [2, 3, 5, 6, 7, 9, 10, 12];
+  // Those that are soon planned; `deno task campaign --size micro --count 100` asks the same of the others.
+  const seeds = [2, 6, 9, 12];
 
   test.each(seeds)("seed %i is planned, audited clean and no worse than by the naive plan", async (seed) => {
     const season = microSeason(seed);
@@ -46,7 +46,7 @@ describe("micro seasons", () => {
   });
 
   test("names and the order of rows change nothing but the hash", async () => {
-    const season = microSeason(7);
+    const season = microSeason(6);
     const renamed = structuredClone(season);
     for (const lot of renamed.lots) lot.name = `other ${lot.name}`;
     renamed.name = "Another farm";

@@ -13,7 +13,7 @@ import { FARM_EDITS, farmEdit } from "../../_support/farm-edits.ts";
 import { loadHighs } from "../../_support/highs.ts";
 
 /** Small farms of which the first plan is soon made. */
-const SEEDS = [2, 5, 8];
+const SEEDS = [2, 5];
 const accepted = new Map<number, { season: Season; plan: Plan }>();
 
 let highs: Highs;
@@ -107,12 +107,12 @@ test("any edit a farm makes gives an audited plan, the same with what is remembe
         }
       },
     ),
-    { seed: 20261129, numRuns: 12 },
+    { seed: 20261129, numRuns: 8 },
   );
 }, 120_000);
 
 test("a season that cannot be planned says why", async () => {
-  const { season, plan } = accepted.get(8)!;
+  const { season, plan } = accepted.get(5)!;
   const broken = structuredClone(season);
   broken.lots[0]!.formedOn = "2099-01-01";
   broken.brews[0]!.beerId = "no-such-beer";

@@ -94,7 +94,7 @@ const seasons = [
 ];
 /** Seasons in which grain runs out, so that malt is bought where it can be. */
 const scarce = [
-  ...[1, 4, 8].map((seed) => ["micro", seed] as const),
+  ...[4, 8, 11].map((seed) => ["micro", seed] as const),
   ...[1, 2, 3, 4].map((seed) => ["small", seed] as const),
 ];
 

@@ -112,7 +112,7 @@ describe("hostile input", () => {
       fc.property(fc.nat(500), fc.constantFrom(...MICRO_THEMES), BLOWS, (seed, theme, blows) => {
         expectVerdict(checkSeason(strike(microSeason(seed, theme), blows)));
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
   });
 
@@ -132,7 +132,7 @@ describe("hostile input", () => {
           }
         }
       }),
-      { numRuns: 300 },
+      { numRuns: 150 },
     );
   });
 
