@@ -53,10 +53,8 @@ export interface BoundOptions {
 /** Solves of one level, and of money, with cuts looked for in between; behind an open level counts are bounded by one solve. */
 const COUNT_ROUNDS = 15;
 const MONEY_ROUNDS = 40;
-/** Splits of the proof of money into cases, in models of up to so many columns: in larger ones they gain next to nothing. Solves of each case. */
-const SMALL_COLUMNS = 2500;
-const SPLITS = 40;
-const CASE_ROUNDS = 2;
+/** Splits of the proof of money into cases, in models of up to so many columns: each is solved once, and larger models more slowly. */
+const SPLITS = [{ columns: 2500, splits: 60 }, { columns: 6000, splits: 16 }] as const;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
@@ -155,7 +153,7 @@ function moneyBound(
     });
     const raised = raiser.raise(cost, {
       cancelled,
-      rounds: CASE_ROUNDS,
+      rounds: 1,
       goodEnough: (bound) => bound >= enough,
     });
     return raised ?? impossible(of, lp.ray(), enough);
@@ -170,7 +168,7 @@ function moneyBound(
       cancelled,
     },
     root,
-    of.model.cost.length <= SMALL_COLUMNS ? SPLITS : 0,
+    SPLITS.find(({ columns }) => of.model.cost.length <= columns)?.splits ?? 0,
   );
   const fixedCents = Math.floor(of.fixedMoney * 100) - ROUNDED_CENTS;
   const boundCents = Math.max(fixedCents, moneyCentsOf(of, bound));

@@ -45,6 +45,7 @@ export interface Brancher {
 export function branch(by: Brancher, root: Raised, most: number): { bound: number; proof: ProofTree } {
   const first: Node = { limits: new Map(), raised: root, proof: by.proofOf(root), split: null };
   const open: Node[] = [first];
+  const gains = new Gains();
   let stuck = Infinity;
   for (let splits = 0; splits < most && open.length > 0 && !by.cancelled(); splits++) {
     open.sort((a, b) => a.raised.bound - b.raised.bound);
@@ -52,16 +53,17 @@ export function branch(by: Brancher, root: Raised, most: number): { bound: numbe
     // A case that cannot be split holds the whole bound down.
     if (node.raised.bound >= Math.min(by.enough, stuck)) break;
     open.shift();
-    const chosen = leastWhole(by, node);
+    const chosen = mostTelling(by, node, gains);
     if (!chosen) {
       stuck = node.raised.bound;
       continue;
     }
-    const { total, at } = chosen;
+    const { total, at, sum } = chosen;
     const [least, greatest] = node.limits.get(total) ?? [0, Infinity];
-    const child = (limit: readonly [number, number]): Node => {
+    const child = (limit: readonly [number, number], way: keyof Gain, off: number): Node => {
       const limits = new Map(node.limits).set(total, limit);
       const solved = by.solve(limits);
+      gains.note(total, way, (Math.min(solved?.bound ?? 0, by.enough) - node.raised.bound) / off);
       const better = solved !== null && solved.bound > node.raised.bound;
       const raised = better ? solved : { ...node.raised, point: solved?.point ?? null };
       const made = { limits, raised, proof: better ? by.proofOf(solved) : node.proof, split: null };
@@ -69,26 +71,70 @@ export function branch(by: Brancher, root: Raised, most: number): { bound: numbe
       else stuck = Math.min(stuck, raised.bound);
       return made;
     };
-    node.split = { total, at, below: child([least, at]), above: child([at + 1, greatest]) };
+    node.split = {
+      total,
+      at,
+      below: child([least, at], "below", sum - at),
+      above: child([at + 1, greatest], "above", at + 1 - sum),
+    };
   }
   return { bound: leastOf(first), proof: treeOf(first) };
 }
 
-function leastWhole({ totals }: Brancher, { raised, limits }: Node): { total: number; at: number } | null {
+/** The broken total whose cases can be expected to raise the bound most, both of them. */
+function mostTelling(
+  { totals }: Brancher,
+  { raised, limits }: Node,
+  gains: Gains,
+): { total: number; at: number; sum: number } | null {
   const { point } = raised;
   if (!point) return null;
-  let best: { total: number; at: number } | null = null, most = WHOLE;
+  let best: { total: number; at: number; sum: number } | null = null, most = 0;
   totals.forEach((columns, total) => {
     const sum = columns.reduce((all, column) => all + (point[column] as number), 0);
     const [least, greatest] = limits.get(total) ?? [0, Infinity];
     const at = Math.floor(sum);
-    const off = Math.min(sum - at, at + 1 - sum);
-    if (off > most && at >= least && at < greatest) {
-      most = off;
-      best = { total, at };
-    }
+    if (Math.min(sum - at, at + 1 - sum) <= WHOLE || at < least || at >= greatest) return;
+    const expected = gains.expected(total, "below", sum - at) * gains.expected(total, "above", at + 1 - sum);
+    if (expected <= most) return;
+    most = expected;
+    best = { total, at, sum };
   });
   return best;
+}
+
+interface Gain {
+  below: { sum: number; count: number };
+  above: { sum: number; count: number };
+}
+
+/** What cases of each total have raised the bound by so far, for each unit that its sum was pushed. */
+class Gains {
+  private readonly of = new Map<number, Gain>();
+  private readonly all = none();
+
+  note(total: number, way: keyof Gain, gain: number): void {
+    const own = this.of.get(total) ?? none();
+    this.of.set(total, own);
+    for (const one of [own, this.all]) {
+      one[way].sum += Math.max(0, gain);
+      one[way].count++;
+    }
+  }
+
+  /** What a total not tried yet gains is what all others did on average. */
+  expected(total: number, way: keyof Gain, off: number): number {
+    const own = this.of.get(total)?.[way] ?? this.all[way];
+    const { sum, count } = own.count > 0 ? own : this.all[way];
+    return off * Math.max(LEAST_GAIN, count > 0 ? sum / count : 1);
+  }
+}
+
+/** Less than any gain that counts, so that a total that never gained is still told from another. */
+const LEAST_GAIN = 1e-3;
+
+function none(): Gain {
+  return { below: { sum: 0, count: 0 }, above: { sum: 0, count: 0 } };
 }
 
 function leastOf({ raised, split }: Node): number {

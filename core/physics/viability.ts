@@ -37,10 +37,15 @@ export const VIABILITY: Readonly<Record<GrainCrop, ViabilityConstants>> = {
 };
 
 /**
- * A test of 100 corns cannot tell 100 % from 99.5 %, and the equation has no life span for 100 %. Results
- * above this are taken as this. Our choice, no source.
+ * A test of 100 corns cannot tell 100 % from 99.5 %, nor 0 % from 0.5 %, and the equation has no life span for either. What is
+ * beyond these is taken as these. Our choice, no source.
  */
 const MOST_FRACTION = 0.995;
+const LEAST_FRACTION = 0.005;
+
+function deviateOfTest(fraction: number): number {
+  return normalDeviate(Math.min(Math.max(fraction, LEAST_FRACTION), MOST_FRACTION));
+}
 
 /**
  * Standard deviation of seed deaths in days at 5 to 25 % moisture and -20 to 90 °C; outside it throws a
@@ -104,9 +109,9 @@ export function lastDayAbove(
   if (limitDay < startDay) {
     throw new RangeError("The last day looked at lies before the day the germination was measured.");
   }
-  const start = normalDeviate(Math.min(startGerminativeFraction, MOST_FRACTION));
+  const start = deviateOfTest(startGerminativeFraction);
   const lifeADay = monthTempC.map((tempC) => 1 / sigmaDays(VIABILITY[crop], moistureWb * 100, tempC));
-  let left = start - normalDeviate(leastFraction);
+  let left = start - deviateOfTest(leastFraction);
   if (left < 0) return startDay - 1;
   let day = startDay;
   while (day < limitDay && left >= lifeADay[monthOf(day) - 1]!) {

@@ -141,6 +141,14 @@ describe("last day a lot is good enough", () => {
     );
   });
 
+  test("a lot that nothing grew in, and a malt that asks for every corn, have their day too", () => {
+    const last = (measured: number, asked: number) =>
+      lastDayAbove(start, measured, asked, 0.12, FLAT(10), "barley", limit);
+    expect([last(0, 0.95), last(1e-20, 0.95), last(0.98, 1)]).toEqual([start - 1, start - 1, start - 1]);
+    expect(last(1, 1)).toBe(start);
+    expect(last(0, 0)).toBe(last(0.001, 0));
+  });
+
   test("edges: already too low, beyond the limit, a perfect test", () => {
     expect(lastDayAbove(start, 0.94, 0.95, 0.12, FLAT(10), "barley", limit)).toBe(start - 1);
     expect(lastDayAbove(start, 0.95, 0.95, 0.12, FLAT(10), "barley", limit)).toBe(start);
