@@ -2,13 +2,15 @@ import { cautionsFor, type HazardousKind } from "../cautions.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import { drawParts, partsOf } from "../year/draw.ts";
+import type { RunSlackWords, RunWorth } from "../year/run-worth.ts";
 import { shortfallsIn } from "../year/shortfalls.ts";
 import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
 import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
 import { reservesOf } from "./reserve.ts";
 import type { Resolve } from "./resolve.ts";
-import { firstToBreak, slackOf } from "./slack.ts";
+import { runValues, weeksAhead, type WeekValue } from "./run-values.ts";
+import { isPressed, slackOf, tightestFirst } from "./slack.ts";
 import {
   beerWords,
   breaksWords,
@@ -46,47 +48,62 @@ export interface ExplainedRemedy {
   readonly cautions: readonly string[];
 }
 
+/** How far one run may slip: "may slip 2 days: ...". */
+export interface ExplainedSlack extends RunSlackWords {
+  readonly days: number;
+  /** A brew inside the horizon would be lost or go short, so it is pressed by more than the run behind it. */
+  readonly isPressed: boolean;
+}
+
 /** Everything about a plan that takes planning other seasons to know; grows until `doing` is empty. */
 export interface Explanation {
   readonly format: "rickyard-explanation";
-  readonly version: 1;
+  readonly version: 2;
   /** What is being tried, and how far it is; empty when nothing is left to try. */
   readonly doing: string;
   readonly done: number;
   readonly of: number;
   /** The line under the year's sentence. */
   readonly breaksFirst: string;
-  /** "may slip 2 days: ..." by run. */
-  readonly slack: readonly { readonly runId: string; readonly words: string }[];
+  /** How far each free run may slip, the run that would break the plan first at the head. */
+  readonly slack: readonly ExplainedSlack[];
   /** "Pale: least on 3 Mar, 120 kg below its reserve" by malt. */
   readonly reserves: readonly string[];
   /** Empty until it is known. */
   readonly limit: string;
   readonly shortfalls: readonly ExplainedShortfall[];
   readonly remedies: readonly ExplainedRemedy[];
+  /** What one run more would be worth by week, in order of week, as far as it is known. */
+  readonly weeks: readonly RunWorth[];
 }
 
-/** Beginning with the slack, which is soon known, then the causes, then each remedy as it is priced, then what limits after the best. */
+/** Beginning with the slack, which is soon known, then the causes, then each remedy as it is priced, then what limits after the best, then what one run more is worth week by week. */
 export async function* explain(
   season: Season,
   plan: Plan,
   resolve: Resolve,
   cancelled: () => boolean = () => false,
 ): AsyncGenerator<Explanation> {
-  const slack = slackOf(season, plan);
+  const slack = tightestFirst(plan, slackOf(season, plan));
   const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
-    version: 1,
+    version: 2,
     doing: "what limits the year",
     done: 0,
     of: 0,
-    breaksFirst: breaksWords(season, plan, firstToBreak(plan, slack)),
-    slack: slack.map((one) => ({ runId: one.runId, words: slackWords(one) })),
+    breaksFirst: breaksWords(season, plan, slack[0] ?? null),
+    slack: slack.map((one) => ({
+      runId: one.runId,
+      days: one.maySlipDays,
+      isPressed: isPressed(one),
+      words: slackWords(one),
+    })),
     reserves: reservesOf(year).map((one) => reserveWords(season, one)),
     limit: "",
     shortfalls: [],
     remedies: [],
+    weeks: [],
   };
   yield told;
   const shortfalls = shortfallsIn(parts, year);
@@ -129,7 +146,19 @@ export async function* explain(
     told = { ...told, doing: "what limits after the best remedy", remedies: inWords(season, rows) };
     yield told;
   }
-  yield { ...told, doing: "", remedies: inWords(season, rows) };
+  told = { ...told, remedies: inWords(season, rows) };
+  for await (const one of runValues(season, plan, resolve, weeksAhead(season), { cancelled, onTry })) {
+    const weeks = [...told.weeks, weekWords(season, one)].sort((a, b) => a.day - b.day);
+    told = { ...told, doing, done, of, weeks };
+    yield told;
+  }
+  yield { ...told, doing: "" };
+}
+
+function weekWords(season: Season, { day, gain, isNoise }: WeekValue): RunWorth {
+  const { brews, promises, homeMaltG } = gain;
+  const words = isNoise ? "no measurable gain" : gainWords(season, gain);
+  return { day, brews, promises, homeMaltG, words, isNoise };
 }
 
 function inWords(season: Season, rows: ReadonlyMap<string, Ranked>): ExplainedRemedy[] {

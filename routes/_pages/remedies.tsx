@@ -1,10 +1,11 @@
 import type { VNode } from "preact";
-import { dayNumber } from "../../core/calendar.ts";
 import type { ExplainedRemedy, ExplainedShortfall, Explanation } from "../../core/explain/explain.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
-import { dayWords, shortMaltWords, upperFirst } from "../../core/year/words.ts";
+import { upperFirst } from "../../core/year/words.ts";
 import type { Explained } from "../_explained.ts";
+import { Reserves, Slack } from "./run-slack.tsx";
+import { RunWorthPart } from "./run-worth.tsx";
 import { Part } from "./tables.tsx";
 
 /** What limits the year, what would help and how far the runs may slip, as far as it has been worked out. */
@@ -24,7 +25,9 @@ export function RemediesPage({ season, plan, known, planning }: {
         <div class="parts">
           <Remedies season={season} explanation={explanation} isBusy={known.isBusy} />
           <Causes shortfalls={explanation.shortfalls} />
+          <RunWorthPart weeks={explanation.weeks} isBusy={known.isBusy} />
           <Slack season={season} plan={plan} explanation={explanation} />
+          <Reserves explanation={explanation} />
         </div>
       )}
     </article>
@@ -110,35 +113,5 @@ function Causes({ shortfalls }: { shortfalls: readonly ExplainedShortfall[] }): 
       rows={shortfalls.map(({ what, chain, words }) => [what, upperFirst(chain.join("; ")), words])}
       none="Nothing falls short."
     />
-  );
-}
-
-function Slack({ season, plan, explanation }: {
-  season: Season;
-  plan: Plan | null;
-  explanation: Explanation;
-}): VNode {
-  const words = new Map(explanation.slack.map((one) => [one.runId, one.words]));
-  const runs = (plan?.runs ?? []).filter((run) => words.has(run.id));
-  return (
-    <Part
-      title="How far each run may slip"
-      fold
-      about="Its start alone moved to a later staffed day, everything else held."
-      columns={[{ name: "Run" }, { name: "Malt" }, { name: "May slip", prose: true }]}
-      rows={runs.map((run) => [
-        dayWords(dayNumber(run.steepInAt.slice(0, 10))),
-        shortMaltWords(season.maltTypes.find((one) => one.id === run.maltId)?.name ?? run.maltId),
-        upperFirst(words.get(run.id) ?? ""),
-      ])}
-      none="No run is free to move."
-    >
-      {explanation.reserves.length > 0 && (
-        <>
-          <h3>Malt against its reserve</h3>
-          <ul>{explanation.reserves.map((one) => <li key={one}>{upperFirst(one)}</li>)}</ul>
-        </>
-      )}
-    </Part>
   );
 }

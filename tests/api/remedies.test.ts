@@ -20,12 +20,12 @@ const runId = plan.runs[0]!.id;
 
 const explanation: Explanation = {
   format: "rickyard-explanation",
-  version: 1,
+  version: 2,
   doing: "Another bed",
   done: 1,
   of: 9,
   breaksFirst: "What breaks first: the pale run may not slip.",
-  slack: [{ runId, words: "may slip 2 days: the bed is wanted" }],
+  slack: [{ runId, days: 2, isPressed: true, words: "may slip 2 days: the bed is wanted" }],
   reserves: ["pale: least on 3 Mar, 120 kg below its reserve of 400 kg"],
   limit: "The room for malt is the tightest limit.",
   shortfalls: [{ what: shortfall!.what, words: "More room would end it.", chain: ["malt store full"] }],
@@ -41,6 +41,7 @@ const explanation: Explanation = {
     isNoise: false,
     cautions: ["A bulk bag can fall, swing or burst."],
   }],
+  weeks: [],
 };
 
 /** Explanations that grow and end when the test says so. */
@@ -112,6 +113,37 @@ describe("a look at what would help", () => {
     expect(await remedies()).toContain("All of it is worked out.");
     expect(await year()).toContain("Malt store full. More room would end it.");
     expect(jobs).toHaveLength(1);
+  });
+
+  test("shows the tightest runs and folds the others away by day, and what one more run is worth", async () => {
+    await remedies();
+    const free = plan.runs.map((run) => run.id);
+    const slack = Array.from({ length: 12 }, (_, at) => ({
+      runId: free[at % free.length]!,
+      days: at,
+      isPressed: true,
+      words: `may slip ${at} days: reason ${at}`,
+    }));
+    const weeks = [0, 7, 14].map((after) => ({
+      day: 20_840 + after,
+      brews: after === 14 ? 1 : 0,
+      promises: 0,
+      homeMaltG: 0,
+      words: after === 14 ? "1 more brew" : "no measurable gain",
+      isNoise: after !== 14,
+    }));
+    jobs[0]!.told({ ...explanation, slack, weeks });
+    const html = await remedies();
+    const [shown, folded] = html.split("The other 6 runs, by day");
+    for (const at of [0, 5]) expect(shown).toContain(`reason ${at}<`);
+    expect(shown).not.toContain("reason 6<");
+    for (const at of [6, 11]) expect(folded).toContain(`reason ${at}<`);
+    expect(html.match(/<details class="more-rows">/g)).toHaveLength(2);
+    expect(html).toContain(
+      "One run more would bring most in the week of 5 Feb: 1 more brew; in 2 of 3 weeks",
+    );
+    expect(html).toContain("22 Jan to 29 Jan");
+    expect(await year()).toContain("one more run");
   });
 
   test("goes on from the slack that the year began", async () => {
