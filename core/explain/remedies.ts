@@ -151,7 +151,8 @@ function usedDays(season: Season, plan: Plan): string[] {
   return weekendsAhead(season).filter((on) => days.has(on));
 }
 
-function beersWon(season: Season, before: Plan, after: Plan): Priced["beers"] {
+/** Brews won and lost by beer from one plan to another; beers without change are left out. */
+export function beersWon(season: Season, before: Plan, after: Plan): Priced["beers"] {
   const count = (plan: Plan, beerId: string) =>
     plan.brews.filter((brew) => brew.beerId === beerId && brew.on <= season.horizonEnd).length;
   return season.beers.map((beer) => ({

@@ -34,6 +34,11 @@ export function limitNames(limits: readonly Limit[]): string {
   return listWords(limits.map((limit) => NAMES[limit]));
 }
 
+/** A limit as a row is called: "bed", "staffed hours". Null is no one limit by itself. */
+export function limitLabel(limit: Limit | null): string {
+  return limit === null ? "no one thing" : NAMES[limit].replace(/^the /, "");
+}
+
 /** What limits the year, and how that was seen, in a sentence. */
 export function limitWords(season: Season, found: LimitFound | null): string {
   if (found === null) {

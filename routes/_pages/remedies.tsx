@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import type { ExplainedRemedy, ExplainedShortfall, Explanation } from "../../core/explain/explain.ts";
+import type { ExplainedRemedy, ExplainedShortfall, Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 import { upperFirst } from "../../core/year/words.ts";

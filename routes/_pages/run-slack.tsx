@@ -1,6 +1,6 @@
 import type { VNode } from "preact";
 import { dayNumber } from "../../core/calendar.ts";
-import type { ExplainedSlack, Explanation } from "../../core/explain/explain.ts";
+import type { ExplainedSlack, Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 import { countWords, dayWords, shortMaltWords, upperFirst } from "../../core/year/words.ts";

@@ -1,5 +1,5 @@
 import { formatDay } from "../../core/day-names.ts";
-import type { Explanation } from "../../core/explain/explain.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { MovedNews } from "../_moved.ts";

@@ -1,4 +1,4 @@
-import type { Explanation } from "../../core/explain/explain.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
 import type { Store } from "./open.ts";
 
 /** The explanation of a plan as far as it is known, or null: not begun, or written in a form that this version does not know. */
