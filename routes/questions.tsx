@@ -50,6 +50,7 @@ export function questions(parts: Parts): Hono<{ Variables: SecureHeadersVariable
                 plan={year.plan}
                 year={drawParts(partsOf(year.season, year.plan))}
                 known={known}
+                planning={planning}
                 query={query}
                 prices={pricesOf(query)}
                 share={shareOf(query)}

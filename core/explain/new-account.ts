@@ -22,10 +22,12 @@ export interface AccountAsk {
 export interface AccountAnswer {
   readonly asked: number;
   readonly made: number;
-  /** Day of the first brew that cannot be promised, or of the first other brew or promise lost for it; null when all holds. */
+  /** Day from which the first brew that cannot be made as promised was wanted; null when all can. */
   readonly noFrom: number | null;
-  /** Last day up to which all of it holds; null where nothing does. */
+  /** Last day up to which all of them can be made; null where not even the first can. */
   readonly yesUntil: number | null;
+  /** Day of the first brew of the calendar that is lost for them, or breaks its promise; null when none is. */
+  readonly firstLoss: number | null;
   /** What gives, against the plan as it stands: brews and promises of the calendar; malt and money with the new brews' own. */
   readonly gives: Worth;
   readonly beers: Priced["beers"];
@@ -89,11 +91,9 @@ function compared(
       const now = made.get(one.id);
       return now === undefined || (one.promiseHeld && !now.promiseHeld);
     });
-  const failing = [
-    ...added.filter((one) => !isKept(made.get(one.id))).map((one) => one.earliest),
-    ...lost.map((one) => one.on),
-  ].sort();
-  const noFrom = failing[0] === undefined ? null : dayNumber(failing[0]);
+  const failing = added.filter((one) => !isKept(made.get(one.id))).map((one) => one.earliest).sort()[0];
+  const firstLoss = lost.map((one) => one.on).sort()[0];
+  const noFrom = failing === undefined ? null : dayNumber(failing);
   const kept = added.filter((one) => isKept(made.get(one.id)));
   const held = kept.filter((one) => noFrom === null || dayNumber(one.latest) < noFrom);
   const last = held.at(-1);
@@ -105,6 +105,7 @@ function compared(
     made: kept.length,
     noFrom,
     yesUntil: last === undefined ? null : noFrom === null ? dayNumber(last.latest) : noFrom - 1,
+    firstLoss: firstLoss === undefined ? null : dayNumber(firstLoss),
     gives: {
       ...gives,
       brews: shown(others.brews) - shown(plan.brews),
@@ -121,14 +122,25 @@ function isKept(brew: Plan["brews"][number] | undefined): boolean {
 
 /** The answer in a sentence or two. */
 export function accountWords(season: Season, answer: AccountAnswer): string {
-  const { asked, made, noFrom, yesUntil } = answer;
   const given = givenWords(season, answer);
-  const what = given.length === 0 ? " Nothing gives." : ` What gives: ${listWords(given)}.`;
-  if (noFrom === null) return `Yes, all ${countWords(asked, "brew")}, to ${dayWords(yesUntil!)}.${what}`;
+  return `${headWords(answer)}.${
+    given.length === 0 ? " Nothing gives." : ` What gives: ${listWords(given)}.`
+  }`;
+}
+
+function headWords({ asked, made, noFrom, yesUntil, firstLoss }: AccountAnswer): string {
+  const all = `all ${countWords(asked, "brew")}`;
+  if (noFrom === null) {
+    return firstLoss === null
+      ? `Yes, ${all}, to ${dayWords(yesUntil!)}`
+      : `Only if other brews give way, the first on ${
+        dayWords(firstLoss)
+      }: then ${all} can be made as promised`;
+  }
   const head = yesUntil === null
     ? `No, not from ${dayWords(noFrom)} on`
     : `Yes until ${dayWords(yesUntil)}, no from ${dayWords(noFrom)} on`;
-  return `${head}: ${made} of ${countWords(asked, "brew")} can be made as promised.${what}`;
+  return `${head}: ${made} of ${countWords(asked, "brew")} can be made as promised`;
 }
 
 function givenWords(season: Season, { gives, beers }: AccountAnswer): string[] {

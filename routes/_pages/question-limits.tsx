@@ -11,16 +11,27 @@ import { money } from "../../islands/_charts/words.ts";
 import { Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
 
-/** What is said while the whole of an explanation is still to come. */
-export const WORKING = "Being worked out: the year is planned anew for each answer, which takes minutes.";
+/** What is said where an explanation has not come so far: that it will, or why it will not. */
+export function waitingWords({ isBusy, planning, hasRuns }: {
+  isBusy: boolean;
+  planning: boolean;
+  hasRuns: boolean;
+}): string {
+  if (planning) return "The year is being planned; this is worked out after that.";
+  if (isBusy) return "Being worked out: the year is planned anew for each answer, which takes minutes.";
+  return hasRuns ? "Not worked out." : "Nothing to tell: the plan has no runs.";
+}
 
 /** What limits us: one word, and the months in which which limit is felt. */
-export function LimitQuestion(
-  { explanation, asOf }: { explanation: Explanation | null; asOf: string },
-): VNode {
+export function LimitQuestion({ explanation, asOf, waiting }: {
+  explanation: Explanation | null;
+  asOf: string;
+  /** What is said until it is known. */
+  waiting: string;
+}): VNode {
   const known = explanation !== null && explanation.limit !== "";
   const answer = !known
-    ? WORKING
+    ? waiting
     : explanation.limits.length === 0
     ? "Nothing"
     : upperFirst(listWords(explanation.limits.map(limitLabel)));
@@ -44,7 +55,7 @@ export function LimitQuestion(
 }
 
 /** What to add: ranked, with what it brings in brews and money, and in how many years a price that is given comes back. */
-export function AddQuestion({ season, asOf, explanation, query, prices, isBusy }: {
+export function AddQuestion({ season, asOf, explanation, query, prices, isBusy, waiting }: {
   season: Season;
   asOf: string;
   explanation: Explanation | null;
@@ -52,6 +63,7 @@ export function AddQuestion({ season, asOf, explanation, query, prices, isBusy }
   /** Prices given, cents by remedy. */
   prices: ReadonlyMap<string, number>;
   isBusy: boolean;
+  waiting: string;
 }): VNode {
   const all = additionsOf(season, asOf, explanation?.remedies ?? [], prices);
   const useful = all.filter(({ remedy }) => !remedy.isNoise && remedy.brews >= 0);
@@ -61,7 +73,7 @@ export function AddQuestion({ season, asOf, explanation, query, prices, isBusy }
   const answer = best !== undefined
     ? `${best.remedy.words}: ${best.remedy.effect}`
     : explanation === null || explanation.limit === "" || (isBusy && all.length === 0)
-    ? WORKING
+    ? waiting
     : "None of them would bring anything measurable.";
   return (
     <Question
@@ -139,9 +151,10 @@ function cells(
 }
 
 /** What one more acre is worth, planting by planting. */
-export function AcreQuestion({ explanation, isBusy, unit }: {
+export function AcreQuestion({ explanation, isBusy, unit, waiting }: {
   explanation: Explanation | null;
   isBusy: boolean;
+  waiting: string;
   unit: "acre" | "hectare";
 }): VNode {
   const acres = explanation?.acres ?? [];
@@ -150,7 +163,7 @@ export function AcreQuestion({ explanation, isBusy, unit }: {
   const answer = acres.length === 0
     ? nothingAhead
       ? "No planting is still to be drilled, or nothing falls short that land could mend."
-      : WORKING
+      : waiting
     : answers.size === 1
     ? upperFirst([...answers][0]!)
     : acres.map((one) => `${one.what}: ${one.words}`).join("; ");
@@ -177,10 +190,11 @@ export function AcreQuestion({ explanation, isBusy, unit }: {
 }
 
 /** What happens if the best field fails the laboratory, and the next ones. */
-export function FailQuestion({ season, explanation, isBusy }: {
+export function FailQuestion({ season, explanation, isBusy, waiting }: {
   season: Season;
   explanation: Explanation | null;
   isBusy: boolean;
+  waiting: string;
 }): VNode {
   const failing = explanation?.failing ?? [];
   const [best] = failing;
@@ -188,7 +202,7 @@ export function FailQuestion({ season, explanation, isBusy }: {
     ? upperFirst([best.words, best.beers, best.money].filter((one) => one !== "").join("; "))
     : explanation !== null && explanation.limit !== "" && !isBusy
     ? "No malting grain is still to be cut."
-    : WORKING;
+    : waiting;
   return (
     <Question id="fails" asks="What happens if the best field fails the laboratory?" answer={answer}>
       {failing.length > 0 && (

@@ -5,7 +5,7 @@ import type { Season } from "../../core/season/season.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Explained } from "../_explained.ts";
 import type { Answered } from "../_solver/ask-messages.ts";
-import { AcreQuestion, AddQuestion, FailQuestion, LimitQuestion } from "./question-limits.tsx";
+import { AcreQuestion, AddQuestion, FailQuestion, LimitQuestion, waitingWords } from "./question-limits.tsx";
 import { AccountQuestion, FeedQuestion, PintQuestion, ShareQuestion } from "./question-year.tsx";
 
 /** What the page of questions is made from. */
@@ -14,6 +14,7 @@ export interface QuestionsProps {
   readonly plan: Plan | null;
   readonly year: Year;
   readonly known: Explained;
+  readonly planning: boolean;
   /** What was typed, by name. */
   readonly query: ReadonlyMap<string, string>;
   readonly prices: ReadonlyMap<string, number>;
@@ -26,7 +27,8 @@ export function QuestionsPage(props: QuestionsProps): VNode {
   const { season, plan, year, known, query, prices, share, asked } = props;
   const { explanation, isBusy } = known;
   const unit = landUnit(season).name;
-  const explained = { season, explanation, isBusy };
+  const waiting = waitingWords({ isBusy, planning: props.planning, hasRuns: (plan?.runs.length ?? 0) > 0 });
+  const explained = { season, explanation, isBusy, waiting };
   return (
     <article class="questions">
       <h1 class="sentence">What owners ask in winter</h1>
@@ -37,10 +39,10 @@ export function QuestionsPage(props: QuestionsProps): VNode {
       {known.failure !== null && <p role="alert">{`The working out broke off: ${known.failure}`}</p>}
       {plan === null ? <p>There is no plan yet, so nothing can be answered.</p> : (
         <div class="parts">
-          <LimitQuestion explanation={explanation} asOf={plan.asOf} />
+          <LimitQuestion explanation={explanation} asOf={plan.asOf} waiting={waiting} />
           <PintQuestion season={season} year={year} />
           <AddQuestion {...explained} asOf={plan.asOf} query={query} prices={prices} />
-          <AcreQuestion explanation={explanation} isBusy={isBusy} unit={unit} />
+          <AcreQuestion explanation={explanation} isBusy={isBusy} unit={unit} waiting={waiting} />
           <FailQuestion {...explained} />
           <AccountQuestion season={season} query={query} asked={asked} isPlanned />
           <ShareQuestion year={year} query={query} share={share} />

@@ -18,7 +18,7 @@ export function RemediesPage({ season, plan, known, planning }: {
   const { explanation } = known;
   return (
     <article class="remedies">
-      <h1 class="sentence">{head(explanation, planning)}</h1>
+      <h1 class="sentence">{head(known, planning)}</h1>
       <p role="status" class="quiet">{progress(season, known, planning)}</p>
       {explanation !== null && explanation.breaksFirst !== "" && <p>{explanation.breaksFirst}</p>}
       {explanation !== null && explanation.limit !== "" && (
@@ -34,18 +34,23 @@ export function RemediesPage({ season, plan, known, planning }: {
   );
 }
 
-function head(explanation: Explanation | null, planning: boolean): string {
+function head({ explanation, isBusy, failure }: Explained, planning: boolean): string {
   if (explanation !== null && explanation.limit !== "") return explanation.limit;
-  return planning
-    ? "The year is being planned; what limits it is known after that."
-    : "What limits the year is being worked out.";
+  if (planning) return "The year is being planned; what limits it is known after that.";
+  return isBusy || failure !== null
+    ? "What limits the year is being worked out."
+    : "What limits the year is not known.";
 }
 
 function progress(season: Season, { explanation, isBusy, failure }: Explained, planning: boolean): string {
   if (failure !== null) {
     return `It broke off: ${failure} Plan again on the page of the year; if it happens again, report this.`;
   }
-  if (planning || (explanation === null && !isBusy)) return "There is nothing to explain yet.";
+  if (planning || (explanation === null && !isBusy)) {
+    return planning
+      ? "There is nothing to explain yet."
+      : "There is nothing to explain: the plan has no runs, or is not of the season as it is.";
+  }
   if (!isBusy || explanation === null || explanation.doing === "") {
     return isBusy ? "Working." : "All of it is worked out. Each gain is that of a whole plan made anew.";
   }

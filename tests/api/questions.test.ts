@@ -1,7 +1,9 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { seasonSchema } from "../../core/season/season.ts";
 import type { Answered, AskOrder } from "../../routes/_solver/ask-messages.ts";
 import { type Ask, askInWorker } from "../../routes/_solver/asker.ts";
 import { NOW, openTestApp, type TestApp } from "../_support/app.ts";
+import { emptyPlan } from "../_support/empty-plan.ts";
 import { explainInto, explanation, type Job, plan, season } from "../_support/explained.ts";
 
 const jobs: Job[] = [];
@@ -154,6 +156,22 @@ describe("may I promise a new account", () => {
       .answered;
     expect(answered.kind).toBe("answer");
   });
+});
+
+test("of a plan without runs nothing is said to be worked out", async () => {
+  jobs.length = 0;
+  const { default: file } = await import("../../data-demo/empty-farm.json", { with: { type: "json" } });
+  await app.send("POST", "/api/seasons", file);
+  await app.get(`/seasons/${file.id}`);
+  await app.thread.end({ kind: "planned", plan: await emptyPlan(seasonSchema.parse(file)) });
+  for (const name of ["questions", "remedies"]) {
+    const html = await (await app.get(`/seasons/${file.id}/${name}`)).text();
+    expect(html).not.toContain("eing worked out: the year");
+    expect(html).not.toContain("is being worked out.");
+    expect(html).not.toContain("data-busy");
+  }
+  expect(await (await app.get(`/seasons/${file.id}/questions`)).text()).toContain("the plan has no runs");
+  expect(jobs).toHaveLength(0);
 });
 
 test("an empty farm's page says that there is nothing to answer, and asks for nothing", async () => {
