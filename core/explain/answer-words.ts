@@ -52,7 +52,10 @@ export function failingWords(season: Season, { lot, massG, gain, beers }: Failin
   const better = gain.moneyCents > 0;
   return {
     lotId: lot.id,
-    what: `${lot.letter}, ${lot.name}, about ${tonneWords(massG)}`,
+    letter: lot.letter,
+    what: `${lot.name.startsWith(lot.letter) ? lot.name : `${lot.letter}, ${lot.name}`}, about ${
+      tonneWords(massG)
+    }`,
     words: isNothing(gain) ? "nothing is lost" : gainWords(season, gain),
     beers: beerWords(season, beers),
     money: Math.abs(gain.moneyCents) < 100

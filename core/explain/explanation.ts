@@ -50,6 +50,7 @@ export interface ExplainedAcre {
 /** What the year would be if a lot still to be cut failed its test, in words. */
 export interface ExplainedFailing {
   readonly lotId: string;
+  readonly letter: string;
   readonly what: string;
   readonly words: string;
   readonly beers: string;

@@ -212,16 +212,15 @@ export function FailQuestion({ season, explanation, isBusy, waiting }: {
             columns={[{ name: "Lot that fails", prose: true }, { name: "In the days shown", prose: true }, {
               name: "Money",
             }, { name: "Try it" }]}
-            rows={failing.map(({ lotId, what, words, beers, money }) => [
+            rows={failing.map(({ lotId, letter, what, words, beers, money }) => [
               what,
               upperFirst(beers === "" ? words : `${words} (${beers})`),
               money,
               <a
                 key={lotId}
                 href={`/seasons/${season.id}/farm/form?at=${encodeURIComponent(`/lots/=${lotId}`)}`}
-                aria-label={`Change the use of lot ${what}`}
               >
-                its use
+                {`Use of lot ${letter}`}
               </a>,
             ])}
           />

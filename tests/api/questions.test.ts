@@ -75,6 +75,7 @@ describe("the page of questions", () => {
       }],
       failing: [{
         lotId: "lot-g",
+        letter: "G",
         what: "G, about 9.0 t",
         words: "2 fewer brews",
         beers: "2 Amber fewer",

@@ -82,6 +82,7 @@ describe("a lot that fails the laboratory", () => {
     ]]);
     expect(failingWords(demo, tried[0]!).words).toBe("nothing is lost");
     const told = failingWords(demo, tried[1] as Failing);
+    expect(told.what).toMatch(/^G winter barley, about 2\d\.\d t$/);
     expect(told.words).toBe("2 fewer brews and 2 fewer home-share promises held");
     expect(told.money).toBe("5 USD dearer");
   });
