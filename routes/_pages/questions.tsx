@@ -5,6 +5,7 @@ import type { Season } from "../../core/season/season.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Explained } from "../_explained.ts";
 import type { Answered } from "../_solver/ask-messages.ts";
+import { CashQuestion } from "./question-cash.tsx";
 import { AcreQuestion, AddQuestion, FailQuestion, LimitQuestion, waitingWords } from "./question-limits.tsx";
 import { AccountQuestion, FeedQuestion, PintQuestion, ShareQuestion } from "./question-year.tsx";
 
