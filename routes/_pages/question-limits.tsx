@@ -204,7 +204,7 @@ export function FailQuestion({ season, explanation, isBusy, waiting }: {
     ? "No malting grain is still to be cut."
     : waiting;
   return (
-    <Question id="fails" asks="What happens if the best field fails the laboratory?" answer={answer}>
+    <Question id="fails" asks="What happens if the best field fails the laboratory?" answer={answer} wide>
       {failing.length > 0 && (
         <>
           <Table

@@ -17,11 +17,10 @@ import { Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
 
 /** May I promise so many brews a month more? */
-export function AccountQuestion({ season, query, asked, isPlanned }: {
+export function AccountQuestion({ season, query, asked }: {
   season: Season;
   query: ReadonlyMap<string, string>;
   asked: "nothing" | "unreadable" | "waiting" | Answered;
-  isPlanned: boolean;
 }): VNode {
   const mine = ["beer", "brews", "from"];
   const first = query.get("from") ?? season.asOf.slice(0, 7);
@@ -36,7 +35,7 @@ export function AccountQuestion({ season, query, asked, isPlanned }: {
     : asked.words;
   return (
     <Question id="account" asks="May I promise a new account two brews a month?" answer={answer}>
-      {season.beers.length > 0 && isPlanned && (
+      {season.beers.length > 0 && (
         <form method="get" action="#account" class="ask">
           <Kept query={query} but={(name) => mine.includes(name)} />
           <label>

@@ -44,8 +44,9 @@ export function QuestionsPage(props: QuestionsProps): VNode {
           <PintQuestion season={season} year={year} />
           <AddQuestion {...explained} asOf={plan.asOf} query={query} prices={prices} />
           <AcreQuestion explanation={explanation} isBusy={isBusy} unit={unit} waiting={waiting} />
+          <AccountQuestion season={season} query={query} asked={asked} />
           <FailQuestion {...explained} />
-          <AccountQuestion season={season} query={query} asked={asked} isPlanned />
+          <CashQuestion season={season} plan={plan} />
           <ShareQuestion year={year} query={query} share={share} />
           <FeedQuestion season={season} year={year} plan={plan} />
         </div>

@@ -41,6 +41,7 @@ describe("the page of questions", () => {
     expect(html.match(/Being worked out/g)!.length).toBe(4);
     expect(html).toContain("What can I sell as feed, and when?");
     expect(html).toContain("Do I meet the licence share?");
+    expect(html).toMatch(/What cash goes out each month\?¶¶Most in \w+( \d+)?: CAD/);
   });
 
   test("tells the limit in one word and the months in which it is felt", async () => {
