@@ -72,6 +72,15 @@ describe("brews for a new account", () => {
     expect(accountWords(demo, broken!)).toContain("What gives: 1 home-share promise of other brews.");
   });
 
+  test("count only with the home-grown share that their beer promises", async () => {
+    const found = await answerAccount(demo, plan, (season) =>
+      Promise.resolve({
+        ...base,
+        brews: [...plan.brews, ...added(season).map((one) => brew(one.id, one.on, one.on < "2027-07-01"))],
+      }), ask);
+    expect(accountWords(demo, found!)).toContain("Yes until 30 Jun, no from 1 Jul on: 8 of 20 brews");
+  });
+
   test("are not promised at all where the first cannot be made", async () => {
     const found = await answer(() => true);
     expect(accountWords(demo, found!)).toBe(
