@@ -7,6 +7,8 @@ import { c } from "./frame.ts";
 const WIDTH = 344;
 const TOP = 16;
 const HEIGHT = 40;
+/** Room that a month's letter takes. */
+const LETTER = 12;
 const INITIALS = "JFMAMJJASOND";
 
 /** What one more run is worth by week, by itself: a box a week on a line, a point where nothing is gained. */
@@ -28,7 +30,9 @@ export function WorthChart({ weeks }: { weeks: readonly RunWorth[] }): VNode | n
       {monthStarts(first.day, last.day + 6).map((day) => (
         <g key={day}>
           <path class="rule faint" d={`M${c(x(day))} ${TOP - 4}V${ground}`} />
-          <text class="quiet" x={c(x(day) + 2)} y={TOP - 5}>{INITIALS[monthOf(day) - 1]}</text>
+          {x(day) + LETTER < WIDTH && (
+            <text class="quiet" x={c(x(day) + 2)} y={TOP - 5}>{INITIALS[monthOf(day) - 1]}</text>
+          )}
         </g>
       ))}
       <g class="worth">

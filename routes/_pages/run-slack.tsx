@@ -9,7 +9,7 @@ import { type Cell, type Column, Part, Table } from "./tables.tsx";
 /** So many of the tightest runs are shown at once; the others are folded away. */
 const SHOWN = 6;
 
-const COLUMNS: readonly Column[] = [{ name: "Run" }, { name: "Malt" }, { name: "May slip", prose: true }];
+const COLUMNS: readonly Column[] = [{ name: "Run" }, { name: "Malt" }, { name: "Slack", prose: true }];
 
 /** How far each run may slip: those that would break the plan first, the others by day behind a fold. */
 export function Slack({ season, plan, explanation }: {
