@@ -1,11 +1,13 @@
 import type { Season } from "../season/season.ts";
+import type { RunWorth } from "../year/run-worth.ts";
 import { tonneWords } from "../year/words.ts";
 import { type AcreValue, landUnit, type Range } from "./acre.ts";
 import type { ExplainedAcre, ExplainedFailing } from "./explanation.ts";
 import type { Failing } from "./failing.ts";
 import type { Limit } from "./limits.ts";
+import type { WeekValue } from "./run-values.ts";
 import type { Worth } from "./worth.ts";
-import { amountWords, beerWords, gainWords, limitNames } from "./words.ts";
+import { amountWords, beerWords, gainWords, limitNames, moneyWords } from "./words.ts";
 
 /** What one more acre or hectare is worth: what a plan made anew brings, or why it brings nothing; and what the grain fetches as feed. */
 export function acreWords(
@@ -61,5 +63,20 @@ export function failingWords(season: Season, { lot, massG, gain, beers }: Failin
     money: Math.abs(gain.moneyCents) < 100
       ? ""
       : `${amountWords(season, gain.moneyCents)} ${better ? "better" : "dearer"}`,
+  };
+}
+
+/** What one more run in a week is worth: what more is made and kept, and the money beside it. */
+export function weekWords(season: Season, { day, gain, isNoise }: WeekValue): RunWorth {
+  const { brews, promises, homeMaltG } = gain;
+  const more = isNothing(gain) && gain.roomG < 1000 ? "" : gainWords(season, gain);
+  const words = [more, moneyWords(season, { gain, isNoise })].filter((one) => one !== "").join(", ");
+  return {
+    day,
+    brews,
+    promises,
+    homeMaltG,
+    words: isNoise || words === "" ? "no measurable gain" : words,
+    isNoise,
   };
 }

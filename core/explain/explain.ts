@@ -2,18 +2,17 @@ import { cautionsFor, type HazardousKind } from "../cautions.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import { drawParts, partsOf } from "../year/draw.ts";
-import type { RunWorth } from "../year/run-worth.ts";
 import { shortfallsIn } from "../year/shortfalls.ts";
 import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
 import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
 import { reservesOf } from "./reserve.ts";
 import { acreValues } from "./acre.ts";
-import { acreWords, failingWords } from "./answer-words.ts";
+import { acreWords, failingWords, weekWords } from "./answer-words.ts";
 import { failingOf } from "./failing.ts";
 import type { ExplainedRemedy, Explanation } from "./explanation.ts";
 import { planningOnce, type Resolve, Trials } from "./resolve.ts";
-import { runValues, weeksAhead, type WeekValue } from "./run-values.ts";
+import { runValues, weeksAhead } from "./run-values.ts";
 import { isPressed, slackOf, tightestFirst } from "./slack.ts";
 import {
   beerWords,
@@ -129,12 +128,6 @@ export async function* explain(
     yield told;
   }
   yield { ...told, doing: "" };
-}
-
-function weekWords(season: Season, { day, gain, isNoise }: WeekValue): RunWorth {
-  const { brews, promises, homeMaltG } = gain;
-  const words = isNoise ? "no measurable gain" : gainWords(season, gain);
-  return { day, brews, promises, homeMaltG, words, isNoise };
 }
 
 function inWords(season: Season, rows: ReadonlyMap<string, Ranked>): ExplainedRemedy[] {

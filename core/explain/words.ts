@@ -96,7 +96,7 @@ export function costWords(season: Season, { costCents, costWords: basis }: Price
 }
 
 /** What a remedy does to the year's money, before its own cost. */
-export function moneyWords(season: Season, { gain, isNoise }: Priced): string {
+export function moneyWords(season: Season, { gain, isNoise }: Pick<Priced, "gain" | "isNoise">): string {
   if (isNoise || Math.abs(gain.moneyCents) < 100) return "";
   return `${amountWords(season, gain.moneyCents)} ${gain.moneyCents > 0 ? "better" : "dearer"}`;
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { weekday } from "../../../core/calendar.ts";
+import { weekWords } from "../../../core/explain/answer-words.ts";
 import { runValues, weeksAhead, type WeekValue } from "../../../core/explain/run-values.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
@@ -62,6 +63,16 @@ describe("what one more run is worth", () => {
     });
     expect(tries).toBe(2);
     expect(values.map((one) => [one.day, one.isNoise])).toEqual(weeks.map((day) => [day, true]));
+  });
+
+  test("in words a week has its malt and its money, and noise has neither", () => {
+    const gain = { brews: 0, promises: 0, homeMaltG: 600_000, roomG: 0, moneyCents: 54_000 };
+    const words = (more: Partial<typeof gain>, isNoise = false) =>
+      weekWords(demo, { day: 1, gain: { ...gain, ...more }, isNoise }).words;
+    expect(words({})).toBe("1,320 lb less bought malt, 540 USD better");
+    expect(words({ homeMaltG: 0 })).toBe("540 USD better");
+    expect(words({ brews: 1, moneyCents: 0 })).toBe("1 more brew and 1,320 lb less bought malt");
+    expect(words({}, true)).toBe("no measurable gain");
   });
 
   test("the weeks begin on the farm's first day of the week, after the held days, and end inside the horizon", () => {
