@@ -6,6 +6,7 @@ type Wake = (root: HTMLElement, props: never) => void;
 
 const islands: Record<string, () => Promise<{ wake: Wake }>> = {
   Follow: () => import("./Follow.ts"),
+  LivePage: () => import("./LivePage.ts"),
   LiveYear: () => import("./LiveYear.ts"),
 };
 

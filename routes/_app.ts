@@ -10,6 +10,7 @@ import { nextSeasons } from "./next-season.tsx";
 import { offers } from "./offers.tsx";
 import { planning } from "./planning.ts";
 import { plans } from "./plans.ts";
+import { questions } from "./questions.tsx";
 import { record } from "./record.tsx";
 import { section } from "./section.tsx";
 import { remedies } from "./remedies.tsx";
@@ -31,6 +32,7 @@ export function makeApp(parts: Parts): Hono {
   app.route("/", planning(parts));
   app.route("/", offers(parts));
   app.route("/", remedies(parts));
+  app.route("/", questions(parts));
   app.route("/", seasons(parts));
   app.route("/", edits(parts));
   app.route("/", record(parts));

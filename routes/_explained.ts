@@ -1,4 +1,4 @@
-import type { Explanation } from "../core/explain/explain.ts";
+import type { Explanation } from "../core/explain/explanation.ts";
 import type { Parts } from "./_parts.ts";
 import type { Standing, Year } from "./_standing.ts";
 import { readExplanation } from "./_store/explanations.ts";

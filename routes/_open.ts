@@ -4,6 +4,7 @@ import type { Parts } from "./_parts.ts";
 import { seasonEntry } from "./_season-file.ts";
 import { Refusal } from "./_shell/errors.tsx";
 import type { Assets } from "./_shell/assets.ts";
+import { type Ask, askInWorker, openAsker } from "./_solver/asker.ts";
 import { makeBell } from "./_solver/bell.ts";
 import { type Explain, explainInWorker, openExplainer } from "./_solver/explainer.ts";
 import { EFFORTS, type SearchEffort } from "./_solver/order.ts";
@@ -24,6 +25,7 @@ import { firstSeasonId, insertSeason } from "./_store/seasons.ts";
 export interface Workers {
   readonly thread?: Thread;
   readonly explain?: Explain;
+  readonly ask?: Ask;
   /** How long the planner rests after a plan before it looks on, in milliseconds. */
   readonly restMs?: number;
   readonly effort?: SearchEffort;
@@ -34,7 +36,13 @@ export function openParts(
   path: string,
   assets: Assets,
   now: () => Date,
-  { thread = openThread(), explain = explainInWorker, restMs = REST_MS, effort = EFFORTS.full }: Workers = {},
+  {
+    thread = openThread(),
+    explain = explainInWorker,
+    ask = askInWorker,
+    restMs = REST_MS,
+    effort = EFFORTS.full,
+  }: Workers = {},
 ): Parts & { close(): void } {
   const store = openStore(path);
   const unfinished = failUnfinishedPlans(store, now().toISOString());
@@ -45,8 +53,9 @@ export function openParts(
     save: (planId, explanation) => saveExplanation(store, planId, explanation, now().toISOString()),
     changed: (seasonId) => bell.ring(seasonId),
   });
+  const asker = openAsker(ask, (seasonId) => bell.ring(seasonId));
   const copies = openCopyKeeper({ store, folder: dirname(path), path, now, log: console.error });
-  const desk = { store, copies, solver, explainer, bell, assets, now };
+  const desk = { store, copies, solver, explainer, asker, bell, assets, now };
   const looker = openLooker(shared.looks, lookPorts(desk), restMs, effort.rounds);
   const parts: Parts = { ...desk, looker };
   for (const id of unfinished) planAgain(parts, id);
@@ -55,6 +64,7 @@ export function openParts(
     close() {
       looker.close();
       explainer.close();
+      asker.close();
       solver.close();
       store.close();
     },

@@ -1,4 +1,5 @@
 import type { Assets } from "./_shell/assets.ts";
+import type { Asker } from "./_solver/asker.ts";
 import type { Bell } from "./_solver/bell.ts";
 import type { Looker } from "./_solver/looking.ts";
 import type { Explainer } from "./_solver/explainer.ts";
@@ -16,6 +17,8 @@ export interface Parts {
   readonly looker: Looker;
   /** Works out what limits a plan and what would help. */
   readonly explainer: Explainer;
+  /** Answers questions that take planning another season. */
+  readonly asker: Asker;
   /** Rings when something about a season's plan has changed. */
   readonly bell: Bell;
   readonly assets: Assets;

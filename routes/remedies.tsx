@@ -4,6 +4,7 @@ import { explained } from "./_explained.ts";
 import { RemediesPage } from "./_pages/remedies.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
+import { Live } from "./_shell/live.tsx";
 import { page } from "./_shell/page.tsx";
 import { ensurePlanned, readYear, standingOf } from "./_standing.ts";
 import { whoOf } from "./_who.ts";
@@ -31,7 +32,9 @@ export function remedies(parts: Parts): Hono<{ Variables: SecureHeadersVariables
         ...(planning || known.isBusy ? { againAfter: AGAIN_AFTER_S } : {}),
         body: (
           <main id="main">
-            <RemediesPage season={year.stored} plan={year.plan} known={known} planning={planning} />
+            <Live season={`/seasons/${id}`} isBusy={planning || known.isBusy}>
+              <RemediesPage season={year.stored} plan={year.plan} known={known} planning={planning} />
+            </Live>
           </main>
         ),
       }));

@@ -137,28 +137,43 @@ const THROUGH_DAYS = 21;
 
 /** The season with room for one run more, started in the week from this day number on: a line of vessels that is open then, for one load. */
 export function withRunInWeek(season: Season, firstDay: number): Season {
-  const used = usedIds(season);
   const at = (day: number) => `${isoDate(day)}T00:00`;
   const start = dayNumber(dateOf(season.positionAt)) - 1, end = dayNumber(season.horizonEnd) + 200;
-  const vessels = (["steep", "bed", "kiln"] as const).flatMap((stage): Vessel[] => {
+  return withLineLike(season, (stage) => ({
+    cleaningHours: ONE_LOAD_HOURS,
+    changeOver: [],
+    closures: [
+      { from: at(start), to: at(firstDay), reason: "another week" },
+      {
+        from: at(firstDay + (stage === "steep" ? 9 : THROUGH_DAYS)),
+        to: at(end),
+        reason: "another week",
+      },
+    ],
+  }));
+}
+
+/** The season with a whole line of vessels more, open all year. */
+export function withLine(season: Season): Season {
+  return withLineLike(season, () => ({ closures: [] }));
+}
+
+/** The season with a line of one steep, bed and kiln more, each like the largest of its stage but for `but`. */
+function withLineLike(season: Season, but: (stage: Stage) => Partial<Vessel>): Season {
+  const used = usedIds(season);
+  const vessels = STAGES.flatMap((stage): Vessel[] => {
     const model = vesselsOf(season, stage).toSorted((a, b) => largestG(b) - largestG(a))[0];
     if (model === undefined) return [];
     const { monthLoadFactor: _, ...rest } = model;
     const id = freeId(`one-run-${stage}`, used);
     used.add(id);
-    const shutFrom = firstDay + (stage === "steep" ? 9 : THROUGH_DAYS);
     return [{
       ...rest,
       id,
       name: `One run's ${stage}`,
       stages: [stage],
       line: "one run more",
-      cleaningHours: ONE_LOAD_HOURS,
-      changeOver: [],
-      closures: [
-        { from: at(start), to: at(firstDay), reason: "another week" },
-        { from: at(shutFrom), to: at(end), reason: "another week" },
-      ],
+      ...but(stage),
     }];
   });
   // A vessel without a line would go with these ones too.

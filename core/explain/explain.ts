@@ -7,8 +7,13 @@ import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
 import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
 import { reservesOf } from "./reserve.ts";
-import type { Resolve } from "./resolve.ts";
-import { firstToBreak, slackOf } from "./slack.ts";
+import { acreValues } from "./acre.ts";
+import { acreWords, failingWords, weekWords } from "./answer-words.ts";
+import { failingOf } from "./failing.ts";
+import type { ExplainedRemedy, Explanation } from "./explanation.ts";
+import { planningOnce, type Resolve, Trials } from "./resolve.ts";
+import { runValues, weeksAhead } from "./run-values.ts";
+import { isPressed, slackOf, tightestFirst } from "./slack.ts";
 import {
   beerWords,
   breaksWords,
@@ -22,71 +27,40 @@ import {
   slackWords,
 } from "./words.ts";
 
-/** What stands behind one shortfall of the year. `what` is the shortfall's own text and finds it again. */
-export interface ExplainedShortfall {
-  readonly what: string;
-  /** "With the kiln no limit, it would not fall short.", or that nothing would have helped. */
-  readonly words: string;
-  readonly chain: readonly string[];
-}
-
-/** One remedy in words. */
-export interface ExplainedRemedy {
-  readonly id: string;
-  readonly words: string;
-  /** "3 more brews and 5 more promises held", or "no measurable gain". */
-  readonly effect: string;
-  readonly beers: string;
-  readonly money: string;
-  readonly cost: string;
-  readonly rank: string;
-  /** The limit once it is in place; empty where it was not looked for. */
-  readonly next: string;
-  readonly isNoise: boolean;
-  readonly cautions: readonly string[];
-}
-
-/** Everything about a plan that takes planning other seasons to know; grows until `doing` is empty. */
-export interface Explanation {
-  readonly format: "rickyard-explanation";
-  readonly version: 1;
-  /** What is being tried, and how far it is; empty when nothing is left to try. */
-  readonly doing: string;
-  readonly done: number;
-  readonly of: number;
-  /** The line under the year's sentence. */
-  readonly breaksFirst: string;
-  /** "may slip 2 days: ..." by run. */
-  readonly slack: readonly { readonly runId: string; readonly words: string }[];
-  /** "Pale: least on 3 Mar, 120 kg below its reserve" by malt. */
-  readonly reserves: readonly string[];
-  /** Empty until it is known. */
-  readonly limit: string;
-  readonly shortfalls: readonly ExplainedShortfall[];
-  readonly remedies: readonly ExplainedRemedy[];
-}
-
-/** Beginning with the slack, which is soon known, then the causes, then each remedy as it is priced, then what limits after the best. */
+/**
+ * Beginning with the slack, which is soon known, then the causes, what if the best field failed, each remedy as it is priced, one acre
+ * more, what limits after the best remedy, and what one run more is worth week by week.
+ */
 export async function* explain(
   season: Season,
   plan: Plan,
-  resolve: Resolve,
+  resolveAny: Resolve,
   cancelled: () => boolean = () => false,
 ): AsyncGenerator<Explanation> {
-  const slack = slackOf(season, plan);
+  const resolve = planningOnce(resolveAny, season);
+  const slack = tightestFirst(plan, slackOf(season, plan));
   const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
-    version: 1,
+    version: 2,
     doing: "what limits the year",
     done: 0,
     of: 0,
-    breaksFirst: breaksWords(season, plan, firstToBreak(plan, slack)),
-    slack: slack.map((one) => ({ runId: one.runId, words: slackWords(one) })),
+    breaksFirst: breaksWords(season, plan, slack[0] ?? null),
+    slack: slack.map((one) => ({
+      runId: one.runId,
+      days: one.maySlipDays,
+      isPressed: isPressed(one),
+      words: slackWords(one),
+    })),
     reserves: reservesOf(year).map((one) => reserveWords(season, one)),
     limit: "",
+    limits: [],
     shortfalls: [],
     remedies: [],
+    acres: [],
+    failing: [],
+    weeks: [],
   };
   yield told;
   const shortfalls = shortfallsIn(parts, year);
@@ -94,6 +68,7 @@ export async function* explain(
   told = {
     ...told,
     limit: limitWords(season, causes.tightest),
+    limits: causes.tightest?.limits ?? [],
     shortfalls: causes.byShortfall.map(({ shortfall, limits, share }) => {
       const one = shortfalls[shortfall]!;
       const much = share > 0.95
@@ -107,12 +82,25 @@ export async function* explain(
           ? "More of any one thing would not have mended it in time."
           : `With ${limitNames(limits)} no limit, ${much}.`,
         chain: chainOf(parts, year, one, limits).map((link) => link.words),
+        limits,
+        isFelt: limits.length > 0 || share < 1,
+        fromDay: one.fromDay,
+        toDay: one.toDay,
       };
     }),
-    doing: shortfalls.length === 0 ? "" : "remedies",
+    doing: "what if the best field failed",
   };
   yield told;
-  if (shortfalls.length === 0) return;
+  const trials = await Trials.open(season, plan, resolve, cancelled);
+  for await (const one of failingOf(trials)) {
+    told = { ...told, failing: [...told.failing, failingWords(season, one)] };
+    yield told;
+  }
+  if (shortfalls.length === 0) {
+    yield { ...told, doing: "" };
+    return;
+  }
+  yield { ...told, doing: "remedies" };
   const found: Priced[] = [];
   let doing = "";
   let done = 0, of = 0;
@@ -122,6 +110,10 @@ export async function* explain(
     told = { ...told, doing, done, of, remedies: ranked(found).map((each) => remedyWords(season, each)) };
     yield told;
   }
+  for await (const one of acreValues(trials, found)) {
+    told = { ...told, acres: [...told.acres, acreWords(season, one, told.limits)] };
+    yield { ...told, doing: "what one more acre is worth" };
+  }
   const rows = new Map(ranked(found).map((one) => [one.id, one]));
   const last = nextLimits(season, plan, shortfalls, causes, [...rows.values()], resolve, { cancelled });
   for await (const one of last) {
@@ -129,7 +121,13 @@ export async function* explain(
     told = { ...told, doing: "what limits after the best remedy", remedies: inWords(season, rows) };
     yield told;
   }
-  yield { ...told, doing: "", remedies: inWords(season, rows) };
+  told = { ...told, remedies: inWords(season, rows) };
+  for await (const one of runValues(season, plan, resolve, weeksAhead(season), { cancelled, onTry })) {
+    const weeks = [...told.weeks, weekWords(season, one)].sort((a, b) => a.day - b.day);
+    told = { ...told, doing, done, of, weeks };
+    yield told;
+  }
+  yield { ...told, doing: "" };
 }
 
 function inWords(season: Season, rows: ReadonlyMap<string, Ranked>): ExplainedRemedy[] {
@@ -151,6 +149,9 @@ function remedyWords(season: Season, one: Ranked): ExplainedRemedy {
       ? "after it nothing is binding"
       : `after it ${limitNames(one.next.limits)} would be the limit`,
     isNoise: one.isNoise,
+    brews: one.gain.brews,
+    moneyCents: one.gain.moneyCents,
+    costCents: one.costCents,
     cautions: [...new Set(one.hazards.map((kind: HazardousKind) => cautionsFor(kind)[0]!.sentence))],
   };
 }

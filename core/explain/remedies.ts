@@ -1,11 +1,10 @@
 import type { HazardousKind } from "../cautions.ts";
-import { dayNumber, isoDate, weekday } from "../calendar.ts";
 import { compareGoals } from "../plan/compare.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import type { Shortfall } from "../year/shortfalls.ts";
 import { type Causes, findCauses, type LimitFound } from "./causes.ts";
-import { withExtraDays, withRunInWeek } from "./ease.ts";
+import { withExtraDays } from "./ease.ts";
 import type { Remedy, Steps } from "./remedy.ts";
 import { weekendsAhead, workDays } from "./remedy-days.ts";
 import { remediesFor } from "./remedy-list.ts";
@@ -152,7 +151,8 @@ function usedDays(season: Season, plan: Plan): string[] {
   return weekendsAhead(season).filter((on) => days.has(on));
 }
 
-function beersWon(season: Season, before: Plan, after: Plan): Priced["beers"] {
+/** Brews won and lost by beer from one plan to another; beers without change are left out. */
+export function beersWon(season: Season, before: Plan, after: Plan): Priced["beers"] {
   const count = (plan: Plan, beerId: string) =>
     plan.brews.filter((brew) => brew.beerId === beerId && brew.on <= season.horizonEnd).length;
   return season.beers.map((beer) => ({
@@ -206,33 +206,4 @@ export async function* nextLimits(
     });
     yield { ...one, next: next.tightest };
   }
-}
-
-/** What one more run would bring if it were started in each week, by the first day of the week, one by one. */
-export async function* runValues(
-  season: Season,
-  plan: Plan,
-  resolve: Resolve,
-  weeks: readonly string[],
-  options: RemedyOptions = {},
-): AsyncGenerator<{ readonly week: string; readonly gain: Worth; readonly isNoise: boolean }> {
-  const trials = await Trials.open(season, plan, resolve, options.cancelled);
-  const usualG = usualBrewG(season, trials.reference);
-  for (const [at, week] of weeks.entries()) {
-    options.onTry?.(week, at, weeks.length);
-    const { gain } = await trials.of(withRunInWeek(season, dayNumber(week)));
-    yield { week, gain, isNoise: isNoise(gain, trials.reference, usualG) };
-  }
-}
-
-/** First days of the farm's weeks from the first free day on, to the last week whose malt could still be brewed inside the horizon. */
-export function weeksAhead(season: Season): string[] {
-  const today = dayNumber((season.fixedAsOf ?? season.asOf).slice(0, 10));
-  const first = today + season.roster.heldDays;
-  const toStart = (season.weekStartsOn - weekday(first) + 7) % 7;
-  const weeks: string[] = [];
-  for (let day = first + toStart; day <= dayNumber(season.horizonEnd); day += 7) {
-    weeks.push(isoDate(day));
-  }
-  return weeks;
 }

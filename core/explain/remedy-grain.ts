@@ -1,12 +1,10 @@
 import { addDays, dateOf, dayNumber } from "../calendar.ts";
 import type { Season } from "../season/season.ts";
-import { SQUARE_METRES_PER_ACRE } from "../units.ts";
 import { countWords, dayWords, tonneWords } from "../year/words.ts";
+import { landUnit, plantingsAhead } from "./acre.ts";
 import { withArea, withBoughtGrain } from "./ease.ts";
 import { vesselsOf } from "./relax.ts";
 import { remedy, SIZES, type Steps } from "./remedy.ts";
-
-const HECTARE_M2 = 10_000;
 
 const BUY_LOADS = [2, 4] as const;
 
@@ -40,20 +38,14 @@ export function boughtGrain(season: Season): Steps {
 
 /** More of each planting that is still to be drilled, in the reader's unit of land. */
 export function acres(season: Season): Steps[] {
-  const isUs = season.readerUnits === "us";
-  const unitM2 = isUs ? SQUARE_METRES_PER_ACRE : HECTARE_M2;
-  const ahead = season.plantings.filter((one) =>
-    one.state === "planned" && one.drillOn >= dateOf(season.fixedAsOf ?? season.asOf)
-  );
-  return ahead.map((planting) =>
+  const unit = landUnit(season);
+  return plantingsAhead(season).map((planting) =>
     SIZES.map((size) =>
       remedy({
         id: `area-${planting.id}-${size}`,
         limits: ["land"],
-        words: `${
-          countWords(size, isUs ? "more acre" : "more hectare")
-        } of ${planting.sowingSeason} ${planting.crop}`,
-        season: withArea(season, planting.id, size * unitM2),
+        words: `${countWords(size, `more ${unit.name}`)} of ${planting.sowingSeason} ${planting.crop}`,
+        season: withArea(season, planting.id, size * unit.areaM2),
         hazards: ["harvest"],
       })
     )

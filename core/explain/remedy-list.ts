@@ -48,7 +48,7 @@ export function remediesFor(
   return all.toSorted((a, b) => of(b) - of(a));
 }
 
-/** One run more in the week of the first shortfall of home malt whose runs can still be started; see `runValues` for every week. */
+/** One run more in the week of the first shortfall of home malt whose runs can still be started; see run-values.ts for every week. */
 function runsInWeeks(season: Season, shortfalls: readonly Shortfall[]): Steps {
   const free = dayNumber(dateOf(season.fixedAsOf ?? season.asOf)) + season.roster.heldDays;
   const worst = shortfalls.filter((one) => one.kind === "home malt" || one.kind === "unbrewed")

@@ -6,6 +6,12 @@ import { lessOf, type Worth, worthOf } from "./worth.ts";
 /** Plans a season anew, however it likes; null when it has no plan. The same season has to give the same plan. */
 export type Resolve = (season: Season) => Promise<Plan | null>;
 
+/** The same, but the season as it stands is planned only once, however often it is asked for. */
+export function planningOnce(resolve: Resolve, season: Season): Resolve {
+  let own: Promise<Plan | null> | null = null;
+  return (asked) => asked === season ? own ??= resolve(season) : resolve(asked);
+}
+
 /** A season that was planned anew, and what that is worth beside the plan as it stands. */
 export interface Trial {
   readonly season: Season;

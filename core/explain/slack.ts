@@ -41,17 +41,21 @@ export function slackOf(season: Season, plan: Plan): RunSlack[] {
     .map(({ run, choice }) => ({ runId: run.id, ...slackOfRun(held, base, choice) }));
 }
 
+/** True when a brew inside the horizon hangs on the run, and not only the run behind it. */
+export function isPressed({ stops }: RunSlack): boolean {
+  return stops.kind === "brew" && !stops.id.startsWith("tail-");
+}
+
 /**
- * The run that breaks the plan first: of those on which a brew inside the horizon hangs the one with the least slack, the earliest of
- * several. Where no brew hangs on any, the one with the least slack of all: it presses on the run behind it.
+ * The run that breaks the plan first at the head: those on which a brew inside the horizon hangs by their slack, the earliest of
+ * several first; then the others the same way, which press on the run behind them.
  */
-export function firstToBreak(plan: Plan, slack: readonly RunSlack[]): RunSlack | null {
+export function tightestFirst(plan: Plan, slack: readonly RunSlack[]): RunSlack[] {
   const start = new Map(plan.runs.map((run) => [run.id, run.steepInAt]));
-  const rank = ({ stops }: RunSlack) => stops.kind === "brew" && !stops.id.startsWith("tail-") ? 0 : 1;
   return slack.toSorted((a, b) =>
-    rank(a) - rank(b) || a.maySlipDays - b.maySlipDays ||
+    Number(isPressed(b)) - Number(isPressed(a)) || a.maySlipDays - b.maySlipDays ||
     (start.get(a.runId)! < start.get(b.runId)! ? -1 : 1)
-  )[0] ?? null;
+  );
 }
 
 function slackOfRun(held: HeldPlan, base: Evaluation, choice: RunChoice): Omit<RunSlack, "runId"> {

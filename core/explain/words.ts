@@ -34,6 +34,11 @@ export function limitNames(limits: readonly Limit[]): string {
   return listWords(limits.map((limit) => NAMES[limit]));
 }
 
+/** A limit as a row is called: "bed", "staffed hours". Null is no one limit by itself. */
+export function limitLabel(limit: Limit | null): string {
+  return limit === null ? "no one thing" : NAMES[limit].replace(/^the /, "");
+}
+
 /** What limits the year, and how that was seen, in a sentence. */
 export function limitWords(season: Season, found: LimitFound | null): string {
   if (found === null) {
@@ -91,7 +96,7 @@ export function costWords(season: Season, { costCents, costWords: basis }: Price
 }
 
 /** What a remedy does to the year's money, before its own cost. */
-export function moneyWords(season: Season, { gain, isNoise }: Priced): string {
+export function moneyWords(season: Season, { gain, isNoise }: Pick<Priced, "gain" | "isNoise">): string {
   if (isNoise || Math.abs(gain.moneyCents) < 100) return "";
   return `${amountWords(season, gain.moneyCents)} ${gain.moneyCents > 0 ? "better" : "dearer"}`;
 }

@@ -9,6 +9,7 @@ import { maltBand } from "./malt.ts";
 import { type BatchLevels, batchLevels } from "./malt-levels.ts";
 import { malthouseBand } from "./malthouse.ts";
 import { NO_OLD_DAYS, type OldDays } from "./old-days.ts";
+import { NOTHING_EXPLAINED, type RunsExplained } from "./run-worth.ts";
 import { Slots } from "./slots.ts";
 import { storeRows } from "./stores.ts";
 import { tankBand } from "./tanks.ts";
@@ -36,10 +37,11 @@ export function partsOf(season: Season, plan: Plan | null): YearParts {
   };
 }
 
-/** Puts the bands of a year together; `oldDays` says where things lay in the plan before, where that is to be told. */
+/** Puts the bands of a year together; `oldDays` says where things lay in the plan before, `runWorth` what one run more would bring, where that is to be told. */
 export function drawParts(
   { journal, changes, grain, malt, slots }: YearParts,
   oldDays: OldDays = NO_OLD_DAYS,
+  explained: RunsExplained = NOTHING_EXPLAINED,
 ): Year {
   const { season, plan } = journal;
   return {
@@ -59,5 +61,7 @@ export function drawParts(
     tanks: tankBand(journal),
     graph: graphOf(journal),
     oldDays,
+    runWorth: explained.weeks,
+    runSlack: explained.slack,
   };
 }

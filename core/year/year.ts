@@ -4,6 +4,7 @@ import type { FieldsBand } from "./fields-band.ts";
 import type { MaltBand } from "./malt-band.ts";
 import type { MalthouseBand } from "./malthouse-band.ts";
 import type { OldDays } from "./old-days.ts";
+import type { RunSlackWords, RunWorth } from "./run-worth.ts";
 import type { StoreRow } from "./stores-band.ts";
 import type { TankBand } from "./tanks-band.ts";
 import type { Graph } from "./trace.ts";
@@ -39,4 +40,8 @@ export interface Year {
   readonly graph: Graph;
   /** Where things lay in the plan before; nothing where that is not told. */
   readonly oldDays: OldDays;
+  /** What one run more would be worth in each week ahead, as far as that is known; empty where it is not. */
+  readonly runWorth: readonly RunWorth[];
+  /** How far each free run may slip, as far as that is known. */
+  readonly runSlack: readonly RunSlackWords[];
 }

@@ -96,6 +96,14 @@ export function Key({ year, still }: { year: Year; still?: boolean }): VNode {
         <Sign says="no steeping" width={14} name="no steeping">
           <path class="pause" d="M1 5.5H13" />
         </Sign>
+        {year.runWorth.length > 0 && (
+          <Sign says="the higher, the more one further run that week is worth; a point: nothing" name="worth">
+            <g class="worth">
+              <path d="M1 2h5v9h-5ZM8.5 7h5v4h-5Z" />
+              <path class="none" d="M16 10h5v1h-5Z" />
+            </g>
+          </Sign>
+        )}
         {year.malthouse.runs.some(({ standing }) => standing === "dumped") && (
           <Sign says="run dumped" width={12} name="dumped">
             <path class="dumped-cross" d="M2.5 2l7 7m0 -7l-7 7" />

@@ -1,5 +1,6 @@
 import type { VNode } from "preact";
 import type { Stage } from "../../core/season/malthouse.ts";
+import { followsWords } from "../../core/year/run-follows.ts";
 import type { Year } from "../../core/year/year.ts";
 import { Empty } from "./Empty.tsx";
 import { c, type Frame } from "./frame.ts";
@@ -12,6 +13,7 @@ import { oldRunsOf } from "./old-layout.ts";
 import { Run } from "./Run.tsx";
 import { wrap } from "./text-width.ts";
 import { Figure, RowName } from "./Words.tsx";
+import { Worth } from "./Worth.tsx";
 
 /** Malthouse: each run one stair from steep to bed to kiln; the corner shared by two treads is the hand-over. */
 export function MalthouseBand({ year, frame, layout }: {
@@ -21,6 +23,7 @@ export function MalthouseBand({ year, frame, layout }: {
 }): VNode {
   const { top, lines, limits } = layout;
   const letters = maltLetters(year);
+  const slack = new Map(year.runSlack.map(({ runId, words }) => [runId, words]));
   return (
     <g class="band malthouse" role="group" aria-label="Malthouse">
       <RowName lines={["Malthouse"]} full="Malthouse" y={top + 12} bold />
@@ -44,6 +47,8 @@ export function MalthouseBand({ year, frame, layout }: {
               {...{ run, frame, units: year.units }}
               top={line.top}
               short={letters.get(run.maltId) ?? ""}
+              slack={slack.get(run.id) ?? ""}
+              follows={followsWords(year, run)}
               old={year.oldDays.runs.find(({ id }) => id === run.id)?.words ?? ""}
             />
           ))}
@@ -53,6 +58,7 @@ export function MalthouseBand({ year, frame, layout }: {
       ))}
       {lines[0] !== undefined && <path class="pause" d={pauses(year, frame, lines[0])} />}
       {limits.map((one) => <Dimension key={`${one.vessel.id}-${one.from}`} {...{ one, frame, layout }} />)}
+      {layout.worth !== null && <Worth year={year} frame={frame} strip={layout.worth} />}
     </g>
   );
 }

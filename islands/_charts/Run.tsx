@@ -12,14 +12,16 @@ import { grain, malt, shortDay } from "./words.ts";
 const OFFSET: Record<Stage, number> = { steep: 0, bed: TREADS.steep, kiln: TREADS.steep + TREADS.bed };
 
 /**
- * One run as a stair. `short` is a small letter for a malt that is not the usual one of its crop, `old` what the plan
- * before had otherwise.
+ * One run as a stair. `short` is a small letter for a malt that is not the usual one of its crop, `follows` what it comes
+ * after, `slack` how far it may slip, `old` what the plan before had otherwise; empty where there is no such thing.
  */
-export function Run({ run, frame, top, short, old, units }: {
+export function Run({ run, frame, top, short, follows, slack, old, units }: {
   run: RunMark;
   frame: Frame;
   top: number;
   short: string;
+  follows: string;
+  slack: string;
   old: string;
   units: ReaderUnits;
 }): VNode | null {
@@ -41,7 +43,7 @@ export function Run({ run, frame, top, short, old, units }: {
     <>
       <Mark
         node={run.node}
-        says={says(run, units) + (old === "" ? "" : `; ${old}`)}
+        says={[says(run, units), follows, slack, old].filter((one) => one !== "").join("; ")}
         kind={`run ${standingClass(run.standing)}`}
       >
         {treads.map((tread) => (

@@ -3,6 +3,7 @@ import { upperFirst } from "../../core/year/words.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Frame } from "./frame.ts";
 import { runLane } from "./old-layout.ts";
+import { layoutWorth, type WorthStrip } from "./worth-layout.ts";
 
 /** Heights of the three treads of a stair, from steep down to kiln. */
 export const TREADS = { steep: 12, bed: 16, kiln: 13 } as const;
@@ -34,6 +35,10 @@ export interface Limit {
 export interface MalthouseLayout {
   readonly top: number;
   readonly bottom: number;
+  /** Where the stairs end, nights included. */
+  readonly stairsBottom: number;
+  /** What one more run is worth by week, under the stairs; null while nothing is known of it. */
+  readonly worth: WorthStrip | null;
   readonly lines: readonly Line[];
   readonly limits: readonly Limit[];
   /** Base line of the words for pauses. */
@@ -64,7 +69,9 @@ export function layoutMalthouse(year: Year, frame: Frame, top: number): Malthous
     y += STAIR + LINE_GAP + lane;
     return line;
   });
-  return { top, bottom: y - LINE_GAP - lane + NIGHT, lines, limits, pauseY };
+  const stairsBottom = y - LINE_GAP - lane + NIGHT;
+  const worth = layoutWorth(year, stairsBottom);
+  return { top, bottom: worth?.bottom ?? stairsBottom, stairsBottom, worth, lines, limits, pauseY };
 }
 
 function bedOf({ stages }: Pick<RunMark, "stages">): string {

@@ -4,6 +4,7 @@ import { type Box, FIRST, labelBox } from "./label-placement.ts";
 import { type Limit, type Line, type MalthouseLayout, TREADS } from "./malthouse-layout.ts";
 import { shortDay } from "./words.ts";
 import type { WordsWish } from "./Words.tsx";
+import { worthLeft } from "./worth-layout.ts";
 
 /** Words of the malthouse: its limits over their dimension lines, pauses above the stairs, what went wrong below them. */
 export function malthouseWishes(year: Year, layout: MalthouseLayout, frame: Frame): WordsWish[] {
@@ -13,7 +14,7 @@ export function malthouseWishes(year: Year, layout: MalthouseLayout, frame: Fram
     ...layout.limits.map((one) => limitWish(one, frame)),
     ...pauseWishes(year, layout, frame, pauseY),
     ...closureWishes(year, layout, frame),
-    ...dumpedWishes(layout, frame),
+    ...dumpedWishes(year, layout, frame),
   ].map((wish) => ({ ...wish, within }));
 }
 
@@ -114,7 +115,8 @@ export function closedBoxes({ malthouse }: Year, line: Line, frame: Frame): Clos
 }
 
 /** Closures that the words over a gap of the bed do not tell already. */
-function closureWishes(year: Year, { lines, bottom }: MalthouseLayout, frame: Frame): WordsWish[] {
+function closureWishes(year: Year, layout: MalthouseLayout, frame: Frame): WordsWish[] {
+  const { lines } = layout;
   return lines.flatMap((line) => {
     const told = year.malthouse.vessels.find(({ id }) => id === line.bed)?.gaps ?? [];
     return closedBoxes(year, line, frame).filter(({ x, width, reason }) =>
@@ -132,16 +134,25 @@ function closureWishes(year: Year, { lines, bottom }: MalthouseLayout, frame: Fr
     crowd: "closures",
     spots: [0, -20, 20, -44, 44].map((shift) => ({
       x: x + width / 2 + shift,
-      y: bottom + 9,
+      y: footY(year, layout, frame, x + width / 2),
       anchor: "middle",
     })),
   }));
 }
 
-function dumpedWishes({ lines, bottom }: MalthouseLayout, frame: Frame): WordsWish[] {
-  return lines.flatMap(({ runs }) => runs).filter(({ standing }) => standing === "dumped").map(
+/** Base line of words below the stairs: under the strip of what a run is worth, where that stands. */
+function footY(year: Year, { bottom, stairsBottom }: MalthouseLayout, frame: Frame, x: number): number {
+  return (x + FOOT_ROOM < worthLeft(year, frame) ? stairsBottom : bottom) + 9;
+}
+
+/** Words below the stairs reach about so far to the right of their middle. */
+const FOOT_ROOM = 60;
+
+function dumpedWishes(year: Year, layout: MalthouseLayout, frame: Frame): WordsWish[] {
+  return layout.lines.flatMap(({ runs }) => runs).filter(({ standing }) => standing === "dumped").map(
     (run): WordsWish => {
       const from = run.stages[0]?.start ?? 0;
+      const y = footY(year, layout, frame, frame.x(from) + 10);
       return {
         text: `dumped ${shortDay(from)}`,
         full: `run ${run.number} dumped, steeped ${shortDay(from)}`,
@@ -150,11 +161,7 @@ function dumpedWishes({ lines, bottom }: MalthouseLayout, frame: Frame): WordsWi
         rank: 3,
         crowd: "closures",
         of: run.node,
-        spots: [{ x: frame.x(from) + 10, y: bottom + 9, anchor: "middle" }, {
-          x: frame.x(from) + 30,
-          y: bottom + 9,
-          anchor: "middle",
-        }],
+        spots: [10, 30].map((shift) => ({ x: frame.x(from) + shift, y, anchor: "middle" as const })),
       };
     },
   );

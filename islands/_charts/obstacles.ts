@@ -5,7 +5,7 @@ import { drillHeight } from "./drill-rows.ts";
 import { wedgeHeight } from "./fields-layout.ts";
 import type { Frame } from "./frame.ts";
 import { threadBoxes } from "./Harvests.tsx";
-import type { Box, Obstacle } from "./label-placement.ts";
+import { type Box, type Obstacle, TYPE } from "./label-placement.ts";
 import { moveLine } from "./Leaving.tsx";
 import { deepest, maltSeries } from "./malt-layout.ts";
 import { STAIR } from "./malthouse-layout.ts";
@@ -13,6 +13,8 @@ import type { SectionLayout } from "./section-layout.ts";
 import type { Step } from "./steps.ts";
 import { isLastDayShown } from "./store-words.ts";
 import { levelSteps, loadHeight, under } from "./stores-layout.ts";
+import { textWidth } from "./text-width.ts";
+import { worthBoxes, worthLeft, worthScaleWords } from "./worth-layout.ts";
 
 /** Half the width of a line that no words may cross. */
 const HALF = 0.7;
@@ -26,6 +28,7 @@ export function obstaclesOf(year: Year, layout: SectionLayout): Obstacle[] {
     ...fieldBoxes(layout),
     ...storeBoxes(layout),
     ...malthouseBoxes(layout),
+    ...worthStripBoxes(year, layout),
     ...maltBoxes(year, layout),
     ...brewBoxes(year, layout),
   ];
@@ -129,6 +132,17 @@ function storeBoxes({ stores, frame }: SectionLayout): Obstacle[] {
       ),
     ];
   });
+}
+
+/** The strip from its first week to its last, and the words before it. */
+function worthStripBoxes(year: Year, { malthouse: { worth }, frame }: SectionLayout): Box[] {
+  if (worth === null) return [];
+  const boxes = worthBoxes(year, worth, frame);
+  const [first] = boxes;
+  if (first === undefined) return [];
+  const width = textWidth(worthScaleWords(year, frame), TYPE);
+  const words = width === 0 ? [] : [{ x: worthLeft(year, frame), y: worth.ground - 9, width, height: 11 }];
+  return [...boxes, ...words, { ...across(worth.ground, frame), x: first.x, width: frame.right - first.x }];
 }
 
 function malthouseBoxes({ malthouse, frame }: SectionLayout): Box[] {

@@ -29,7 +29,7 @@ export const LEAVE_COLUMNS: readonly Column[] = [
 ];
 
 /** All that is still to leave, in order of the day planned for it; what must leave in the very words of the drawing. */
-export function leaves({ season, year, plan }: YearView): Leave[] {
+export function leaves({ season, year, plan }: Pick<YearView, "season" | "year" | "plan">): Leave[] {
   const loads = new Map((plan?.feedLoads ?? []).map((load) => [load.id, load]));
   const buyers = new Map(season.feedPickups.map(({ id, buyer }) => [id, buyer]));
   const names = new Map(year.stores.map(({ id, name }) => [id, name]));

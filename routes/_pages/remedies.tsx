@@ -1,10 +1,11 @@
 import type { VNode } from "preact";
-import { dayNumber } from "../../core/calendar.ts";
-import type { ExplainedRemedy, ExplainedShortfall, Explanation } from "../../core/explain/explain.ts";
+import type { ExplainedRemedy, ExplainedShortfall, Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
-import { dayWords, shortMaltWords, upperFirst } from "../../core/year/words.ts";
+import { upperFirst } from "../../core/year/words.ts";
 import type { Explained } from "../_explained.ts";
+import { Reserves, Slack } from "./run-slack.tsx";
+import { RunWorthPart } from "./run-worth.tsx";
 import { Part } from "./tables.tsx";
 
 /** What limits the year, what would help and how far the runs may slip, as far as it has been worked out. */
@@ -17,32 +18,39 @@ export function RemediesPage({ season, plan, known, planning }: {
   const { explanation } = known;
   return (
     <article class="remedies">
-      <h1 class="sentence">{head(explanation, planning)}</h1>
+      <h1 class="sentence">{head(known, planning)}</h1>
       <p role="status" class="quiet">{progress(season, known, planning)}</p>
       {explanation !== null && explanation.breaksFirst !== "" && <p>{explanation.breaksFirst}</p>}
       {explanation !== null && explanation.limit !== "" && (
         <div class="parts">
           <Remedies season={season} explanation={explanation} isBusy={known.isBusy} />
           <Causes shortfalls={explanation.shortfalls} />
+          <RunWorthPart weeks={explanation.weeks} isBusy={known.isBusy} />
           <Slack season={season} plan={plan} explanation={explanation} />
+          <Reserves explanation={explanation} />
         </div>
       )}
     </article>
   );
 }
 
-function head(explanation: Explanation | null, planning: boolean): string {
+function head({ explanation, isBusy, failure }: Explained, planning: boolean): string {
   if (explanation !== null && explanation.limit !== "") return explanation.limit;
-  return planning
-    ? "The year is being planned; what limits it is known after that."
-    : "What limits the year is being worked out.";
+  if (planning) return "The year is being planned; what limits it is known after that.";
+  return isBusy || failure !== null
+    ? "What limits the year is being worked out."
+    : "What limits the year is not known.";
 }
 
 function progress(season: Season, { explanation, isBusy, failure }: Explained, planning: boolean): string {
   if (failure !== null) {
     return `It broke off: ${failure} Plan again on the page of the year; if it happens again, report this.`;
   }
-  if (planning || (explanation === null && !isBusy)) return "There is nothing to explain yet.";
+  if (planning || (explanation === null && !isBusy)) {
+    return planning
+      ? "There is nothing to explain yet."
+      : "There is nothing to explain: the plan has no runs, or is not of the season as it is.";
+  }
   if (!isBusy || explanation === null || explanation.doing === "") {
     return isBusy ? "Working." : "All of it is worked out. Each gain is that of a whole plan made anew.";
   }
@@ -110,35 +118,5 @@ function Causes({ shortfalls }: { shortfalls: readonly ExplainedShortfall[] }): 
       rows={shortfalls.map(({ what, chain, words }) => [what, upperFirst(chain.join("; ")), words])}
       none="Nothing falls short."
     />
-  );
-}
-
-function Slack({ season, plan, explanation }: {
-  season: Season;
-  plan: Plan | null;
-  explanation: Explanation;
-}): VNode {
-  const words = new Map(explanation.slack.map((one) => [one.runId, one.words]));
-  const runs = (plan?.runs ?? []).filter((run) => words.has(run.id));
-  return (
-    <Part
-      title="How far each run may slip"
-      fold
-      about="Its start alone moved to a later staffed day, everything else held."
-      columns={[{ name: "Run" }, { name: "Malt" }, { name: "May slip", prose: true }]}
-      rows={runs.map((run) => [
-        dayWords(dayNumber(run.steepInAt.slice(0, 10))),
-        shortMaltWords(season.maltTypes.find((one) => one.id === run.maltId)?.name ?? run.maltId),
-        upperFirst(words.get(run.id) ?? ""),
-      ])}
-      none="No run is free to move."
-    >
-      {explanation.reserves.length > 0 && (
-        <>
-          <h3>Malt against its reserve</h3>
-          <ul>{explanation.reserves.map((one) => <li key={one}>{upperFirst(one)}</li>)}</ul>
-        </>
-      )}
-    </Part>
   );
 }

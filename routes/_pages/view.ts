@@ -1,5 +1,5 @@
 import { formatDay } from "../../core/day-names.ts";
-import type { Explanation } from "../../core/explain/explain.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { MovedNews } from "../_moved.ts";
@@ -39,7 +39,7 @@ export interface YearView extends YearProps {
 /** Everything the year's pages show. The sentence, the drawing and the lists all come from this one replay. */
 export function viewOf(props: YearProps): YearView {
   const parts = partsOf(props.season, props.plan);
-  const year = drawParts(parts, props.news?.oldDays);
+  const year = drawParts(parts, props.news?.oldDays, props.explanation ?? undefined);
   return {
     ...props,
     year,

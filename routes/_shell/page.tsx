@@ -13,7 +13,7 @@ export interface Page {
   /** The season whose pages the head of the page leads to. */
   readonly season?: { readonly id: string; readonly name: string };
   /** Which of the season's pages this one is, or belongs to. */
-  readonly here?: "year" | "farm" | "history";
+  readonly here?: "year" | "questions" | "farm" | "history";
   /** Who writes here and what they can take back. */
   readonly record?: RecordBarProps;
   /** Without scripts, the page is asked for again after this many seconds. */
@@ -49,6 +49,12 @@ export function page({ title, nonce, assets, body, season, here, record, againAf
             <nav aria-label="Pages">
               <a href={`/seasons/${season.id}`} aria-current={here === "year" ? "page" : undefined}>
                 The year
+              </a>
+              <a
+                href={`/seasons/${season.id}/questions`}
+                aria-current={here === "questions" ? "page" : undefined}
+              >
+                Questions
               </a>
               <a href={`/seasons/${season.id}/farm`} aria-current={here === "farm" ? "page" : undefined}>
                 The farm

@@ -1,4 +1,4 @@
-import type { Explanation } from "../../core/explain/explain.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 

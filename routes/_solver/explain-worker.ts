@@ -1,32 +1,22 @@
 /// <reference lib="deno.worker" />
-import highsModule from "highs";
 import { explain } from "../../core/explain/explain.ts";
 import { Cancelled } from "../../core/explain/resolve.ts";
-import { makePlan } from "../../core/plan/make.ts";
-import type { Season } from "../../core/season/season.ts";
 import type { ExplainJob, FromExplainer } from "./explain-messages.ts";
-
-// The package is CommonJS, so its types make the default import a namespace; at run time it is the loader.
-const loadHighs = highsModule as unknown as typeof highsModule.default;
-
-/** Changes tried for each eased season; it starts from the plan that is explained. */
-const ITERATIONS = 2000;
+import { resolverOf } from "./resolver.ts";
 
 self.onmessage = async (event: MessageEvent<ExplainJob>) => {
   tell({ kind: "ended", message: await work(event.data) });
 };
+
+/** The slack is known without planning other seasons. */
+const nothingPlanned = () => Promise.resolve(null);
 
 /** Null, or what broke. */
 async function work({ season, plan, depth, flag }: ExplainJob): Promise<string | null> {
   const stop = new Int32Array(flag);
   const cancelled = () => Atomics.load(stop, 0) !== 0;
   try {
-    const highs = depth === "whole" ? await loadHighs() : null;
-    const resolve = async (eased: Season) => {
-      const options = { seed: plan.seed, iterations: ITERATIONS, asOf: plan.asOf };
-      const outcome = await makePlan(eased, { ...options, highs, from: plan, cancelled });
-      return outcome.kind === "planned" && !outcome.plan.stoppedEarly ? outcome.plan : null;
-    };
+    const resolve = depth === "whole" ? await resolverOf(plan, cancelled) : nothingPlanned;
     for await (const explanation of explain(season, plan, resolve, cancelled)) {
       tell({ kind: "grown", explanation: depth === "slack" ? { ...explanation, doing: "" } : explanation });
       if (depth === "slack") break;

@@ -1,4 +1,4 @@
-import type { Explanation } from "../../core/explain/explain.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
 import type { ExplainJob, ExplainOrder, FromExplainer } from "./explain-messages.ts";
 
 /** A plan to be explained, with the row it is stored in. */

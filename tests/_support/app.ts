@@ -2,6 +2,7 @@ import { makeApp } from "../../routes/_app.ts";
 import { openParts } from "../../routes/_open.ts";
 import type { Parts } from "../../routes/_parts.ts";
 import type { Assets } from "../../routes/_shell/assets.ts";
+import type { Ask } from "../../routes/_solver/asker.ts";
 import type { Explain } from "../../routes/_solver/explainer.ts";
 import { type ScriptedThread, scriptThread } from "./scripted-thread.ts";
 
@@ -35,14 +36,18 @@ const assets: Assets = {
 /** Ends at once and knows nothing. */
 const explainNothing: Explain = () => ({ ended: Promise.resolve(null), stop: () => {} });
 
+/** Never answers. */
+const askNothing: Ask = () => ({ answered: new Promise(() => {}), stop: () => {} });
+
 /** Opens a test server with an empty store, or with the one in the file `path`. */
 export function openTestApp(
   path = ":memory:",
   now: () => Date = () => NOW,
   explain: Explain = explainNothing,
+  ask: Ask = askNothing,
 ): TestApp {
   const thread = scriptThread();
-  const parts = openParts(path, assets, now, { thread, explain, restMs: 0 });
+  const parts = openParts(path, assets, now, { thread, explain, ask, restMs: 0 });
   const app = makeApp(parts);
   const request = async (path: string, init: RequestInit) => await app.request(path, init);
   return {

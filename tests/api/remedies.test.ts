@@ -1,62 +1,11 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import type { Explanation } from "../../core/explain/explain.ts";
-import { makeSeason } from "../../core/generate/make-season.ts";
-import { makePlan } from "../../core/plan/make.ts";
-import type { Plan } from "../../core/plan/plan.ts";
-import { drawParts, partsOf } from "../../core/year/draw.ts";
-import { shortfallsIn } from "../../core/year/shortfalls.ts";
-import type { ExplainOrder } from "../../routes/_solver/explain-messages.ts";
-import { type Explain, explainInWorker } from "../../routes/_solver/explainer.ts";
+import type { Explanation } from "../../core/explain/explanation.ts";
+import { explainInWorker } from "../../routes/_solver/explainer.ts";
 import { NOW, openTestApp, type TestApp } from "../_support/app.ts";
+import { explainInto, explanation, type Job, plan, runId, season } from "../_support/explained.ts";
 
-const season = { ...makeSeason("micro", 7, "store"), id: "short-of-room" };
-season.fixedAsOf = season.asOf;
-const outcome = await makePlan(season, { seed: 1, iterations: 0, highs: null });
-if (outcome.kind !== "planned") throw new Error("the season has no plan");
-const plan: Plan = outcome.plan;
-const parts = partsOf(season, plan);
-const [shortfall] = shortfallsIn(parts, drawParts(parts));
-const runId = plan.runs[0]!.id;
-
-const explanation: Explanation = {
-  format: "rickyard-explanation",
-  version: 1,
-  doing: "Another bed",
-  done: 1,
-  of: 9,
-  breaksFirst: "What breaks first: the pale run may not slip.",
-  slack: [{ runId, words: "may slip 2 days: the bed is wanted" }],
-  reserves: ["pale: least on 3 Mar, 120 kg below its reserve of 400 kg"],
-  limit: "The room for malt is the tightest limit.",
-  shortfalls: [{ what: shortfall!.what, words: "More room would end it.", chain: ["malt store full"] }],
-  remedies: [{
-    id: "malt-places-1",
-    words: "1 more place in the malt store",
-    effect: "2 more brews",
-    beers: "2 The pale beer more",
-    money: "80 EUR better",
-    cost: "cost not given",
-    rank: "stands before the next at any cost",
-    next: "after it nothing is binding",
-    isNoise: false,
-    cautions: ["A bulk bag can fall, swing or burst."],
-  }],
-};
-
-/** Explanations that grow and end when the test says so. */
-const jobs: {
-  order: ExplainOrder;
-  told: (explanation: Explanation) => void;
-  end: (broke: string | null) => void;
-  stops: number;
-}[] = [];
-const explain: Explain = (order, told) => {
-  let end: (broke: string | null) => void = () => {};
-  const ended = new Promise<string | null>((resolve) => end = resolve);
-  const job = { order, told, end, stops: 0 };
-  jobs.push(job);
-  return { ended, stop: () => void job.stops++ };
-};
+const jobs: Job[] = [];
+const explain = explainInto(jobs);
 const settled = () => new Promise((done) => setTimeout(done, 0));
 const id = season.id;
 
@@ -112,6 +61,37 @@ describe("a look at what would help", () => {
     expect(await remedies()).toContain("All of it is worked out.");
     expect(await year()).toContain("Malt store full. More room would end it.");
     expect(jobs).toHaveLength(1);
+  });
+
+  test("shows the tightest runs and folds the others away by day, and what one more run is worth", async () => {
+    await remedies();
+    const free = plan.runs.map((run) => run.id);
+    const slack = Array.from({ length: 12 }, (_, at) => ({
+      runId: free[at % free.length]!,
+      days: at,
+      isPressed: true,
+      words: `may slip ${at} days: reason ${at}`,
+    }));
+    const weeks = [0, 7, 14].map((after) => ({
+      day: 20_840 + after,
+      brews: after === 14 ? 1 : 0,
+      promises: 0,
+      homeMaltG: 0,
+      words: after === 14 ? "1 more brew" : "no measurable gain",
+      isNoise: after !== 14,
+    }));
+    jobs[0]!.told({ ...explanation, slack, weeks });
+    const html = await remedies();
+    const [shown, folded] = html.split("The other 6 runs, by day");
+    for (const at of [0, 5]) expect(shown).toContain(`reason ${at}<`);
+    expect(shown).not.toContain("reason 6<");
+    for (const at of [6, 11]) expect(folded).toContain(`reason ${at}<`);
+    expect(html.match(/<details class="more-rows">/g)).toHaveLength(2);
+    expect(html).toContain(
+      "One run more would bring most in the week of 5 Feb: 1 more brew; in 2 of 3 weeks",
+    );
+    expect(html).toContain("22 Jan to 29 Jan");
+    expect(await year()).toContain("one more run");
   });
 
   test("goes on from the slack that the year began", async () => {

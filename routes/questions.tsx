@@ -1,0 +1,116 @@
+import { Hono } from "hono";
+import type { SecureHeadersVariables } from "hono/secure-headers";
+import { dayNumber } from "../core/calendar.ts";
+import { type AccountAsk, MOST_PER_MONTH } from "../core/explain/new-account.ts";
+import { drawParts, partsOf } from "../core/year/draw.ts";
+import type { Season } from "../core/season/season.ts";
+import { explained } from "./_explained.ts";
+import { QuestionsPage } from "./_pages/questions.tsx";
+import type { Parts } from "./_parts.ts";
+import { recordBarOf } from "./_record.ts";
+import { Live } from "./_shell/live.tsx";
+import { page } from "./_shell/page.tsx";
+import type { Answered } from "./_solver/ask-messages.ts";
+import { ensurePlanned, readYear, type Standing, standingOf, type Year } from "./_standing.ts";
+import { whoOf } from "./_who.ts";
+
+/** While something is being worked out, the page is asked for again after this many seconds. */
+const AGAIN_AFTER_S = 5;
+/** Longest text that is read from the address. */
+const LONGEST = 40;
+
+/** What owners ask in winter. A look begins to work out what takes planning the year anew. */
+export function questions(parts: Parts): Hono<{ Variables: SecureHeadersVariables }> {
+  return new Hono<{ Variables: SecureHeadersVariables }>()
+    .get("/seasons/:id/questions", (c) => {
+      const standing = standingOf(parts, c.req.param("id"));
+      const year = readYear(parts, standing);
+      const planning = ensurePlanned(parts, standing, year) || standing.making !== null;
+      const known = explained(parts, standing, () => year, "whole");
+      const query = new Map(
+        Object.entries(c.req.query()).filter(([, value]) => value !== "" && value.length <= LONGEST),
+      );
+      const asked = askedOf(parts, standing, year, query);
+      const isBusy = planning || known.isBusy || asked === "waiting";
+      const { id, name } = year.stored;
+      c.header("cache-control", "no-store");
+      return c.html(page({
+        title: "Questions",
+        nonce: c.get("secureHeadersNonce"),
+        assets: parts.assets,
+        season: { id, name },
+        here: "questions",
+        record: recordBarOf(parts, year.stored, whoOf(c)),
+        ...(isBusy ? { againAfter: AGAIN_AFTER_S } : {}),
+        body: (
+          <main id="main">
+            <Live season={`/seasons/${id}`} isBusy={isBusy}>
+              <QuestionsPage
+                season={year.season}
+                plan={year.plan}
+                year={drawParts(partsOf(year.season, year.plan))}
+                known={known}
+                planning={planning}
+                query={query}
+                prices={pricesOf(query)}
+                share={shareOf(query)}
+                asked={asked}
+              />
+            </Live>
+          </main>
+        ),
+      }));
+    });
+}
+
+/** A number as people type it: "12,000", "12 000.50". NaN where it is none. */
+function numberOf(text: string): number {
+  const plain = text.replace(/[\s,]/g, "");
+  return /^\d{1,9}(\.\d{1,2})?$/.test(plain) ? Number(plain) : NaN;
+}
+
+/** Prices in cents by remedy, those that can be read. */
+function pricesOf(query: ReadonlyMap<string, string>): Map<string, number> {
+  return new Map(
+    [...query].filter(([name]) => name.startsWith("price-"))
+      .map(([name, value]) => [name.slice("price-".length), Math.round(numberOf(value) * 100)] as const)
+      .filter(([, cents]) => !Number.isNaN(cents)),
+  );
+}
+
+/** The share asked for, 0 to 1; null where none is, NaN where it cannot be read. */
+function shareOf(query: ReadonlyMap<string, string>): number | null {
+  const text = query.get("share");
+  if (text === undefined) return null;
+  const percent = numberOf(text.replace("%", ""));
+  return percent <= 100 ? percent / 100 : NaN;
+}
+
+/** What is known of the brews that would be promised; asks it where it is new. */
+function askedOf(
+  { asker }: Parts,
+  standing: Standing,
+  { stored, plan }: Year,
+  query: ReadonlyMap<string, string>,
+): "nothing" | "unreadable" | "waiting" | Answered {
+  if (!query.has("beer")) return "nothing";
+  const ask = readAsk(stored, query);
+  if (ask === null) return "unreadable";
+  // Only a plan of the season as it is can be asked.
+  if (standing.state !== "planned" || standing.latest === null || plan === null) return "waiting";
+  const planId = standing.latest.id, key = JSON.stringify(ask);
+  asker.ask({ planId, key, season: { ...stored, asOf: plan.asOf }, plan, ask });
+  return asker.look(planId, key) ?? "waiting";
+}
+
+function readAsk(season: Season, query: ReadonlyMap<string, string>): AccountAsk | null {
+  const beerId = query.get("beer") ?? "", brews = query.get("brews") ?? "", from = query.get("from") ?? "";
+  const perMonth = /^\d{1,2}$/.test(brews) ? Number(brews) : 0;
+  const isMonth = /^\d{4}-(0[1-9]|1[0-2])$/.test(from);
+  if (
+    !season.beers.some((one) => one.id === beerId) || perMonth < 1 || perMonth > MOST_PER_MONTH || !isMonth
+  ) {
+    return null;
+  }
+  return { beerId, perMonth, fromDay: dayNumber(`${from}-01`) };
+}
