@@ -32,7 +32,8 @@ async function work({ kind, season, flag, ...options }: Job): Promise<Ending> {
       : await makePlan(season, {
         ...options,
         ...by,
-        prove: true,
+        // A plan without a search claims nothing.
+        prove: options.iterations > 0,
         ...(kind === "look" ? {} : { onProgress }),
       });
     return outcome.kind === "planned" ? { kind: "planned", plan: outcome.plan } : outcome;

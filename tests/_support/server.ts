@@ -16,7 +16,10 @@ export interface TestServer {
  * Starts a server on a free port. `folder` holds its store. The islands have to be built. Plans are made without a search and
  * nothing is looked for afterwards, so that tests side by side leave each other the machine; "full" searches as a farm's server does.
  */
-export async function startServer(folder: string, search: "none" | "full" = "none"): Promise<TestServer> {
+export async function startServer(
+  folder: string,
+  search: "none" | "short" | "full" = "none",
+): Promise<TestServer> {
   const args = taskArgumentsIn(folder, "start");
   const began = performance.now();
   const child = new Deno.Command(Deno.execPath(), {

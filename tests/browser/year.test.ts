@@ -2,6 +2,7 @@ import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { openPage, startBrowser, violations } from "../_support/browser.ts";
 import { signs } from "../../islands/_charts/textures.ts";
+import { storePlannedDemo } from "../_support/planned-demo.ts";
 import { startServer, type TestServer } from "../_support/server.ts";
 
 let folder: string;
@@ -221,9 +222,21 @@ describe("the first view", () => {
 });
 
 describe("while a plan is made anew", () => {
+  let searched: string, searching: TestServer;
+  // With a search and its proof a plan takes some seconds: there is something to stop.
+  beforeAll(async () => {
+    searched = Deno.makeTempDirSync();
+    await storePlannedDemo(searched);
+    searching = await startServer(searched, "short");
+  });
+  afterAll(async () => {
+    await searching.stop();
+    Deno.removeSync(searched, { recursive: true });
+  });
+
   test("the last plan stays on the page, and the keyboard stays where it was", async () => {
     const page = await openPage(browser);
-    await page.goto(server.origin);
+    await page.goto(searching.origin);
     const again = page.getByRole("button", { name: "Plan again" });
     const stop = page.getByRole("button", { name: /^Stop/ });
     await again.focus();
@@ -255,7 +268,7 @@ describe("while a plan is made anew", () => {
   test("without scripts the same two buttons work", async () => {
     const context = await browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();
-    await page.goto(server.origin);
+    await page.goto(searching.origin);
     await page.getByRole("button", { name: "Plan again" }).click();
     await page.getByRole("button", { name: /^Stop/ }).click();
     expect(new URL(page.url()).pathname).toBe("/seasons/tern-and-furrow");
