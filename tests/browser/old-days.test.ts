@@ -100,7 +100,7 @@ test("a moved run says where it was, in its name, in its details and in the list
   const words = /was to be steeped [^;]*/.exec((await run.getAttribute("aria-label"))!)![0];
   await run.focus();
   await page.keyboard.press("Enter");
-  expect(await page.locator("[data-detail]").textContent()).toContain(words);
+  expect(await page.locator("#year [data-detail]").textContent()).toContain(words);
   await page.keyboard.press("Escape");
   const list = page.locator(".old-days details");
   await list.locator("summary").focus();

@@ -81,6 +81,6 @@ test("a run's details on the year's page say how far it may slip", async () => {
   await expect.poll(() => run.getAttribute("aria-label"), { timeout: 30_000 }).toMatch(/; may (not )?slip/);
   await run.focus();
   await page.keyboard.press("Enter");
-  await expect.poll(() => page.locator("[data-detail]").textContent()).toMatch(/may (not )?slip/);
+  await expect.poll(() => page.locator("#year [data-detail]").textContent()).toMatch(/may (not )?slip/);
   await page.context().close();
 });
