@@ -24,14 +24,16 @@ export function CashQuestion({ season, plan }: { season: Season; plan: Plan }): 
         ? "None that the plan knows of."
         : `Most in ${most.name}: ${money(most.out, season.currency)}`}
     >
-      <Table
-        caption="Cash by month"
-        columns={[{ name: "Month" }, { name: `Out, ${season.currency}`, number: true }, {
-          name: `In, ${season.currency}`,
-          number: true,
-        }]}
-        rows={rows.map((one) => [one.name, figure(one.out), figure(one.in)])}
-      />
+      {rows.some((one) => one.out !== 0 || one.in !== 0) && (
+        <Table
+          caption="Cash by month"
+          columns={[{ name: "Month" }, { name: `Out, ${season.currency}`, number: true }, {
+            name: `In, ${season.currency}`,
+            number: true,
+          }]}
+          rows={rows.map((one) => [one.name, figure(one.out), figure(one.in)])}
+        />
+      )}
       <p class="quiet">
         Runs on the day of steep-in, orders when they are placed, moves, grain bought and sold under contract,
         feed loads after haulage. Not in it: growing, wages, night turns and hours beyond the roster, and the

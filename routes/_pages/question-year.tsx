@@ -24,7 +24,9 @@ export function AccountQuestion({ season, query, asked }: {
 }): VNode {
   const mine = ["beer", "brews", "from"];
   const first = query.get("from") ?? season.asOf.slice(0, 7);
-  const answer = asked === "nothing"
+  const answer = season.beers.length === 0
+    ? "Not before the farm has a beer."
+    : asked === "nothing"
     ? "Say which beer, how many brews a month and from when."
     : asked === "unreadable"
     ? `Give a whole number of brews, 1 to ${MOST_PER_MONTH}, and a month inside the days shown.`

@@ -172,7 +172,11 @@ test("of a plan without runs nothing is said to be worked out", async () => {
     expect(html).not.toContain("is being worked out.");
     expect(html).not.toContain("data-busy");
   }
-  expect(await (await app.get(`/seasons/${file.id}/questions`)).text()).toContain("the plan has no runs");
+  const html = await (await app.get(`/seasons/${file.id}/questions`)).text();
+  expect(html).toContain("the plan has no runs");
+  expect(html).toContain("Not before the farm has a beer.");
+  // Twelve empty months would be no answer.
+  expect(html).not.toContain("Cash by month");
   expect(jobs).toHaveLength(0);
 });
 
