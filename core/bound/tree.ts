@@ -41,7 +41,7 @@ export interface Brancher {
   cancelled: () => boolean;
 }
 
-/** Splits the case of the least bound by the total that is least whole, again and again, up to `most` times. */
+/** Splits the case of the least bound by the total that tells most, again and again, up to `most` times. */
 export function branch(by: Brancher, root: Raised, most: number): { bound: number; proof: ProofTree } {
   const first: Node = { limits: new Map(), raised: root, proof: by.proofOf(root), split: null };
   const open: Node[] = [first];
