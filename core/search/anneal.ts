@@ -77,7 +77,10 @@ export class Annealer {
     const { evaluator, options } = this;
     let evaluation = evaluator.evaluate(this.here.candidate, BREADTH);
     let energy = energyOf(this.priced(evaluation.score), options.steering);
-    let best: Found = { candidate: this.here.copy(), score: this.priced(evaluation.score) };
+    let best: Found = {
+      candidate: { ...this.here.copy(), cutG: evaluation.cutG },
+      score: this.priced(evaluation.score),
+    };
     const { runCents } = options.steering;
     const hot = HOT * (options.heat ?? 1);
     for (let i = 0; i < options.iterations; i++) {
@@ -89,11 +92,17 @@ export class Annealer {
       // Drawing the threshold first lets hopeless changes go before their grain is stowed; stowing gains no more than a run costs.
       const most = energy - temperature * Math.log(1 - this.chance.fraction());
       const stowing = stowageCents(this.problem, evaluation.stowage) - runCents;
-      const next = evaluator.evaluateIf(
-        this.here.candidate,
-        BREADTH,
-        (score) => energyOf(this.priced(score), options.steering) + stowing <= most,
-      );
+      let overfull = false;
+      const attempt = (candidate: Candidate) =>
+        evaluator.evaluateIf(candidate, BREADTH, (before) => {
+          overfull ||= before.broken > 0;
+          return energyOf(this.priced(before), options.steering) + stowing <= most;
+        });
+      let next = attempt(this.here.candidate);
+      const { cutG } = evaluation;
+      const isCut = cutG.some((massG) => massG > 0);
+      // Malt of grain that the stores do not yield overfills the malt store: without that grain it may not.
+      if (!next && overfull && isCut) next = attempt({ ...this.here.candidate, cutG });
       const score = next && this.priced(next.score);
       const nextEnergy = score ? energyOf(score, options.steering) : Infinity;
       if (!next || !score || nextEnergy > most) {
@@ -102,9 +111,9 @@ export class Annealer {
       }
       evaluation = next;
       energy = nextEnergy;
-      this.remember(pool, score);
+      this.remember(pool, score, next.cutG);
       if (this.beats(score, best.score)) {
-        best = { candidate: this.here.copy(), score };
+        best = { candidate: { ...this.here.copy(), cutG: next.cutG }, score };
       }
     }
     return best;
@@ -123,13 +132,13 @@ export class Annealer {
   }
 
   /** Keeps it if it is among the best by the steering price: exact weighing may mend what is broken here. */
-  private remember(pool: Found[], score: Score): void {
+  private remember(pool: Found[], score: Score, cutG: Float64Array): void {
     const price = (found: Found) => energyOf(found.score, this.options.steering);
     const last = pool[pool.length - 1];
     if (pool.length >= POOL && last && energyOf(score, this.options.steering) >= price(last)) return;
     const name = signature(this.here.candidate);
     if (pool.some((one) => one.name === name)) return;
-    pool.push({ candidate: this.here.copy(), score, name });
+    pool.push({ candidate: { ...this.here.copy(), cutG }, score, name });
     pool.sort((one, other) => price(one) - price(other));
     pool.length = Math.min(pool.length, POOL);
   }

@@ -18,6 +18,8 @@ export interface Candidate {
   day: Int32Array;
   /** By the problem's substitutes. As the search counts, one that is taken goes as far as its beer allows; exact weights mix freely. */
   substituted: Uint8Array;
+  /** By lot: grams that runs are not given from the first, as the stores were seen not to yield them; none when left out. */
+  cutG?: Float64Array;
 }
 
 /** Every line met with its own malt. */
@@ -30,6 +32,7 @@ export function copyOf(candidate: Candidate): Candidate {
     runs: [...candidate.runs],
     day: candidate.day.slice(),
     substituted: candidate.substituted.slice(),
+    ...(candidate.cutG ? { cutG: candidate.cutG } : {}),
   };
 }
 

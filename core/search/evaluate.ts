@@ -3,7 +3,7 @@ import { LineTable } from "./lines.ts";
 import { Loader, type Loads, maltOf } from "./loads.ts";
 import { type Market, marketsOf } from "./markets.ts";
 import type { Deficit } from "./malt-flow.ts";
-import type { Change, Want } from "./piles.ts";
+import type { Change, Taken, Want } from "./piles.ts";
 import type { Demand, Problem } from "./problem.ts";
 import { type Hurry, Promises } from "./promises.ts";
 import { type RoughCount, RoughOrders } from "./rough-orders.ts";
@@ -43,6 +43,8 @@ export interface Evaluation {
   /** The same from lots that the line's brew asks for by name. */
   namedG: Float64Array;
   stowage: Stowage;
+  /** By lot: grams that runs were not given, as the stores do not yield them. */
+  cutG: Float64Array;
   /** Malt of run `i`, grams as is, all outputs together. */
   maltG(i: number): number;
 }
@@ -69,6 +71,10 @@ export class Evaluator {
   private readonly orders: RoughOrders;
   /** Demands given up in this pass because the malt for them finds no place; and whether that is to be expected. */
   readonly hurry: Hurry;
+  /** Whether runs may count on grain they do not get, for a price: a search sees farther that way, and exact weights mend it. */
+  lenient = false;
+  /** Grain that runs count on and do not get weighs by how many brews it might have made. */
+  private readonly smallestGristG: number;
   /** The last few stowages: most changes of the search leave the grain where it was. */
   private readonly stowed: { wants: Want[]; breadth: number; stowage: Stowage }[] = [];
 
@@ -88,6 +94,9 @@ export class Evaluator {
     this.inOrder = new Uint8Array(problem.demands.length);
     this.cut = new Float64Array(problem.lots.length);
     this.orders = new RoughOrders(problem, this.markets, this.table);
+    const grists = problem.demands.filter(({ kind }) => kind === "brew")
+      .map(({ lines }) => lines.reduce((sum, line) => sum + line.bookMassG, 0));
+    this.smallestGristG = Math.min(1e6, ...grists.filter((massG) => massG > 0));
     this.hurry = { barred: new Uint8Array(problem.demands.length), crowded: false };
   }
 
@@ -105,7 +114,8 @@ export class Evaluator {
     breadth: number,
     worthwhile: (score: Score) => boolean,
   ): Evaluation | null {
-    this.cut.fill(0);
+    if (candidate.cutG) this.cut.set(candidate.cutG);
+    else this.cut.fill(0);
     let best = this.pass(candidate, breadth, worthwhile);
     if (!best) return null;
     // What is lost on moves is known only once the grain is stowed; the loads are then cut by it.
@@ -115,6 +125,14 @@ export class Evaluator {
       if (!next || next.score.broken > best.score.broken) break;
       best = next;
     }
+    // The rest is taken off the very runs that go short.
+    for (let again = 0; again < 3 && !this.lenient && best.stowage.short.size > 0; again++) {
+      const { taken, short } = best.stowage;
+      const next = this.pass(candidate, breadth, () => true, taken);
+      if (!next || next.score.broken >= best.score.broken) break;
+      for (const [lot, massG] of short) this.cut[lot] = (this.cut[lot] as number) + massG;
+      best = { ...next, cutG: this.cut.slice() };
+    }
     return best;
   }
 
@@ -122,12 +140,14 @@ export class Evaluator {
     candidate: Candidate,
     breadth: number,
     worthwhile: (score: Score) => boolean,
+    taken: readonly Taken[] | null = null,
   ): Evaluation | null {
     const { problem, table, server, status } = this;
     const { runs, day, substituted } = candidate;
     const order = this.ordered(day);
     table.refresh(order, day, substituted);
     const loads = this.loader.load(runs, this.cut, this.lotLeft);
+    if (taken) this.loader.limit(runs, taken);
     const supplies = this.supplies.gather(runs, loads);
     this.hurry.barred.fill(0);
     status.fill(0);
@@ -169,7 +189,9 @@ export class Evaluator {
       salesCents;
     if (!worthwhile(score)) return null;
     const stowage = this.stow(wantsOf(problem, runs, loads, server.rawWants), breadth);
-    for (const massG of stowage.short.values()) score.broken += massG / 1e6;
+    for (const massG of stowage.short.values()) {
+      score.broken += massG / (this.lenient ? 1e6 : this.smallestGristG);
+    }
     score.moneyCents += stowageCents(problem, stowage);
     const deficits = server.deficits.map((one) => ({ ...one }));
     const drawn = { drawG: [...loads.drawG], draw2G: [...loads.draw2G] };
@@ -186,6 +208,7 @@ export class Evaluator {
       homeG: server.home.slice(),
       namedG: server.named.slice(),
       stowage,
+      cutG: this.cut.slice(),
       maltG: (i) =>
         maltOf(problem, runs[i] as RunChoice, drawn.drawG[i] as number, drawn.draw2G[i] as number),
     };

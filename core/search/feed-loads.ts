@@ -1,5 +1,5 @@
 import type { Piles } from "./piles.ts";
-import type { Problem } from "./problem.ts";
+import type { Pickup, Problem } from "./problem.ts";
 
 /** Grain too little to send for, grams: common practice, no source. */
 export const TRIFLE_G = 50_000;
@@ -26,7 +26,7 @@ export interface Outgoing {
 export function loadCents(problem: Problem, load: StowedLoad): number {
   const pickup = problem.pickups[load.pickup];
   const massG = load.items.reduce((sum, item) => sum + item.massG, 0);
-  return pickup ? Math.round(pickup.perTonneCents * massG / 1e6) - pickup.haulageCents : 0;
+  return pickup ? centsOf(pickup, massG) : 0;
 }
 
 /** Grain nobody needs that will be worth nothing at the end: it may go as feed. */
@@ -70,7 +70,7 @@ export function makeLoads(
   problem: Problem,
   outgoing: readonly Outgoing[],
 ): { loads: StowedLoad[]; refused: Outgoing[] } {
-  const loads: (StowedLoad & { massG: number })[] = [];
+  const loads: StowedLoad[] = [];
   const counts = problem.pickups.map(() => 0);
   let waiting = [...outgoing].sort((a, b) =>
     Number(b.must) - Number(a.must) || a.by - b.by || b.massG - a.massG || a.lot - b.lot
@@ -97,37 +97,52 @@ function bestLoad(
   lead: Outgoing,
   waiting: readonly Outgoing[],
   counts: readonly number[],
-): { load: StowedLoad & { massG: number }; rest: Outgoing[] } | null {
-  let best: { load: StowedLoad & { massG: number }; rest: Outgoing[] } | null = null;
+): { load: StowedLoad; rest: Outgoing[] } | null {
+  let best: Pickup | null = null;
+  let bestDay = 0;
   let bestCents = -Infinity;
   for (const pickup of problem.pickups) {
     if (!pickup.takes[lead.lot] || (counts[pickup.index] as number) >= pickup.loads) continue;
-    const day = [...pickup.days].reverse().find((one) => one <= lead.by && one >= lead.from);
+    const day = pickup.days.findLast((one) => one <= lead.by && one >= lead.from);
     if (day === undefined) continue;
-    const items: StowedLoad["items"] = [];
     let massG = 0;
-    const rest: Outgoing[] = [];
-    for (const one of waiting) {
-      const fits = pickup.takes[one.lot] && one.by >= day && one.from <= day &&
-        massG < pickup.greatestG;
-      const take = fits ? Math.min(one.massG, pickup.greatestG - massG) : 0;
-      // Grain that must go is taken only whole or down to a rest that can still go later.
-      if (take <= 0) {
-        rest.push(one);
-        continue;
-      }
-      items.push({ lot: one.lot, store: one.store, massG: take });
-      massG += take;
-      if (take < one.massG) rest.push({ ...one, massG: one.massG - take });
-    }
+    for (const one of waiting) massG += goesG(pickup, day, one, massG);
     if (massG < pickup.leastG) continue;
-    const load = { pickup: pickup.index, day, items, massG };
-    const cents = loadCents(problem, load);
+    const cents = centsOf(pickup, massG);
     if (!lead.must && cents <= 0) continue;
     if (cents > bestCents) {
-      best = { load, rest };
+      best = pickup;
+      bestDay = day;
       bestCents = cents;
     }
   }
-  return best;
+  return best && filled(best, bestDay, waiting);
+}
+
+/** Grams of it that go along on a lorry that holds `massG` already. */
+function goesG(pickup: Pickup, day: number, one: Outgoing, massG: number): number {
+  if (!pickup.takes[one.lot] || one.by < day || one.from > day) return 0;
+  return Math.max(0, Math.min(one.massG, pickup.greatestG - massG));
+}
+
+function centsOf(pickup: Pickup, massG: number): number {
+  return Math.round(pickup.perTonneCents * massG / 1e6) - pickup.haulageCents;
+}
+
+/** The lorry filled in order, and what is left waiting: grain that must go is taken whole or down to a rest that can go later. */
+function filled(
+  pickup: Pickup,
+  day: number,
+  waiting: readonly Outgoing[],
+): { load: StowedLoad; rest: Outgoing[] } {
+  const items: StowedLoad["items"] = [];
+  const rest: Outgoing[] = [];
+  let massG = 0;
+  for (const one of waiting) {
+    const take = goesG(pickup, day, one, massG);
+    if (take > 0) items.push({ lot: one.lot, store: one.store, massG: take });
+    massG += take;
+    if (take < one.massG) rest.push(take > 0 ? { ...one, massG: one.massG - take } : one);
+  }
+  return { load: { pickup: pickup.index, day, items }, rest };
 }

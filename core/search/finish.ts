@@ -1,6 +1,7 @@
 import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
 import { lastRunsBefore } from "./crowding.ts";
+import { compareScores } from "./compare.ts";
 import { type Candidate, cropOf, nothingSubstituted, type RunChoice } from "./candidate.ts";
 import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
 import { type Effort, FULL_EFFORT } from "./effort.ts";
@@ -14,6 +15,10 @@ import type { TankBoard } from "./tanks.ts";
 import type { Source } from "./weigh-sources.ts";
 import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
 
+/** Tonnes of grain that runs may go short of in the count: exact weights mend so little themselves. */
+const MENDED_T = 0.5;
+/** Times in a row that leaving something out may come to nothing better. */
+const IDLE = 3;
 /** Weighings anew for what is lost on moves. */
 const ROUNDS = 4;
 
@@ -38,17 +43,23 @@ export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
   let kept = candidate;
   let { problem } = by;
   const noRoomFor = new Set<string>();
-  let best = finishOnce(by, kept, noRoomFor);
-  for (let drops = 0; drops < by.effort.drops; drops++) {
-    const { days, order } = best.over;
-    if (best.unsold.size === 0 && best.starved.size === 0 && best.over.placeDays === 0) break;
-    const last = lastRunsBefore(kept.runs, days[0] ?? -Infinity);
-    if (best.unsold.size > 0) problem = withoutSales(problem, best.unsold);
-    else if (best.starved.size > 0) kept = without(kept, best.starved);
-    else if (order && order.arrives >= (last[0]?.slot.stripDay ?? -Infinity)) noRoomFor.add(order.batchId);
-    else if (last.length > 0) kept = without(kept, new Set(last));
+  let last = finishOnce(by, kept, noRoomFor);
+  let best = last;
+  let idle = 0;
+  for (let drops = 0; drops < by.effort.drops && idle < IDLE; drops++) {
+    const { days, order } = last.over;
+    if (last.unsold.size === 0 && last.starved.size === 0 && last.over.placeDays === 0) break;
+    const before = lastRunsBefore(kept.runs, days[0] ?? -Infinity);
+    if (last.unsold.size > 0) problem = withoutSales(problem, last.unsold);
+    else if (last.starved.size > 0) kept = without(kept, last.starved);
+    else if (order && order.arrives >= (before[0]?.slot.stripDay ?? -Infinity)) noRoomFor.add(order.batchId);
+    else if (before.length > 0) kept = without(kept, new Set(before));
     else break;
-    best = finishOnce({ ...by, problem }, kept, noRoomFor);
+    last = finishOnce({ ...by, problem }, kept, noRoomFor);
+    if (isBetter(last, best)) {
+      best = last;
+      idle = 0;
+    } else if (isSound(best)) idle++;
   }
   const { near } = by.effort;
   if (near && best.rounded.size > 0) {
@@ -57,6 +68,16 @@ export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
     if (compareGoals(again.body.goals, best.body.goals) < 0 && again.over.placeDays === 0) best = again;
   }
   return best.explained();
+}
+
+/** Whether all of it has its place; runs that get no grain after all are simply not made. */
+function isSound({ over, unsold }: Settled): boolean {
+  return over.placeDays === 0 && unsold.size === 0;
+}
+
+function isBetter(one: Settled, other: Settled): boolean {
+  if (isSound(one) !== isSound(other)) return isSound(one);
+  return !isSound(one) || compareGoals(one.body.goals, other.body.goals) < 0;
 }
 
 /** As if nothing were due under these grain contracts. */
@@ -74,12 +95,12 @@ function without(candidate: Candidate, dropped: ReadonlySet<RunChoice>): Candida
 
 function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
   const { evaluator, effort: { breadth, rooms, whole, near } } = by;
-  const evaluation = evaluator.evaluate(candidate, breadth);
+  const evaluation = evaluated(evaluator, candidate, breadth);
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0
   );
   const kept = { ...candidate, runs };
-  const again = runs.length === candidate.runs.length ? evaluation : evaluator.evaluate(kept, breadth);
+  const again = runs.length === candidate.runs.length ? evaluation : evaluated(evaluator, kept, breadth);
   const hopeful = withHopes(by, kept, again);
   let best: Settled | null = null;
   const tightDays = new Set<number>();
@@ -103,6 +124,26 @@ function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<
     if (counted.over.placeDays < best.over.placeDays) best = counted;
   }
   return best as Settled;
+}
+
+/**
+ * The best count of a candidate: in which hardly anything is short; or else as the search left it; where many choices at each fill
+ * leave grain short, with one at each; and where the search found that stores do not yield all grain, as if they did.
+ */
+function evaluated(evaluator: Evaluator, candidate: Candidate, breadth: number): Evaluation {
+  evaluator.lenient = true;
+  let best = evaluator.evaluate(candidate, breadth);
+  evaluator.lenient = false;
+  if (best.score.broken < MENDED_T) return best;
+  best = evaluator.evaluate(candidate, breadth);
+  const compare = (one: Candidate, width: number) => {
+    const next = evaluator.evaluate(one, width);
+    if (compareScores(next.score, best.score) < 0) best = next;
+  };
+  if (best.score.broken > 0) compare(candidate, 1);
+  const { cutG: _, ...fresh } = candidate;
+  if (candidate.cutG?.some((massG) => massG > 0)) compare(fresh, breadth);
+  return best;
 }
 
 /**
@@ -166,7 +207,12 @@ function weighAndStow(
     const wants = exactWants(problem, evaluator, kept, weights, evaluation);
     const { changes } = problem.booked;
     const first = usual ? stow(problem, wants, changes, breadth) : null;
-    return first?.short.size === 0 ? first : stow(problem, wants, changes, last, true);
+    if (first?.short.size === 0) return first;
+    const thorough = stow(problem, wants, changes, last, true);
+    if (thorough.short.size === 0) return thorough;
+    // The one that looks dearest in money may be the one in which nobody goes short.
+    const others = [1, breadth].map((width) => stow(problem, wants, changes, width));
+    return others.reduce((best, one) => shortG(one) < shortG(best) ? one : best, thorough);
   };
   let stowage = lastStow();
   // Grain lost on moves is known only after stowing: the loads are weighed again without it.
@@ -191,6 +237,12 @@ function weighAndStow(
     starved: starvedOf(problem, kept.runs, weights, stowage),
     unsold: unsoldOf(problem, stowage),
   };
+}
+
+function shortG({ short }: Stowage): number {
+  let sum = 0;
+  for (const massG of short.values()) sum += massG;
+  return sum;
 }
 
 function sameLoads(one: Weights, other: Weights): boolean {

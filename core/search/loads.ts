@@ -1,6 +1,6 @@
 import { CROPS } from "../season/quantity.ts";
 import type { RunChoice } from "./candidate.ts";
-import { ROUNDING_G } from "./piles.ts";
+import { ROUNDING_G, type Taken } from "./piles.ts";
 import type { Problem } from "./problem.ts";
 
 /** Grams drawn by each run from its first and its second lot; both 0 when the run makes no sense and is left out. */
@@ -93,6 +93,28 @@ export class Loader {
       draw2G[i] = second;
     }
     return { drawG, draw2G };
+  }
+
+  /** Lowers the loads last given to what was there for them; a free run that cannot have its least load is left out. */
+  limit(runs: readonly RunChoice[], taken: readonly Taken[]): void {
+    const { drawG, draw2G } = this;
+    const gotG = new Float64Array(runs.length);
+    const got2G = new Float64Array(runs.length);
+    for (const { key, lot, massG } of taken) {
+      const run = runs[key];
+      if (!run) continue;
+      const got = lot === run.lot2 ? got2G : gotG;
+      got[key] = (got[key] as number) + massG;
+    }
+    for (let i = 0; i < runs.length; i++) {
+      const run = runs[i] as RunChoice;
+      if (run.fixed) continue;
+      const first = Math.min(drawG[i] as number, gotG[i] as number);
+      const second = Math.min(draw2G[i] as number, got2G[i] as number);
+      const enough = first + second >= this.leastOf(run) && (run.lot2 < 0 || first === drawG[i]);
+      drawG[i] = enough ? first : 0;
+      draw2G[i] = enough ? second : 0;
+    }
   }
 
   private leastOf({ slot, lot }: RunChoice): number {

@@ -58,7 +58,7 @@ function addBrew(
 ): { runs: RunChoice[]; score: Score } | null {
   const { runs, day } = candidate;
   const holds = ({ score, status }: Evaluation) =>
-    status[demand.index] !== 0 && compareScores(score, before) < 0 && score.broken <= before.broken + 1e-9;
+    status[demand.index] !== 0 && compareScores(score, before) < 0;
   let best: Way | null = null;
   // With none of its malts made for it, one, or more: a malt that is not made for it lies there or is bought.
   let ways: Way[] = [{ added: [], runs, evaluation: evaluator.evaluate(candidate, 1) }];

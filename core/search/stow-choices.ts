@@ -6,11 +6,11 @@ import { freeRoom, overfilled, type Placing, placings, type Room, roomOf } from 
 import { type Choice, type Clearing, outgoingOf, take, type Walk } from "./stow-walk.ts";
 
 /**
- * How choices are made. `exact` looks up the room that moves really find, where the search takes it for given; `wide` adds
- * choices that are seldom best (part of a fill left out, surplus moved rather than sold), of those whose surplus is fetched as it stands.
+ * How choices are made. `fetched` leaves out those whose surplus no pick-up fetches as it stands; `wide` adds choices that are
+ * seldom best (part of a fill left out, surplus moved rather than sold).
  */
 export interface Choosing {
-  exact: boolean;
+  fetched: boolean;
   wide: boolean;
 }
 
@@ -19,7 +19,7 @@ export function choices(
   problem: Problem,
   walk: Walk,
   fill: { lot: number; day: number; massG: number },
-  { exact, wide }: Choosing,
+  { fetched, wide }: Choosing,
   most: number,
 ): Choice[] {
   const { stores } = problem;
@@ -27,14 +27,16 @@ export function choices(
   for (const store of stores) if (store.turnaround > turn) turn = store.turnaround;
   walk.piles.advance(fill.day - turn - 1);
   const room = freeRoom(problem, walk, walk.piles.at(fill.day - 1), fill);
+  // The same clearing stands in half of all combinations.
+  const rooms = new Map<Clearing, readonly Room[]>();
   const roomFor = (clearing: Clearing) => {
-    const then = walk.piles.at(clearing.by);
-    return freeRoom(problem, walk, then, { lot: clearing.lot, day: clearing.by });
-  };
-  // Room for the fill stands for room for what is moved: a store of that much, which is empty or holds the fill's own lot.
-  const emptyCapacity = (one: Room, lot: number) => {
-    const capacity = stores[one.store]?.capacityG[lot] ?? 0;
-    return one.bags > 0 ? one.bags * capacity : capacity;
+    let free = rooms.get(clearing);
+    if (!free) {
+      const then = walk.piles.at(clearing.by);
+      free = freeRoom(problem, walk, then, { lot: clearing.lot, day: clearing.by });
+      rooms.set(clearing, free);
+    }
+    return free;
   };
   const leavingG = walk.piles.wantedOn(fill.lot, fill.day);
   const clearable = clearings(problem, walk, fill, wide).slice(0, wide ? 9 : 7);
@@ -58,15 +60,9 @@ export function choices(
     if (mask > 0 && found.length >= most && (found[most - 1] as Choice).rank <= least) continue;
     const clear = clearable.filter((_, i) => mask & (1 << i));
     if (wide && twice(clear)) continue;
-    const targets = resolveTargets(
-      clear,
-      exact ? roomFor : () => room,
-      exact ? (one) => one.capacityG : emptyCapacity,
-    );
+    const targets = resolveTargets(clear, roomFor);
     if (!targets) continue;
-    // Among the usual choices, feed that no pick-up fetches shows at the end: as grain that is short, or as no stowing at all.
-    if (wide && !fetched(problem, walk, targets)) continue;
-    const rooms = mask === 0 ? room : [
+    const open = mask === 0 ? room : [
       ...room.filter((one) =>
         !targets.some((clearing) => clearing.target === one.store && clearing.moveG > 0)
       ),
@@ -77,17 +73,21 @@ export function choices(
       then.advance(fill.day);
       return then.heldG(fill.lot, over.store) <= (stores[over.store]?.capacityG[fill.lot] ?? 0);
     };
-    const offer = (placed: Placing) => {
+    let isFetched: boolean | null = fetched ? null : true;
+    const offer = (placed: Placing, isHeld: () => boolean) => {
       const { into, leftG } = placed;
       if (targets.some((clearing) => !into.some((one) => one.store === clearing.store))) return;
       const rank = leftG * LEFT_CENTS + (storesIn(into) - 1) * SPLIT_CENTS + moved * MOVE_CENTS +
         count * CLEAR_CENTS + sold * SOLD_CENTS + placed.spareG * SPARE_CENTS;
+      // Whether it can be done takes longest to see, so the price is asked first.
+      if (found.length >= most && (found[most - 1] as Choice).rank <= rank) return;
+      if (!(isFetched ??= areFetched(problem, walk, targets)) || !isHeld()) return;
       keep(found, { clear: targets, into, leftG, rank }, most);
     };
-    for (const placed of placings(rooms, fill, wide)) offer(placed);
+    for (const placed of placings(open, fill, wide)) offer(placed, () => true);
     if (leavingG <= 0) continue;
-    for (const placed of overfilled(rooms, fill, leavingG, wide)) {
-      if (holds(placed, placed.over)) offer(placed);
+    for (const placed of overfilled(open, fill, leavingG, wide)) {
+      offer(placed, () => holds(placed, placed.over));
     }
   }
   return found;
@@ -97,7 +97,6 @@ export function choices(
 function keep(found: Choice[], choice: Choice, most: number): void {
   let at = found.length;
   while (at > 0 && (found[at - 1] as Choice).rank > choice.rank) at--;
-  if (at >= most) return;
   found.splice(at, 0, choice);
   if (found.length > most) found.length = most;
 }
@@ -176,7 +175,7 @@ function clearings(
 }
 
 /** Whether pick-ups can fetch what these clearings sell beside all that must leave already. */
-function fetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): boolean {
+function areFetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): boolean {
   const selling = clear.filter((one) => one.feedG > 0);
   if (selling.length === 0) return true;
   const outgoing = [...walk.outgoing, ...selling.map((one) => outgoingOf(problem, walk.moves, one))];
@@ -187,7 +186,6 @@ function fetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): bool
 function resolveTargets(
   clear: readonly Clearing[],
   roomFor: (clearing: Clearing) => readonly Room[],
-  capacityFor: (room: Room, lot: number) => number,
 ): Clearing[] | null {
   const resolved: Clearing[] = [];
   for (const clearing of clear) {
@@ -200,7 +198,7 @@ function resolveTargets(
       if (target && one.capacityG >= target.capacityG) continue;
       if (clear.some((other) => other.store === one.store)) continue;
       if (resolved.some((other) => other.target === one.store && other.moveG > 0)) continue;
-      if (capacityFor(one, clearing.lot) >= clearing.moveG) target = one;
+      if (one.capacityG >= clearing.moveG) target = one;
     }
     if (!target) return null;
     resolved.push({ ...clearing, target: target.store });

@@ -19,22 +19,24 @@ export function stow(
 ): Stowage {
   let best: Stowage | null = null;
   let bestCost = Infinity;
-  const judge = (first: typeof DRAW_FIRST[number], width: number, wide: boolean) => {
-    const how = { exact: thorough, wide };
+  let isFetched = false;
+  const judge = (first: typeof DRAW_FIRST[number], width: number, how: Choosing) => {
     for (const walk of walksOf(problem, Piles.atAsOf(problem, wants, first), booked, width, how)) {
       const { unfetched, ...stowage } = finish(problem, walk);
-      // Surplus sold at one fill may make up a load with that of a later one, so only the end shows whether all is fetched.
-      if (thorough && !wide && unfetched) continue;
+      if (isFetched && unfetched) continue;
       const cost = costOf(problem, stowage, thorough);
-      if (cost < bestCost - 1e-9) {
+      if (cost < bestCost - 1e-9 || (!isFetched && !unfetched)) {
         best = { ...stowage, taken: walk.piles.taken };
         bestCost = cost;
+        isFetched = !unfetched;
       }
     }
   };
-  judge("smallest", thorough ? USUAL : breadth, false);
+  // Surplus sold at one fill may make up a load with that of a later one, so first only the end shows whether all is fetched.
+  judge("smallest", thorough ? USUAL : breadth, { fetched: false, wide: false });
+  if (!isFetched) judge("smallest", breadth, { fetched: true, wide: false });
   // Among so many more choices the usual ones can be lost from sight, so both are judged.
-  if (thorough) { for (const first of DRAW_FIRST) judge(first, breadth, true); }
+  if (thorough) { for (const first of DRAW_FIRST) judge(first, breadth, { fetched: true, wide: true }); }
   return best as unknown as Stowage;
 }
 

@@ -165,6 +165,18 @@ describe("lots", () => {
     expect(wants(over)).toEqual(["seed-b 2027-03-15 200000"]);
   });
 
+  test("are sold once they are there, and not at all when they come after the contract's window", () => {
+    const soldOn = (from: string, to: string) => {
+      const { grainSales } = problemWith((season) =>
+        Object.assign(byId(season.contracts, "sell-b"), { lotId: "g", massG: 300_000, from, to })
+      );
+      return grainSales.map(({ day }) => day === null ? null : isoDate(day));
+    };
+    expect(soldOn("2027-05-20", "2027-05-31")).toEqual(["2027-05-20"]);
+    expect(soldOn("2027-04-01", "2027-05-31")[0]! >= "2027-05-03").toBe(true);
+    expect(soldOn("2027-04-01", "2027-04-30")).toEqual([null]);
+  });
+
   test("are worth their best feed price at the end if they can still be malted then", () => {
     expect(lot("b").endCentsPerG).toBeCloseTo(0.015, 12);
     expect(["a", "c", "g"].map((id) => lot(id).endCentsPerG)).toEqual([0, 0, 0]);

@@ -320,3 +320,20 @@ describe("piles", () => {
     },
   );
 });
+
+test.each([1, 3])(
+  "no bin is cleared of what no pick-up fetches: the harvest is left out (%i choices a fill)",
+  (breadth) => {
+    const farm: Farm = {
+      ...{ bags: 0, wants: [], moveLoss: 0 },
+      bins: [{ capacityG: 5_000_000, turnaround: 0, heldG: 3_000_000 }],
+      fills: [{ day: 10, massG: 4_000_000 }],
+      pickups: [{ leastG: 4_000_000, greatestG: 6_000_000, loads: 1, every: 1 }],
+    };
+    const stowage = stow(problemOf(farm), [], [], breadth);
+    expect([...stowage.short.values()]).toEqual([]);
+    expect(stowage.leftOut.map(({ massG }) => massG)).toEqual([4_000_000]);
+    const lighter = { ...farm, pickups: [{ ...farm.pickups[0]!, leastG: 3_000_000 }] };
+    expect(stow(problemOf(lighter), [], [], breadth).leftOut).toEqual([]);
+  },
+);
