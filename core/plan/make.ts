@@ -67,6 +67,7 @@ const GUIDED_HEAT = 0.05;
 const EXACT_TRIES = 600;
 /** Sets of runs the allocation model proposes for a small season. */
 const PROPOSALS = 2;
+const VAST_DEMANDS = 1000;
 const SMALL_LINES = 24;
 const SMALL_SLOTS = 80;
 
@@ -137,6 +138,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   };
 
   offer(start.candidate, "naive", 0);
+  // A search of so large a season takes long; what is left to gain is known before it.
+  if (isVast(problem) && options.iterations > 0 && !stopped()) prove(0);
   const starts = [start.candidate];
   if (options.from) {
     const fixed = start.candidate.runs.filter((run) => run.fixed);
@@ -244,7 +247,7 @@ function startOf(
 
 /** Where the search starts: the naive plan, unless the malt store is crowded and a plan of small, late runs does better. */
 function searchFrom(problem: Problem, evaluator: Evaluator, naive: Candidate, day: Int32Array): Candidate {
-  if (!evaluator.hurry.crowded) return naive;
+  if (!evaluator.hurry.crowded || isVast(problem)) return naive;
   const sparing = sparingPlan(problem, evaluator, naive.runs.filter((run) => run.fixed), day.slice());
   const score = (candidate: Candidate) => evaluator.evaluate(candidate, 1).score;
   return compareScores(score(sparing), score(naive)) < 0 ? sparing : naive;
@@ -269,6 +272,11 @@ interface Kept {
 function isSmall(problem: Problem): boolean {
   const lines = problem.demands.reduce((sum, demand) => sum + demand.lines.length, 0);
   return lines <= SMALL_LINES && problem.slots.length <= SMALL_SLOTS;
+}
+
+/** So large that a look at the whole year for each brew takes minutes. */
+function isVast(problem: Problem): boolean {
+  return problem.demands.length > VAST_DEMANDS;
 }
 
 /** Fewer breaches first, then the goals in order. */

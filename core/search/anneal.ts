@@ -84,7 +84,7 @@ export class Annealer {
     const { runCents } = options.steering;
     const hot = HOT * (options.heat ?? 1);
     for (let i = 0; i < options.iterations; i++) {
-      if (i % 64 === 0 && options.cancelled?.()) break;
+      if (i % 8 === 0 && options.cancelled?.()) break;
       if (i % 1000 === 0) options.onStep?.(i);
       const temperature = runCents * hot * Math.pow(COLD / hot, i / options.iterations);
       const undo = this.change(evaluation);

@@ -71,24 +71,36 @@ export function makeLoads(
   outgoing: readonly Outgoing[],
 ): { loads: StowedLoad[]; refused: Outgoing[] } {
   const loads: StowedLoad[] = [];
+  const refused: Outgoing[] = [];
+  for (const { lead, load } of loadsOf(problem, outgoing)) {
+    if (load) loads.push(load);
+    else refused.push(lead);
+  }
+  return { loads, refused };
+}
+
+/** Whether the loads that would be made leave none of it behind. */
+export function areAllFetched(problem: Problem, outgoing: readonly Outgoing[]): boolean {
+  for (const { load } of loadsOf(problem, outgoing)) if (!load) return false;
+  return true;
+}
+
+/** One load after another, each with the grain that it is made for; null where no pick-up fetches that. */
+function* loadsOf(
+  problem: Problem,
+  outgoing: readonly Outgoing[],
+): Generator<{ lead: Outgoing; load: StowedLoad | null }> {
   const counts = problem.pickups.map(() => 0);
   let waiting = [...outgoing].sort((a, b) =>
     Number(b.must) - Number(a.must) || a.by - b.by || b.massG - a.massG || a.lot - b.lot
   );
-  const refused: Outgoing[] = [];
   while (waiting.length > 0) {
     const lead = waiting[0] as Outgoing;
     const made = bestLoad(problem, lead, waiting, counts);
-    if (!made) {
-      refused.push(lead);
-      waiting = waiting.slice(1);
-      continue;
-    }
-    counts[made.load.pickup] = (counts[made.load.pickup] as number) + 1;
-    loads.push(made.load);
-    waiting = made.rest;
+    if (made) counts[made.load.pickup] = (counts[made.load.pickup] as number) + 1;
+    waiting = made ? made.rest : waiting.slice(1);
+    yield { lead, load: made?.load ?? null };
   }
-  return { loads, refused };
 }
 
 /** The load that brings most with `lead` in it: on the latest day all its must-go grain allows. */

@@ -1,4 +1,4 @@
-import { makeLoads, TRIFLE_G } from "./feed-loads.ts";
+import { areAllFetched, TRIFLE_G } from "./feed-loads.ts";
 import { drawnFor } from "./loads.ts";
 import type { Piles } from "./piles.ts";
 import type { Problem } from "./problem.ts";
@@ -45,6 +45,18 @@ export function choices(
     moved: one.moveG,
     sold: (problem.lots[one.lot]?.endCentsPerG ?? 0) > 0 ? one.feedG : 0,
   }));
+  let sellable = 0;
+  clearable.forEach((one, i) => sellable |= one.feedG > 0 ? 1 << i : 0);
+  // Combinations that sell the same differ only in what they move.
+  const known = new Map<number, boolean>();
+  const isFetched = (selling: number) => {
+    let is = known.get(selling);
+    if (is === undefined) {
+      is = areFetched(problem, walk, clearable.filter((_, i) => selling & (1 << i)));
+      known.set(selling, is);
+    }
+    return is;
+  };
   for (let mask = 0; mask < 1 << clearable.length; mask++) {
     let count = 0;
     let moved = 0;
@@ -73,7 +85,7 @@ export function choices(
       then.advance(fill.day);
       return then.heldG(fill.lot, over.store) <= (stores[over.store]?.capacityG[fill.lot] ?? 0);
     };
-    let isFetched: boolean | null = fetched ? null : true;
+    const selling = mask & sellable;
     const offer = (placed: Placing, isHeld: () => boolean) => {
       const { into, leftG } = placed;
       if (targets.some((clearing) => !into.some((one) => one.store === clearing.store))) return;
@@ -81,7 +93,7 @@ export function choices(
         count * CLEAR_CENTS + sold * SOLD_CENTS + placed.spareG * SPARE_CENTS;
       // Whether it can be done takes longest to see, so the price is asked first.
       if (found.length >= most && (found[most - 1] as Choice).rank <= rank) return;
-      if (!(isFetched ??= areFetched(problem, walk, targets)) || !isHeld()) return;
+      if ((fetched && !isFetched(selling)) || !isHeld()) return;
       keep(found, { clear: targets, into, leftG, rank }, most);
     };
     for (const placed of placings(open, fill, wide)) offer(placed, () => true);
@@ -175,11 +187,10 @@ function clearings(
 }
 
 /** Whether pick-ups can fetch what these clearings sell beside all that must leave already. */
-function areFetched(problem: Problem, walk: Walk, clear: readonly Clearing[]): boolean {
-  const selling = clear.filter((one) => one.feedG > 0);
+function areFetched(problem: Problem, walk: Walk, selling: readonly Clearing[]): boolean {
   if (selling.length === 0) return true;
   const outgoing = [...walk.outgoing, ...selling.map((one) => outgoingOf(problem, walk.moves, one))];
-  return makeLoads(problem, outgoing).refused.length === 0;
+  return areAllFetched(problem, outgoing);
 }
 
 /** A place for everything that has to be moved, none of it in a store that is itself being cleared. */

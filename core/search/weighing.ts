@@ -95,7 +95,9 @@ export function startWeighing(
     sourcesFor: () => [],
   };
   addPurchases(weighing);
-  weighing.sourcesFor = near ? sourcesNear(weighing, near.reach) : allSources(weighing);
+  const all = allSources(weighing);
+  if (near) weighing.sourcesFor = sourcesNear(weighing, near.reach);
+  else weighing.sourcesFor = !whole && usesOf(weighing, all) > VAST_USES ? sourcesNear(weighing, VAST_REACH) : all;
   meetLines(weighing);
   promiseRows(weighing);
   requireRows(weighing);
@@ -109,6 +111,20 @@ export function startWeighing(
 function allSources({ sources }: Weighing): Weighing["sourcesFor"] {
   const of = Map.groupBy(sources, (source) => source.material);
   return (_, material) => of.get(material) ?? [];
+}
+
+/** Uses beyond which a model of all of them takes the better part of a minute; then lines draw from batches near their turn. */
+const VAST_USES = 60_000;
+const VAST_REACH = 20;
+
+/** Uses that lines could make of sources, before days are looked at. */
+function usesOf({ problem, evaluator, order }: Weighing, sourcesFor: Weighing["sourcesFor"]): number {
+  let uses = 0;
+  for (const demand of order) {
+    const first = evaluator.table.first[demand] as number;
+    problem.demands[demand]?.lines.forEach(({ material }, l) => uses += sourcesFor(first + l, material).length);
+  }
+  return uses;
 }
 
 const WHOLE_LIMITS = { nodes: 3000, seconds: 20 };
