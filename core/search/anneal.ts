@@ -2,10 +2,11 @@ import { addBrew, dropBrew, exchangeBrew, shiftBrew } from "./brew-moves.ts";
 import type { Candidate } from "./candidate.ts";
 import { type Chance, chance } from "./chance.ts";
 import { compareScores, energyOf, type Steering } from "./compare.ts";
-import { type Evaluation, type Evaluator, type Score, stowageCents } from "./evaluate.ts";
+import type { Evaluation, Evaluator, Score } from "./evaluate.ts";
 import { signature } from "./polish.ts";
 import { Position, type Undo } from "./position.ts";
 import type { Problem } from "./problem.ts";
+import { stowageCents } from "./rough-money.ts";
 import {
   addRun,
   joinTail,

@@ -6,12 +6,14 @@ import type { Deficit } from "./malt-flow.ts";
 import type { Change, Taken, Want } from "./piles.ts";
 import type { Demand, Problem } from "./problem.ts";
 import { type Hurry, Promises } from "./promises.ts";
+import { runsCents, stowageCents } from "./rough-money.ts";
 import { type RoughCount, RoughOrders } from "./rough-orders.ts";
 import { Server } from "./serve.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
 import type { Supply } from "./supply.ts";
 import { SupplyBoard } from "./supply-board.ts";
+import { sameWants, wantsOf } from "./wants.ts";
 
 /** How good a candidate is. `broken` > 0 means that it breaks a rule the search only prices: it is never kept as best. */
 export interface Score {
@@ -267,27 +269,6 @@ export class Evaluator {
   }
 }
 
-/** Runs' costs, night turns and extra windows, for runs that are not under way. */
-export function runsCents(problem: Problem, runs: readonly RunChoice[], loads: Loads): number {
-  let cents = 0;
-  let extras: Set<number> | null = null;
-  for (let i = 0; i < runs.length; i++) {
-    const run = runs[i] as RunChoice;
-    const drawn = (loads.drawG[i] as number) + (loads.draw2G[i] as number);
-    const made = problem.materials[run.slot.malt]?.made;
-    if (drawn <= 0 || !made || run.fixed?.standing === "under way") continue;
-    cents += made.runCents + made.perTonneCents * drawn * (1 - made.screeningLoss) / 1e6 +
-      run.slot.nightCents;
-    for (const extra of run.slot.extras) {
-      extras ??= new Set();
-      if (extras.has(extra)) continue;
-      extras.add(extra);
-      cents += problem.season.roster.extra[extra]?.costCents ?? 0;
-    }
-  }
-  return cents;
-}
-
 /** By day, then as they stand in the season. */
 function sortByDay(order: number[], day: Int32Array): void {
   for (let i = 1; i < order.length; i++) {
@@ -302,66 +283,4 @@ function sortByDay(order: number[], day: Int32Array): void {
     }
     order[at] = one;
   }
-}
-
-/** All wants for grain: runs, seed and contracts, raw grain; in order of day. A run's key is its index. */
-export function wantsOf(
-  problem: Problem,
-  runs: readonly RunChoice[],
-  loads: Loads,
-  raw: readonly Want[],
-): Want[] {
-  const wants: Want[] = [...raw];
-  runs.forEach((run, key) => {
-    const day = run.slot.steepDay;
-    const first = loads.drawG[key] as number;
-    const second = loads.draw2G[key] as number;
-    if (run.fixed?.standing === "under way") return;
-    if (run.fixed) {
-      for (const draw of run.fixed.draws) {
-        const store = problem.stores.findIndex((one) => one.id === draw.storeId);
-        wants.push({ day, lot: draw.lot, massG: draw.massG, key, single: true, store });
-      }
-      return;
-    }
-    const two = second > 0;
-    if (first > 0) wants.push({ day, lot: run.lot, massG: first, key, single: two, last: two });
-    if (two) wants.push({ day, lot: run.lot2, massG: second, key, single: true });
-  });
-  for (const lot of problem.lots) {
-    lot.firm.forEach((firm, i) =>
-      wants.push({
-        day: firm.day,
-        lot: lot.index,
-        massG: firm.massG,
-        key: firmKey(lot.index, i),
-        single: false,
-      })
-    );
-  }
-  return wants.sort((a, b) => a.day - b.day || a.lot - b.lot || a.key - b.key);
-}
-
-/** Key of a lot's i-th want for seed or a contract; below all others. */
-export function firmKey(lot: number, i: number): number {
-  return -1_000_000 - lot * 1000 - i;
-}
-
-/** What the stowing of grain adds to the money: moves, feed, and the worth of grain left at the end. */
-export function stowageCents(problem: Problem, stowage: Stowage): number {
-  let cents = stowage.movesCents + stowage.feedCents;
-  for (const [lot, massG] of stowage.end) cents -= (problem.lots[lot]?.endCentsPerG ?? 0) * massG;
-  return cents;
-}
-
-function sameWants(a: readonly Want[], b: readonly Want[]): boolean {
-  if (a.length !== b.length) return false;
-  for (let i = 0; i < a.length; i++) {
-    const one = a[i] as Want;
-    const other = b[i] as Want;
-    if (
-      one.day !== other.day || one.lot !== other.lot || one.massG !== other.massG || one.key !== other.key
-    ) return false;
-  }
-  return true;
 }

@@ -2,8 +2,9 @@ import type { Highs } from "highs";
 import { compareGoals } from "../plan/compare.ts";
 import { lastRunsBefore } from "./crowding.ts";
 import { compareScores } from "./compare.ts";
-import { type Candidate, cropOf, nothingSubstituted, type RunChoice } from "./candidate.ts";
-import { type Evaluation, type Evaluator, firmKey } from "./evaluate.ts";
+import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
+import type { Evaluation, Evaluator } from "./evaluate.ts";
+import { weightsOf } from "./finish-weights.ts";
 import { type Effort, FULL_EFFORT } from "./effort.ts";
 import type { Refusal } from "./fixed.ts";
 import type { Demand, Problem } from "./problem.ts";
@@ -12,7 +13,7 @@ import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
-import type { Source } from "./weigh-sources.ts";
+import { firmKey } from "./wants.ts";
 import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
 
 /** Tonnes of grain that runs may go short of in the count: exact weights mend so little themselves. */
@@ -32,7 +33,8 @@ export interface Finisher {
   effort?: Effort;
 }
 
-type Finishing = Finisher & { effort: Effort };
+/** A finisher whose effort is settled. */
+export type Finishing = Finisher & { effort: Effort };
 
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
@@ -278,75 +280,3 @@ function unsoldOf(problem: Problem, stowage: Stowage): Set<string> {
   );
   return new Set(short.map((one) => one.id));
 }
-
-/** Exact weights; where the model has no answer, first without brews that ask for an origin, then as the search counted. */
-function weightsOf(
-  by: Finishing,
-  candidate: Candidate,
-  evaluation: Evaluation,
-  cutG: Float64Array,
-  how: Weighs,
-): Weights {
-  const { problem, evaluator, highs } = by;
-  const { status } = evaluation;
-  if (highs && !how.counted) {
-    const input = {
-      problem,
-      evaluator,
-      evaluation,
-      runs: candidate.runs,
-      day: candidate.day,
-      tanks: by.tanks,
-    };
-    const exact = weigh(highs, input, cutG, how);
-    const { near } = how;
-    if (exact && near && exact.status.some((is, index) => is < (status[index] as number))) {
-      // What was counted and finds nothing near at hand may find it farther off.
-      const wide = { ...how, near: { ...near, reach: Infinity } };
-      return weigh(highs, input, cutG, wide) ?? exact;
-    }
-    if (exact) return exact;
-    const without = status.slice();
-    for (const demand of problem.demands) if (demand.requires.length > 0) without[demand.index] = 0;
-    const second = weigh(highs, { ...input, evaluation: { ...evaluation, status: without } }, cutG, how);
-    if (second) return second;
-  }
-  const { table } = evaluator;
-  // Only exact weights put substitutes into grists.
-  const own = candidate.substituted.includes(1)
-    ? evaluator.evaluate({ ...candidate, substituted: nothingSubstituted(problem) }, by.effort.breadth)
-    : evaluation;
-  return {
-    ...own.loads,
-    uses: Array.from(own.homeG, (extractG, line) => ({
-      line,
-      source: { ...NO_SOURCE, material: table.material[line] as number },
-      extractG,
-    })).filter((use) => use.extractG > 0.5),
-    purchases: own.deficits.filter((one) =>
-      problem.materials[one.material]?.malt && own.status[table.demand[one.line] as number] !== 0
-    )
-      .map(({ material, day, extractG }) => ({ material, day, extractG })),
-    orders: how.counted ? own.orders() : null,
-    status: own.status,
-    day: null,
-    tanks: null,
-  };
-}
-
-/** Home malt of no named batch: the cellar hands it out first in, first out. */
-const NO_SOURCE: Source = {
-  material: -1,
-  arrives: 0,
-  ready: 0,
-  last: 0,
-  fixedT: 0,
-  column: -1,
-  perColumn: 0,
-  perG: 1,
-  home: true,
-  share: null,
-  batchId: null,
-  run: -1,
-  offer: -1,
-};

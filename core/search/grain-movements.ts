@@ -1,6 +1,6 @@
 import { isoDate } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
-import { firmKey } from "./evaluate.ts";
+import { firmKey } from "./wants.ts";
 import type { Problem } from "./problem.ts";
 import { loadCents } from "./feed-loads.ts";
 import { uniqueId } from "./settling.ts";

@@ -97,7 +97,9 @@ export function startWeighing(
   addPurchases(weighing);
   const all = allSources(weighing);
   if (near) weighing.sourcesFor = sourcesNear(weighing, near.reach);
-  else weighing.sourcesFor = !whole && usesOf(weighing, all) > VAST_USES ? sourcesNear(weighing, VAST_REACH) : all;
+  else {weighing.sourcesFor = !whole && usesOf(weighing, all) > VAST_USES
+      ? sourcesNear(weighing, VAST_REACH)
+      : all;}
   meetLines(weighing);
   promiseRows(weighing);
   requireRows(weighing);
@@ -122,7 +124,9 @@ function usesOf({ problem, evaluator, order }: Weighing, sourcesFor: Weighing["s
   let uses = 0;
   for (const demand of order) {
     const first = evaluator.table.first[demand] as number;
-    problem.demands[demand]?.lines.forEach(({ material }, l) => uses += sourcesFor(first + l, material).length);
+    problem.demands[demand]?.lines.forEach(({ material }, l) =>
+      uses += sourcesFor(first + l, material).length
+    );
   }
   return uses;
 }

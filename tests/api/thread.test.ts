@@ -51,8 +51,11 @@ describe("a stop", () => {
   }
 
   test("is honoured within a second while the first plan is weighed, and the next job is done", async () => {
-    const running = thread.run(long, silent);
-    await new Promise((resolve) => setTimeout(resolve, 2500));
+    let begin = () => {};
+    const begun = new Promise<void>((resolve) => begin = resolve);
+    const running = thread.run(long, () => begin());
+    await begun;
+    await new Promise((resolve) => setTimeout(resolve, 100));
     expect(await timed(running, () => thread.stop())).toBeLessThan(1000);
     expect((await running).kind).toBe("broken");
     expect((await thread.run(order, silent)).kind).toBe("planned");
