@@ -57,7 +57,7 @@ export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
     else if (order && order.arrives >= (before[0]?.slot.stripDay ?? -Infinity)) noRoomFor.add(order.batchId);
     else if (before.length > 0) kept = without(kept, new Set(before));
     else break;
-    last = finishOnce({ ...by, problem }, kept, noRoomFor);
+    last = finishOnce({ ...by, problem }, kept, noRoomFor, last.asCounted === true);
     if (isBetter(last, best)) {
       best = last;
       idle = 0;
@@ -95,7 +95,13 @@ function without(candidate: Candidate, dropped: ReadonlySet<RunChoice>): Candida
   return { ...candidate, runs: candidate.runs.filter((run) => !dropped.has(run)) };
 }
 
-function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<string>): Settled {
+/** `asCounted` where the malt store is so crowded that an attempt before came nearest with the search's own weights. */
+function finishOnce(
+  by: Finishing,
+  candidate: Candidate,
+  noRoomFor: ReadonlySet<string>,
+  asCounted = false,
+): Settled {
   const { evaluator, effort: { breadth, rooms, whole, near } } = by;
   const evaluation = evaluated(evaluator, candidate, breadth);
   const runs = candidate.runs.filter((_, i) =>
@@ -103,29 +109,26 @@ function finishOnce(by: Finishing, candidate: Candidate, noRoomFor: ReadonlySet<
   );
   const kept = { ...candidate, runs };
   const again = runs.length === candidate.runs.length ? evaluation : evaluated(evaluator, kept, breadth);
+  const counted = () => ({
+    // The search counted places as it went; the model only sees their weight.
+    ...weighAndStow(by, kept, again, {
+      ...{ room: 1, tightDays: [], fixedLoads: true, counted: true },
+      ...{ noRoomFor, whole, near },
+    }),
+    asCounted: true,
+  });
+  if (asCounted) return counted();
   const hopeful = withHopes(by, kept, again);
   let best: Settled | null = null;
   const tightDays = new Set<number>();
   for (const room of rooms) {
     const next = bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor, whole, near });
     if (!best || next.over.placeDays < best.over.placeDays) best = next;
-    if (best.over.placeDays === 0) break;
+    if (best.over.placeDays === 0) return best;
     for (const day of next.over.days) tightDays.add(day);
   }
-  if (best && best.over.placeDays > 0) {
-    // The search counted places as it went; the model only sees their weight.
-    const counted = weighAndStow(by, kept, again, {
-      room: 1,
-      tightDays: [],
-      noRoomFor,
-      fixedLoads: true,
-      counted: true,
-      whole,
-      near,
-    });
-    if (counted.over.placeDays < best.over.placeDays) best = counted;
-  }
-  return best as Settled;
+  const other = counted();
+  return best && best.over.placeDays <= other.over.placeDays ? best : other;
 }
 
 /**
@@ -183,6 +186,8 @@ type Settled = ReturnType<typeof settle> & {
   unsold: ReadonlySet<string>;
   /** Brews that were weighed and that whole grams leave without. */
   rounded: ReadonlySet<number>;
+  /** With the search's own weights. */
+  asCounted?: boolean;
 };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
