@@ -236,7 +236,10 @@ describe("while a plan is made anew", () => {
 
   test("the last plan stays on the page, and the keyboard stays where it was", async () => {
     const page = await openPage(browser);
+    // Before the page is awake its buttons are plain forms, which load it anew.
+    const awake = page.waitForRequest((request) => request.resourceType() === "eventsource");
     await page.goto(searching.origin);
+    await awake;
     const again = page.getByRole("button", { name: "Plan again" });
     const stop = page.getByRole("button", { name: /^Stop/ });
     await again.focus();
