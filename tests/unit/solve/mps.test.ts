@@ -78,7 +78,8 @@ describe("a model written as MPS", () => {
         const there = solveText(mpsOf(model, "random"));
         expect(there.columns).toBe(columns.length);
         if (here.values === null) expect(there.objective).toBe(Infinity);
-        else expect(there.objective).toBeCloseTo(here.objective, 6);
+        // Either solve may leave rows by their tolerance, at the price of what stands in them.
+        else expect(there.objective).toBeCloseTo(here.objective, 4);
       }),
       { numRuns: 30 },
     );
