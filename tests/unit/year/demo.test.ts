@@ -84,7 +84,7 @@ describe("the demo farm's year", () => {
 
   test("is told in one sentence, and every shortfall names a first cause", () => {
     expect(sentenceText(yearSentence(drawnYear(season, plan)))).toMatch(
-      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home \w+ malt runs short .*; the bed is full until \d+ \w+ \d{4}/,
+      /^Home-grown grain makes \d\d % of the malt for .*brews in 2027; home rye malt runs short .*; the bed is full until \d+ \w+ \d{4}/,
     );
     const found = drawnShortfalls(season, plan);
     expect(found.length).toBeGreaterThan(0);
