@@ -6,6 +6,8 @@ import { listWords } from "./words.ts";
 
 /** Below this share a gap is no more than rounding: common practice, no source. */
 const CLOSED = 0.0005;
+/** So few cents are no amount where whole currency units are told: on a farm that spends nothing they are all there is to save. */
+const NOTHING_CENTS = 50;
 
 /** How much better any plan could be, as far as that is proven, in a sentence; empty where nothing is. */
 export function provenWords({ currency }: Pick<Season, "currency">, plan: Plan): string {
@@ -27,7 +29,7 @@ export function provenWords({ currency }: Pick<Season, "currency">, plan: Plan):
   const gap = moneyGapOf(plan);
   if (gap === null || !bound.money) return "Proven: no plan makes more brews or keeps more promises.";
   const savedCents = Math.max(0, goals.moneyCents - bound.money.leastCents);
-  return gap < CLOSED
+  return gap < CLOSED || savedCents < NOTHING_CENTS
     ? "Proven: no plan makes more brews, keeps more promises or costs less."
     : `Proven: no plan makes more brews or keeps more promises, and none that makes as many saves more than ${
       (100 * gap).toFixed(1)

@@ -35,6 +35,13 @@ describe("what is proven of a plan", () => {
     expect(words(plan)).toBe("Proven: no plan makes more brews, keeps more promises or costs less.");
   });
 
+  test("is no share of cents that rounding leaves where nothing is spent", () => {
+    const { goals, bound } = planWith([5, 3, 2, 9, 4], { leastCents: -20, fixedCents: -20, proof: PROOF });
+    const plan = { goals: { ...goals, moneyCents: 0 }, bound } as Plan;
+    expect(moneyGapOf(plan)).toBe(1);
+    expect(words(plan)).toBe("Proven: no plan makes more brews, keeps more promises or costs less.");
+  });
+
   test("names what may be more, and then no money", () => {
     const plan = planWith([5, 4, 2, 10, 4], null);
     expect(moneyGapOf(plan)).toBeNull();
