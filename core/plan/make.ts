@@ -6,20 +6,21 @@ import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { compareScores, steeringOf } from "../search/compare.ts";
 import { withoutCrowding } from "../search/crowding.ts";
-import { DateBoard, dateBrews } from "../search/dates.ts";
+import { DateBoard, dateBrews, withAllDated } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
-import { finish } from "../search/finish.ts";
+import { finish, settledEffort } from "../search/finish.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { fixedRuns, type Refusal } from "../search/fixed.ts";
 import { naivePlan } from "../search/naive.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
-import { type Problem, problemOf } from "../search/problem.ts";
+import { type Demand, type Problem, problemOf } from "../search/problem.ts";
 import { sparingPlan } from "../search/sparing.ts";
 import { tankBoard } from "../search/tanks.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
+import { chooseBrews } from "../search/choose-brews.ts";
 import { chooseRuns } from "../search/choose-runs.ts";
 import { compareGoals } from "./compare.ts";
 import { PROGRAM } from "./program.ts";
@@ -95,10 +96,12 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     : null;
   const each = Math.floor(options.iterations / STARTS);
   const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
+  const mayChoose = mayGuide && !isVast(problem) && !evaluator.hurry.crowded;
   const of = options.iterations + (mayGuide ? each : 0);
   let stoppedEarly = false;
 
-  const planOf = (candidate: Candidate): Plan => ({
+  const finisher = settledEffort({ problem, evaluator, highs: options.highs, tanks, refused: start.refused });
+  const planOf = (candidate: Candidate, chosen: Uint8Array | null): Plan => ({
     format: "rickyard-plan",
     version: 1,
     seasonId: season.id,
@@ -109,7 +112,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     iterations: options.iterations,
     program: PROGRAM,
     stoppedEarly,
-    ...finish({ problem, evaluator, highs: options.highs, tanks, refused: start.refused }, candidate),
+    ...finish(finisher, candidate, chosen),
   });
 
   const stopped = () => {
@@ -118,8 +121,13 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   };
 
   let best: Kept | null = null;
-  const offer = (candidate: Candidate, stage: PlanProgress["stage"], done: number) => {
-    const plan = planOf(candidate);
+  const offer = (
+    candidate: Candidate,
+    stage: PlanProgress["stage"],
+    done: number,
+    chosen: Uint8Array | null = null,
+  ) => {
+    const plan = planOf(candidate, chosen);
     const breaches = auditPlan(season, plan);
     if (best && !better({ plan, breaches, candidate }, best)) return false;
     best = { plan, breaches, candidate };
@@ -149,17 +157,20 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
-    anneal(starts[round % starts.length] as Candidate, round, 1);
+    choose(anneal(starts[round % starts.length] as Candidate, round, 1));
     // Known early, the bound says with each better plan how much is left to gain.
     if (round === 0) prove(each);
   }
   if (mayGuide && !stopped()) searchGuided();
+  const unchosen = best;
+  if (mayChoose && !stopped()) searchChosen();
+  if (best !== unchosen && !stopped()) searchGuided();
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
   const own = (best as Kept | null)?.breaches ?? [];
   const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", of) ? own : [];
 
-  function anneal(from: Candidate, round: number, heat: number): void {
+  function anneal(from: Candidate, round: number, heat: number): Candidate {
     evaluator.lenient = LENIENT.has(round);
     const found = new Annealer(
       problem,
@@ -179,17 +190,38 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     ).run(pool);
     evaluator.lenient = false;
     stopped();
-    offer(found.candidate, "searching", (round + 1) * each);
+    offer(found.candidate, "searching", Math.min(of, (round + 1) * each));
+    return found.candidate;
+  }
+
+  /** The best plan's runs with what is made of them chosen anew, a search that keeps to that choice, and then all chosen once more. */
+  function searchChosen(): void {
+    choose((best as unknown as Kept).candidate);
+    const focused = madeAlone(problem, best as unknown as Kept);
+    if (focused) choose(anneal(focused, STARTS + 1, 1));
+  }
+
+  /** What exact weights make of the candidate's runs if they may choose, all brews dated. */
+  function choose(candidate: Candidate): void {
+    if (!mayChoose || stopped()) return;
+    const full = dated(candidate);
+    const { made, promisesHeld } = (best as unknown as Kept).plan.goals;
+    const chosen = chooseBrews(finisher, full, [...made, promisesHeld]);
+    if (chosen) offer(full, "weighing", options.iterations, chosen);
+  }
+
+  function dated(candidate: Candidate): Candidate {
+    return { ...candidate, day: withAllDated(problem, tanks, candidate.day) };
   }
 
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
   function searchGuided(): void {
     const { candidate, plan } = best as unknown as Kept;
     const { crowded } = evaluator.hurry;
-    const guided = guidedStart(options.highs as Highs, evaluator, candidate, plan.goals);
+    const guided = guidedStart(options.highs as Highs, evaluator, dated(candidate), plan.goals);
     if (guided) {
       offer(guided, "searching", options.iterations);
-      anneal(guided, STARTS, GUIDED_HEAT);
+      choose(anneal(guided, STARTS, GUIDED_HEAT));
     }
     evaluator.hurry.crowded = crowded;
   }
@@ -260,6 +292,16 @@ function bareOf(problem: Problem, { runs, day, substituted }: Candidate): Candid
     runs: runs.filter((run) => run.fixed),
     day: day.map((one, demand) => problem.demands[demand]?.booked ? one : -1),
   };
+}
+
+/** The candidate without the days of brews that its plan does not make; null where it makes all that have one. */
+function madeAlone({ demands }: Problem, { candidate, plan }: Kept): Candidate | null {
+  const made = new Set(plan.brews.map((brew) => brew.id));
+  const day = candidate.day.map((on, demand) => {
+    const { kind, id } = demands[demand] as Demand;
+    return kind === "brew" && !made.has(id) ? -1 : on;
+  });
+  return day.every((on, demand) => on === candidate.day[demand]) ? null : { ...candidate, day };
 }
 
 interface Kept {

@@ -59,6 +59,7 @@ const QUICK: Omit<Effort, "near"> = {
   rooms: [1, 0.85, 0.7],
   drops: 12,
   whole: false,
+  padded: new Set(),
 };
 /** Batches to either side of the one in turn that a line may draw from. */
 const REACH = 2;
@@ -109,7 +110,6 @@ export async function replan(season: Season, from: Plan, options: ReplanOptions)
       [...mended.as].map(([choice, run]) => [runKey(choice), drawnBefore(problem, choice, run)]),
     ),
     made: new Map(from.brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1])),
-    padded: new Set<number>(),
     changedCents: season.costs.changedRunCents,
     reach: REACH,
     sameLoad: SAME_LOAD,

@@ -83,13 +83,16 @@ export class Cellar {
     return [{ batch, massG }];
   }
 
-  /** Takes up to `massG` of a malt for a sale, from the batch of that key (null: any, home-grown first, first in, first out). */
-  takeMass(material: Material, key: string | null, massG: number, day: number): Drawn[] {
+  /**
+   * Takes up to `massG` of a malt for a sale, from the batch of that key (null: any, home-grown first, first in, first out; "bought": any
+   * that is not home-grown).
+   */
+  takeMass(material: Material, key: string | "bought" | null, massG: number, day: number): Drawn[] {
     const drawn: Drawn[] = [];
     let open = massG;
     const batches = this.byMaterial[material.index] as CellarBatch[];
     for (const batch of [...batches].sort((a, b) => Number(b.home) - Number(a.home))) {
-      if (key !== null && batch.key !== key) continue;
+      if (key === "bought" ? batch.home : key !== null && batch.key !== key) continue;
       if (batch.ready > day || batch.last < day || batch.leftG <= 0 || open <= 0) continue;
       const takenG = Math.min(batch.leftG, open);
       batch.leftG -= takenG;

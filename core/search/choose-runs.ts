@@ -56,7 +56,7 @@ export function* chooseRuns(
         mixed,
       },
       true,
-      { room: 1, tightDays: [], near: null },
+      { room: 1, tightDays: [], near: null, padded: new Set(), chooses: true },
       (model) => {
         const loads = optionalLoads(model, problem, input.evaluation, parts, options);
         for (const proposal of proposals) forbid(model, options, proposal);

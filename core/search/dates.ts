@@ -105,6 +105,15 @@ export function datesLike(problem: Problem, board: TankBoard, was: ReadonlyMap<s
   return dates;
 }
 
+/** These dates, and for those that have none the nearest day to the wanted one that is still free, by class. */
+export function withAllDated(problem: Problem, board: TankBoard, day: Int32Array): Int32Array {
+  const dates = new DateBoard(problem, board, day);
+  for (const index of inOrder(problem)) {
+    if ((day[index] as number) < 0) placeNearest(problem, dates, index);
+  }
+  return dates.day;
+}
+
 /** Demands by class, those with a single day first, then by wanted day. */
 function inOrder(problem: Problem): number[] {
   const rank = (index: number) => problem.demands[index]?.booked ? 0 : problem.demands[index]?.class ?? 9;

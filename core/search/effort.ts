@@ -15,6 +15,8 @@ export interface Effort {
   readonly whole: boolean;
   /** What an earlier plan did, where weights are to stay near it; null for the full model. */
   readonly near: Near | null;
+  /** Demands that rounding to grams would leave without the last gram of a batch that several share: they ask for a little more. */
+  readonly padded: ReadonlySet<number>;
 }
 
 /** What a search puts into each candidate it offers: enough drops to empty a small malt store. */
@@ -26,4 +28,5 @@ export const FULL_EFFORT: Effort = {
   drops: 40,
   whole: true,
   near: null,
+  padded: new Set(),
 };

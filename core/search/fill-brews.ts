@@ -96,6 +96,8 @@ export function fillBrews(
         }
         // What rounding left open comes from the same batches, if it must be theirs.
         for (const { key } of parts) if (key !== null) sell(key, openG);
+        // What is to be bought is not taken from home-grown malt that others count on.
+        if (parts.some(({ key, home }) => key === null && !home)) sell("bought", openG);
         if (demand.requires.length === 0) sell(null, openG);
         if (openG > 0) lack = { material: material.index, day: on };
         return;

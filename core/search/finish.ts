@@ -7,14 +7,15 @@ import type { Evaluation, Evaluator } from "./evaluate.ts";
 import { weightsOf } from "./finish-weights.ts";
 import { type Effort, FULL_EFFORT } from "./effort.ts";
 import type { Refusal } from "./fixed.ts";
-import type { Demand, Problem } from "./problem.ts";
+import type { Problem } from "./problem.ts";
+import { withHopes } from "./hopes.ts";
 import { exactWants, settle } from "./settle.ts";
 import type { PlanBody } from "./settling.ts";
 import { stow } from "./stow.ts";
 import type { Stowage } from "./stow-walk.ts";
 import type { TankBoard } from "./tanks.ts";
 import { firmKey } from "./wants.ts";
-import { isWhole, weigh, type Weighs, type Weights } from "./weights.ts";
+import type { Weighs, Weights } from "./weights.ts";
 
 /** Tonnes of grain that runs may go short of in the count: exact weights mend so little themselves. */
 const MENDED_T = 0.5;
@@ -38,15 +39,16 @@ export type Finishing = Finisher & { effort: Effort };
 
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
- * load, and runs and orders whose malt finds no place, are left out.
+ * load, and runs and orders whose malt finds no place, are left out. `chosen` says by demand what exact weights are to make and keep, as
+ * `chooseBrews` found it.
  */
-export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
-  const by: Finishing = { ...finisher, effort: finisher.effort ?? FULL_EFFORT };
+export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Array | null = null): PlanBody {
+  const by = settledEffort(finisher);
   let kept = candidate;
   let { problem } = by;
   const noRoomFor = new Set<string>();
-  let last = finishOnce(by, kept, noRoomFor);
-  let best = last;
+  let last = finishOnce(by, kept, noRoomFor, false, chosen);
+  let best = last, of = { kept, problem };
   let idle = 0;
   for (let drops = 0; drops < by.effort.drops && idle < IDLE; drops++) {
     const { days, order } = last.over;
@@ -60,16 +62,22 @@ export function finish(finisher: Finisher, candidate: Candidate): PlanBody {
     last = finishOnce({ ...by, problem }, kept, noRoomFor, last.asCounted === true);
     if (isBetter(last, best)) {
       best = last;
+      of = { kept, problem };
       idle = 0;
     } else if (isSound(best)) idle++;
   }
-  const { near } = by.effort;
-  if (near && best.rounded.size > 0) {
-    const effort = { ...by.effort, near: { ...near, padded: best.rounded } };
-    const again = finishOnce({ ...by, problem, effort }, kept, noRoomFor);
+  // First those ask for a little more that rounding left without; then all do, as many small parts may have added up.
+  for (const padded of [best.rounded, new Set(problem.demands.keys())]) {
+    if (best.rounded.size === 0 || best.asCounted) break;
+    const effort = { ...by.effort, padded };
+    const again = finishOnce({ ...by, problem: of.problem, effort }, of.kept, noRoomFor, false, best.hopes);
     if (compareGoals(again.body.goals, best.body.goals) < 0 && again.over.placeDays === 0) best = again;
   }
   return best.explained();
+}
+
+export function settledEffort(finisher: Finisher): Finishing {
+  return { ...finisher, effort: finisher.effort ?? FULL_EFFORT };
 }
 
 /** Whether all of it has its place; runs that get no grain after all are simply not made. */
@@ -95,40 +103,60 @@ function without(candidate: Candidate, dropped: ReadonlySet<RunChoice>): Candida
   return { ...candidate, runs: candidate.runs.filter((run) => !dropped.has(run)) };
 }
 
-/** `asCounted` where the malt store is so crowded that an attempt before came nearest with the search's own weights. */
+/**
+ * `asCounted` where the malt store is so crowded that an attempt before came nearest with the search's own weights; `hoped` where it is
+ * known what exact weights can make and keep.
+ */
 function finishOnce(
   by: Finishing,
   candidate: Candidate,
   noRoomFor: ReadonlySet<string>,
   asCounted = false,
+  hoped: Uint8Array | null = null,
 ): Settled {
-  const { evaluator, effort: { breadth, rooms, whole, near } } = by;
+  const { evaluator, effort: { breadth, rooms, whole, near, padded } } = by;
+  const { kept, evaluation: again } = counted(evaluator, candidate, breadth);
+  const asItIs = () => ({
+    // The search counted places as it went; the model only sees their weight.
+    ...weighAndStow(by, kept, again, {
+      ...{ room: 1, tightDays: [], fixedLoads: true, counted: true },
+      ...{ noRoomFor, whole, near, padded },
+    }),
+    asCounted: true,
+  });
+  if (asCounted) return asItIs();
+  const hopes = hoped ?? withHopes(by, kept, again);
+  const hopeful = { ...again, status: hopes };
+  let best: Settled | null = null;
+  const tightDays = new Set<number>();
+  for (const room of rooms) {
+    const next = {
+      ...bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor, whole, near, padded }),
+      hopes,
+    };
+    if (!best || next.over.placeDays < best.over.placeDays) best = next;
+    if (best.over.placeDays === 0) return best;
+    for (const day of next.over.days) tightDays.add(day);
+  }
+  const other = asItIs();
+  return best && best.over.placeDays <= other.over.placeDays ? best : other;
+}
+
+/** A candidate with those runs that get any grain, and its count. */
+export function counted(
+  evaluator: Evaluator,
+  candidate: Candidate,
+  breadth: number,
+): { kept: Candidate; evaluation: Evaluation } {
   const evaluation = evaluated(evaluator, candidate, breadth);
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0
   );
   const kept = { ...candidate, runs };
-  const again = runs.length === candidate.runs.length ? evaluation : evaluated(evaluator, kept, breadth);
-  const counted = () => ({
-    // The search counted places as it went; the model only sees their weight.
-    ...weighAndStow(by, kept, again, {
-      ...{ room: 1, tightDays: [], fixedLoads: true, counted: true },
-      ...{ noRoomFor, whole, near },
-    }),
-    asCounted: true,
-  });
-  if (asCounted) return counted();
-  const hopeful = withHopes(by, kept, again);
-  let best: Settled | null = null;
-  const tightDays = new Set<number>();
-  for (const room of rooms) {
-    const next = bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor, whole, near });
-    if (!best || next.over.placeDays < best.over.placeDays) best = next;
-    if (best.over.placeDays === 0) return best;
-    for (const day of next.over.days) tightDays.add(day);
-  }
-  const other = counted();
-  return best && best.over.placeDays <= other.over.placeDays ? best : other;
+  return {
+    kept,
+    evaluation: runs.length === candidate.runs.length ? evaluation : evaluated(evaluator, kept, breadth),
+  };
 }
 
 /**
@@ -151,35 +179,6 @@ function evaluated(evaluator: Evaluator, candidate: Candidate, breadth: number):
   return best;
 }
 
-/**
- * What exact weights can make and keep beside what was counted on: promises, as the count shares out each malt by itself, and brews
- * that part of a substitute would complete. A larger season only; a smaller one's weights choose for themselves.
- */
-function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Evaluation {
-  const { problem, evaluator, highs, effort: { whole, near } } = by;
-  if (!highs || (whole && isWhole(problem, evaluation, kept.runs))) return evaluation;
-  const hoped = evaluation.status.map((is, index) => {
-    const { id, promise, kind, lines } = problem.demands[index] as Demand;
-    if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
-    // What the accepted plan makes can be made; the rest is for a longer search.
-    if (near) return Math.max(is, near.made.get(id) ?? 0);
-    if (is === 0 && lines.every((line) => line.substitutes.length === 0)) return 0;
-    return promise > 0 && evaluator.table.promiseInReach[index] ? 2 : Math.max(1, is);
-  });
-  if (hoped.every((one, index) => one === evaluation.status[index])) return evaluation;
-  const input = { problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks };
-  const cutG = new Float64Array(problem.lots.length);
-  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near };
-  const weights = weigh(highs, { ...input, evaluation: { ...evaluation, status: hoped } }, cutG, how);
-  if (!weights) return evaluation;
-  const lost = weights.status.some((is, index) => is === 0 && (evaluation.status[index] as number) > 0);
-  const worth = (status: Uint8Array) =>
-    problem.demands.reduce((sum, one) => sum + (one.class < 4 ? status[one.index] as number : 0), 0);
-  return !lost && worth(weights.status) > worth(evaluation.status)
-    ? { ...evaluation, status: weights.status }
-    : evaluation;
-}
-
 type Room = Omit<Weighs, "fixedLoads" | "counted"> & { noRoomFor: ReadonlySet<string> };
 type Settled = ReturnType<typeof settle> & {
   starved: ReadonlySet<RunChoice>;
@@ -188,6 +187,8 @@ type Settled = ReturnType<typeof settle> & {
   rounded: ReadonlySet<number>;
   /** With the search's own weights. */
   asCounted?: boolean;
+  /** What was hoped for when it was weighed, by demand. */
+  hopes?: Uint8Array;
 };
 
 /** With the best loads; or with the search's own, where trimmed loads leave so much in a store that other grain finds no place. */
@@ -233,12 +234,13 @@ function weighAndStow(
   }
   const candidate = weights.day ? { ...kept, day: weights.day } : kept;
   const settled = settle({ ...by, candidate, evaluation, weights, stowage, noRoomFor: how.noRoomFor });
-  const made = new Set(settled.body.brews.map((brew) => brew.id));
+  const made = new Map(settled.body.brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1]));
   return {
     ...settled,
     rounded: new Set(
-      problem.demands.filter(({ index, id, kind }) =>
-        kind === "brew" && (weights.status[index] as number) > 0 && !made.has(id)
+      problem.demands.filter(({ index, id, kind, promise }) =>
+        kind === "brew" &&
+        (made.get(id) ?? 0) < Math.min(weights.status[index] as number, promise > 0 ? 2 : 1)
       ).map(({ index }) => index),
     ),
     starved: starvedOf(problem, kept.runs, weights, stowage),

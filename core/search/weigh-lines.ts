@@ -29,15 +29,20 @@ export function meetLines(of: Weighing): void {
   if (of.whole) { for (const choice of chooseDays(of)) chosen.push(choice); }
   for (const index of of.order) {
     const demand = problem.demands[index] as Problem["demands"][number];
-    if (!of.whole && evaluation.status[index] === 0) continue;
-    if (of.whole) {
+    if (!of.chooses && evaluation.status[index] === 0) continue;
+    if (of.chooses) {
       made[index] = model.column(-demand.saleCents / 100, 0, 1, true);
       kept[index] = model.column(0, 0, 1, true);
       goals[demand.class < 4 ? demand.class - 1 : TAIL]?.push(made[index] as number);
       if (demand.kind === "brew" && demand.class < 4) goals[PROMISES]?.push(kept[index] as number);
       model.row(-Infinity, 0, [[kept[index] as number, 1], [made[index] as number, -1]]);
-      const days = chosen.filter((one) => one.demand === index);
-      model.row(0, 0, [[made[index] as number, -1], ...days.map((one): [number, number] => [one.column, 1])]);
+      if (of.whole) {
+        const days = chosen.filter((one) => one.demand === index);
+        model.row(0, 0, [
+          [made[index] as number, -1],
+          ...days.map((one): [number, number] => [one.column, 1]),
+        ]);
+      }
     }
     demand.lines.forEach((line, l) => {
       const at = (table.first[index] as number) + l;
@@ -46,13 +51,13 @@ export function meetLines(of: Weighing): void {
         const lacksRaw = evaluation.status[index] === 0 ||
           evaluation.deficits.some((one) => one.line === at) &&
             (problem.materials[line.material]?.offers.length ?? 0) === 0;
-        if (lacksRaw && of.whole) model.row(0, 0, [[made[index] as number, 1]]);
+        if (lacksRaw && of.chooses) model.row(0, 0, [[made[index] as number, 1]]);
         return;
       }
       // A brew asks for extract, a sale for weight.
       const byWeight = demand.kind === "sale";
       const wanted = (byWeight ? line.bookMassG : needOf(problem, line)) / G_PER_TONNE;
-      const needT = of.near?.padded.has(index) ? wanted * (1 + PAD_SHARE) : wanted;
+      const needT = of.padded.has(index) ? wanted * (1 + PAD_SHARE) : wanted;
       const share = (source: Source) => byWeight ? 1 / source.perG : 1;
       const replaced = line.substitutes.map((): [number, number][] => []);
       for (const on of of.daysOf(index)) {
@@ -79,16 +84,20 @@ export function meetLines(of: Weighing): void {
         if (of.whole) {
           const here = chosen.filter((one) => one.demand === index && one.day === on);
           model.row(0, 0, [...entries, ...here.map((one): [number, number] => [one.column, -needT])]);
-        } else {
+        } else if (of.chooses) model.row(0, 0, [...entries, [made[index] as number, -needT]]);
+        else {
           // A line that cannot be met after all costs its brew, not the whole answer.
           const lack = model.column(LINE_PRICE, 0, needT);
           lacks.push({ demand: index, column: lack });
           model.row(needT, needT, [...entries, [lack, 1]]);
         }
       }
-      line.substitutes.forEach((one, i) =>
-        model.row(-Infinity, one.mostShare * needT, replaced[i] as [number, number][])
-      );
+      line.substitutes.forEach((one, i) => {
+        const entries = replaced[i] as [number, number][];
+        if (of.chooses) {
+          model.row(-Infinity, 0, [...entries, [made[index] as number, -one.mostShare * needT]]);
+        } else model.row(-Infinity, one.mostShare * needT, entries);
+      });
     });
   }
   drawSources(of);

@@ -11,8 +11,6 @@ export interface Near {
   readonly drawG: ReadonlyMap<string, number>;
   /** What the accepted plan makes, by id: 1 made, 2 with its promise held. */
   readonly made: ReadonlyMap<string, number>;
-  /** Demands that rounding to grams would leave without the last gram of a batch that several share. */
-  readonly padded: ReadonlySet<number>;
   /** Stated price of a changed run, cents. */
   readonly changedCents: number;
   /** Batches before and after the one in turn that a line may draw from. */

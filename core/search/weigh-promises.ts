@@ -4,6 +4,8 @@ import type { Use, Weighing } from "./weighing.ts";
 
 /** Home share kept above a promise, and share kept above a demand, against rounding to whole grams. */
 const MARGIN = 1e-5;
+/** The same for a brew that rounding had left without it. */
+const PADDED_MARGIN = 1e-4;
 /** Price of a tonne of home-grown grain that a promise lacks: above any money, so that a row never makes the model unanswerable. */
 const LACK_PRICE = 1e5;
 
@@ -34,24 +36,41 @@ export function promiseRows(of: Weighing): void {
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
     if (demand.promise <= 0 || demand.kind !== "brew") continue;
-    if (!of.whole && evaluation.status[index] !== 2) continue;
+    if (!of.chooses && evaluation.status[index] !== 2) continue;
     const { uses, rawT, rawHomeT } = gristOf(of, usesOf, index);
-    const share = Math.min(1, demand.promise + MARGIN);
+    const share = Math.min(1, demand.promise + (of.padded.has(index) ? PADDED_MARGIN : MARGIN));
     const entries = uses.map((
       use,
     ): [number, number] => [use.column, ((use.source.home ? 1 : 0) - share) / use.source.perG]);
     const raw = rawHomeT - share * rawT;
     // Twice the grist is more than a promise can ever lack.
     const whole = 2 * demand.lines.reduce((sum, line) => sum + line.bookMassG, 0) / G_PER_TONNE;
-    if (!of.whole) {
+    if (!of.chooses) {
       const column = model.column(LACK_PRICE, 0, whole);
       of.shortPromises.push({ demand: index, column });
       model.row(-raw, Infinity, [...entries, [column, 1]]);
       continue;
     }
-    // That much slack when the promise is not kept; raw grain counts only if the brew is made.
-    model.row(-whole, Infinity, [...entries, [made[index] as number, raw], [kept[index] as number, -whole]]);
+    // As much as can be missing when the promise is not kept; raw grain counts only if the brew is made.
+    const most = share * (mostOtherT(of, uses) + rawT - rawHomeT);
+    model.row(0, Infinity, [...entries, [made[index] as number, raw + most], [kept[index] as number, -most]]);
   }
+}
+
+/** The most that a brew's uses can weigh in malt that is not home-grown, tonnes. */
+function mostOtherT({ model }: Weighing, uses: readonly Use[]): number {
+  const ofLines = new Map<string, number>();
+  for (const { line, day, source, column } of uses) {
+    if (source.home) continue;
+    const key = `${line} ${day}`;
+    ofLines.set(key, Math.max(ofLines.get(key) ?? 0, (model.upper[column] as number) / source.perG));
+  }
+  const byDay = new Map<string, number>();
+  for (const [key, massT] of ofLines) {
+    const day = key.split(" ")[1] as string;
+    byDay.set(day, (byDay.get(day) ?? 0) + massT);
+  }
+  return Math.max(0, ...byDay.values());
 }
 
 /** Weight from named lots or fields >= least share x grist weight, for every brew made whose beer asks for it. */
@@ -60,7 +79,7 @@ export function requireRows(of: Weighing): void {
   const usesOf = Map.groupBy(of.uses, (use) => use.demand);
   for (const index of of.order) {
     const demand = problem.demands[index] as (typeof problem.demands)[number];
-    if (!of.whole && evaluation.status[index] === 0) continue;
+    if (!of.chooses && evaluation.status[index] === 0) continue;
     for (const asked of demand.requires) {
       const { uses, rawT, rawNamedT } = gristOf(of, usesOf, index);
       const share = Math.min(1, asked.leastShare + MARGIN);
@@ -69,7 +88,7 @@ export function requireRows(of: Weighing): void {
       ): [number, number] => [column, (goodPart(asked, source.share) - share) / source.perG]);
       // Raw grain, a fixed weight, counts only if the brew is made.
       const raw = rawNamedT - share * rawT;
-      if (of.whole) model.row(0, Infinity, [...entries, [made[index] as number, raw]]);
+      if (of.chooses) model.row(0, Infinity, [...entries, [made[index] as number, raw]]);
       else model.row(-raw, Infinity, entries);
     }
   }

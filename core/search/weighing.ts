@@ -34,6 +34,8 @@ export interface Weighing extends WeighInput {
   daysOf: (demand: number) => readonly number[];
   /** Whole packs, whole brews, bag places: small seasons only. */
   whole: boolean;
+  /** Whether the model decides which brews are made and which promises are kept: in a small season always. */
+  chooses: boolean;
   sources: Source[];
   /** By line: its uses. */
   uses: Use[];
@@ -49,6 +51,8 @@ export interface Weighing extends WeighInput {
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: DayChoice[];
   near: Near | null;
+  /** Demands that ask for a little more than they need. */
+  padded: ReadonlySet<number>;
   /** The sources a line may draw a material from, before their days are looked at. */
   sourcesFor: (line: number, material: number) => readonly Source[];
 }
@@ -69,7 +73,13 @@ export interface Use {
 export function startWeighing(
   input: WeighInput,
   whole: boolean,
-  { room, tightDays, near }: { room: number; tightDays: readonly number[]; near: Near | null },
+  { room, tightDays, near, padded, chooses }: {
+    room: number;
+    tightDays: readonly number[];
+    near: Near | null;
+    padded: ReadonlySet<number>;
+    chooses: boolean;
+  },
   loads: (model: LinearModel) => number[],
 ): Weighing {
   const { problem, evaluation, day } = input;
@@ -79,6 +89,7 @@ export function startWeighing(
     ...input,
     model,
     whole,
+    chooses: whole || chooses,
     order: whole
       ? problem.demands.map((demand) => demand.index).filter((index) => daysOf(index).length > 0)
       : evaluation.order,
@@ -92,6 +103,7 @@ export function startWeighing(
     shortPromises: [],
     chosen: [],
     near,
+    padded,
     sourcesFor: () => [],
   };
   addPurchases(weighing);

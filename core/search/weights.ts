@@ -40,6 +40,8 @@ export interface Weighs {
   whole: boolean;
   /** What the weights are to stay near, or null. */
   near: Near | null;
+  /** Demands that ask for a little more than they need, as rounding to grams would leave them without. */
+  padded: ReadonlySet<number>;
 }
 
 /** Above this many uses the model leaves packs, brews and places to the steps around it. */
@@ -59,7 +61,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
   const { problem, evaluation, runs, day } = input;
   const whole = how.whole && isWhole(problem, evaluation, runs);
   let loads: number[] = [];
-  const weighing = startWeighing(input, whole, how, (model) => {
+  const weighing = startWeighing(input, whole, { ...how, chooses: false }, (model) => {
     loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
     return loads;
   });
@@ -74,7 +76,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
   }))
     .filter((use) => use.extractG > 0.5);
   const status = evaluation.status.slice();
-  if (weighing.whole) {
+  if (weighing.chooses) {
     status.fill(0);
     for (const demand of weighing.order) {
       status[demand] = value(made[demand] as number) < 0.5 ? 0 : value(kept[demand] as number) < 0.5 ? 1 : 2;

@@ -109,4 +109,22 @@ describe("the cellar", () => {
       { numRuns: 200, seed: 5 },
     );
   });
+
+  test("sells bought malt alone where malt is to be bought, however old the home-grown is", () => {
+    fc.assert(
+      fc.property(
+        batches,
+        fc.integer({ min: 0, max: 40 }),
+        fc.integer({ min: 1, max: 60_000 }),
+        (list, day, wantedG) => {
+          const usable = list.filter((one) => !one.home && one.ready <= day && day <= one.last);
+          const thereG = usable.reduce((sum, one) => sum + one.massG, 0);
+          const drawn = new Cellar(problem, list).takeMass(malt, "bought", wantedG, day);
+          for (const { batch } of drawn) expect(usable).toContain(batch);
+          expect(drawn.reduce((sum, one) => sum + one.massG, 0)).toBe(Math.min(wantedG, thereG));
+        },
+      ),
+      { numRuns: 100, seed: 4 },
+    );
+  });
 });

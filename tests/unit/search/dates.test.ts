@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { DateBoard, dateBrews } from "../../../core/search/dates.ts";
+import { DateBoard, dateBrews, withAllDated } from "../../../core/search/dates.ts";
 import type { Problem } from "../../../core/search/problem.ts";
 import type { TankBoard } from "../../../core/search/tanks.ts";
 
@@ -77,5 +77,29 @@ describe("brews are dated", () => {
   test("but a booked one keeps its day, whatever its class", () => {
     const booked = { wanted: 5, days: [5, 6], class: 3, booked: true };
     expect(datesOf([{ wanted: 5, days: [5], class: 1 }, booked], 9)).toEqual([-1, 5]);
+  });
+});
+
+describe("brews left without a day", () => {
+  const given = (
+    brews: readonly Brew[],
+    day: number[],
+    tanks: number,
+  ) => [...withAllDated(problemOf(brews), tanksOf(tanks), Int32Array.from(day))];
+
+  test("get the nearest free one, and those that have one keep it", () => {
+    const brews = [{ wanted: 5, days: [5, 6, 4] }, { wanted: 5, days: [5, 6, 4] }];
+    expect(given(brews, [5, -1], 2)).toEqual([5, 6]);
+    expect(given(brews, [6, -1], 2)).toEqual([6, 5]);
+  });
+
+  test("stay without where no tank is free, the higher class first", () => {
+    const brews = [
+      { wanted: 5, days: [5] },
+      { wanted: 5, days: [6], class: 3 },
+      { wanted: 5, days: [6], class: 1 },
+    ];
+    expect(given(brews, [5, -1, -1], 1)).toEqual([5, -1, -1]);
+    expect(given(brews, [5, -1, -1], 2)).toEqual([5, -1, 6]);
   });
 });

@@ -21,7 +21,14 @@ function weighed(season: Season) {
   const runs = candidate.runs.filter((_, i) => evaluation.loads.drawG[i]! + evaluation.loads.draw2G[i]! > 0);
   const again = evaluator.evaluate({ ...candidate, runs }, 8);
   const input = { problem, evaluator, evaluation: again, runs, day: candidate.day, tanks };
-  const how = { room: 1, tightDays: [], fixedLoads: false, whole: true, near: null };
+  const how = {
+    room: 1,
+    tightDays: [],
+    fixedLoads: false,
+    whole: true,
+    near: null,
+    padded: new Set<number>(),
+  };
   const weights = weigh(highs, input, new Float64Array(problem.lots.length), how);
   if (weights === null) throw new Error("the model has no answer");
   return { season, problem, evaluator, evaluation: again, runs, weights, day: weights.day ?? candidate.day };

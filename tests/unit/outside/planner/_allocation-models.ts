@@ -31,7 +31,7 @@ export function allocationModel(
   return startWeighing(
     input,
     whole,
-    { room, tightDays: [], near: null },
+    { room, tightDays: [], near: null, padded: new Set(), chooses: false },
     (model) => limitLoads(model, problem, evaluation, runs, nothingLost, false, null),
   ).model;
 }
