@@ -10,7 +10,7 @@ import { type BoundModel, boundModel } from "./model.ts";
 import { type Proof, proofOf, proved } from "./proof.ts";
 import { type Raised, Raiser } from "./raise.ts";
 import { provenBound } from "./recheck.ts";
-import { addTotalRows, totalColumns } from "./totals.ts";
+import { addTotalRows, totalsOf } from "./totals.ts";
 import { branch, type Case, type ProofTree } from "./tree.ts";
 
 /** A count of a plan beside the most that any plan reaches which is no worse in the goals before it. */
@@ -54,7 +54,7 @@ export interface BoundOptions {
 const COUNT_ROUNDS = 15;
 const MONEY_ROUNDS = 40;
 /** Splits of the proof of money into cases, in models of up to so many columns: each is solved once, and larger models more slowly. */
-const SPLITS = [{ columns: 2500, splits: 60 }, { columns: 6000, splits: 16 }] as const;
+const SPLITS = [{ columns: 2500, splits: 200 }, { columns: 6000, splits: 60 }] as const;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
@@ -145,7 +145,7 @@ function moneyBound(
   if (!root) return null;
   // What a plan costs at most that is as good as this one: a case beyond it needs no more work.
   const enough = planCents / 100 - of.fixedMoney + 1;
-  const totals = totalColumns(of);
+  const { totals, coarse } = totalsOf(of);
   const solve = (limits: Case): Raised | null => {
     totals.forEach((_, total) => {
       const [least, most] = limits.get(total) ?? [-Infinity, Infinity];
@@ -161,7 +161,7 @@ function moneyBound(
   const { bound, proof } = branch(
     {
       of,
-      totals,
+      ...{ totals, coarse },
       solve,
       proofOf: ({ duals }) => proofOf(duals, raiser.cuts, cutRow),
       enough,

@@ -22,6 +22,13 @@ const CUTS_A_ROUND = 150;
 /** Rounds that may pass with next to no gain. */
 const MOST_IDLE = 4;
 
+/** Dual values prove as much in so many digits, and are written down in half the space. */
+const DIGITS = 8;
+
+function inFewDigits(value: number): number {
+  return Number(value.toPrecision(DIGITS));
+}
+
 /** Solves, cuts and solves again. Cuts found on the way are true of all plans: they stay, and `cuts` lists them. */
 export class Raiser {
   readonly cuts: Cut[] = [];
@@ -39,10 +46,11 @@ export class Raiser {
       const solved = this.lp.solve(cost);
       if (!solved) return best;
       const point = solved.values;
-      const bound = provenBound(this.of.model, cost, [...solved.duals.entries()]);
+      const duals = solved.duals.map(inFewDigits);
+      const bound = provenBound(this.of.model, cost, [...duals.entries()]);
       const gained = best === null || bound > best.bound + 1e-5 * Math.max(1, Math.abs(best.bound));
       idle = gained ? 0 : idle + 1;
-      best = best === null || bound > best.bound ? { bound, duals: solved.duals, point } : { ...best, point };
+      best = best === null || bound > best.bound ? { bound, duals, point } : { ...best, point };
       if (goodEnough(best.bound) || round + 1 === rounds) break;
       const found = this.find(point, CUTS_A_ROUND);
       if (found.length === 0) break;

@@ -5,9 +5,9 @@ const POINTS = 10;
 
 /**
  * Columns whose sums are whole numbers in every plan: all runs, runs by malt, by malt and lots, and by malt up to some points of time; orders by offer;
- * every promise. Each sum once.
+ * every promise. Behind them what is whole by itself: runs of a step, orders of a day, brews. Each once; `coarse` is how many of them tell of more than one.
  */
-export function totalColumns({ runs, sources, demands }: BoundModel): number[][] {
+export function totalsOf({ runs, sources, demands }: BoundModel): { totals: number[][]; coarse: number } {
   const sums = new Map<string, number[]>();
   const put = (name: string, column: number) => sums.set(name, [...sums.get(name) ?? [], column]);
   const last = Math.max(0, ...runs.map((run) => run.step));
@@ -23,8 +23,18 @@ export function totalColumns({ runs, sources, demands }: BoundModel): number[][]
   for (const { kept, made, demand } of demands) {
     if (kept >= 0 && kept !== made) put(`kept ${demand.index}`, kept);
   }
+  const coarse = distinct([...sums.values()]);
+  const single = [
+    ...runs.map((run) => run.count),
+    ...sources.flatMap(({ offer, whole }) => offer >= 0 ? [whole] : []),
+    ...demands.map((one) => one.made),
+  ];
+  return { totals: distinct([...coarse, ...single.map((column) => [column])]), coarse: coarse.length };
+}
+
+function distinct(lists: readonly number[][]): number[][] {
   const known = new Set<string>();
-  return [...sums.values()].filter((columns) => {
+  return lists.filter((columns) => {
     const name = columns.join(" ");
     return !known.has(name) && known.add(name);
   });
@@ -33,7 +43,7 @@ export function totalColumns({ runs, sources, demands }: BoundModel): number[][]
 /** One row for each total, open to both sides: what a tree of proofs branches on. Returns the first. */
 export function addTotalRows(of: BoundModel): number {
   const first = of.model.rowLower.length;
-  for (const columns of totalColumns(of)) {
+  for (const columns of totalsOf(of).totals) {
     of.model.row(-Infinity, Infinity, columns.map((column) => [column, 1]));
   }
   return first;

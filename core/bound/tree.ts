@@ -33,6 +33,8 @@ interface Node {
 export interface Brancher {
   of: BoundModel;
   totals: readonly (readonly number[])[];
+  /** How many of them are split first: the others only where all of these are whole. */
+  coarse: number;
   /** Solves a case; a case that no plan fits may give any bound above `enough`. Null when nothing better than its parent can be proved. */
   solve: (limits: Case) => Raised | null;
   proofOf: (raised: Raised) => Proof;
@@ -81,25 +83,40 @@ export function branch(by: Brancher, root: Raised, most: number): { bound: numbe
   return { bound: leastOf(first), proof: treeOf(first) };
 }
 
+interface Choice {
+  total: number;
+  at: number;
+  sum: number;
+}
+
 /** The broken total whose cases can be expected to raise the bound most, both of them. */
-function mostTelling(
-  { totals }: Brancher,
-  { raised, limits }: Node,
+function mostTelling({ totals, coarse }: Brancher, node: Node, gains: Gains): Choice | null {
+  return mostTellingOf(totals, 0, coarse, node, gains) ??
+    mostTellingOf(totals, coarse, totals.length, node, gains);
+}
+
+function mostTellingOf(
+  totals: Brancher["totals"],
+  from: number,
+  to: number,
+  { raised: { point }, limits }: Node,
   gains: Gains,
-): { total: number; at: number; sum: number } | null {
-  const { point } = raised;
+): Choice | null {
   if (!point) return null;
-  let best: { total: number; at: number; sum: number } | null = null, most = 0;
-  totals.forEach((columns, total) => {
-    const sum = columns.reduce((all, column) => all + (point[column] as number), 0);
+  let best: Choice | null = null, most = 0;
+  for (let total = from; total < to; total++) {
+    const sum = (totals[total] as readonly number[]).reduce(
+      (all, column) => all + (point[column] as number),
+      0,
+    );
     const [least, greatest] = limits.get(total) ?? [0, Infinity];
     const at = Math.floor(sum);
-    if (Math.min(sum - at, at + 1 - sum) <= WHOLE || at < least || at >= greatest) return;
+    if (Math.min(sum - at, at + 1 - sum) <= WHOLE || at < least || at >= greatest) continue;
     const expected = gains.expected(total, "below", sum - at) * gains.expected(total, "above", at + 1 - sum);
-    if (expected <= most) return;
+    if (expected <= most) continue;
     most = expected;
     best = { total, at, sum };
-  });
+  }
   return best;
 }
 

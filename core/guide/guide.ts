@@ -7,16 +7,17 @@ import { weeklyRuns } from "./weekly.ts";
 
 /**
  * Another start for the search: the weekly model's runs, at counts no less than those of the best plan so far (`goals`), in legal slots
- * beside the brew days of its candidate `best`. Where full loads of them do not crowd the malt store, the evaluator is told so. Null where the season is too large and where the model has no such point.
+ * beside the brew days of its candidate `best`; another start for every `variant`. Where full loads of them do not crowd the malt store, the evaluator is told so. Null where the season is too large and where the model has no such point.
  */
 export function guidedStart(
   highs: Highs,
   evaluator: Evaluator,
   best: Candidate,
   goals: Plan["goals"],
+  variant: number,
 ): Candidate | null {
   const { problem } = evaluator;
-  const weeks = weeklyRuns(highs, problem, goals);
+  const weeks = weeklyRuns(highs, problem, goals, variant);
   if (!weeks) return null;
   const { hurry } = evaluator;
   const crowded = hurry.crowded;

@@ -4,6 +4,7 @@ import { levelsOf } from "../bound/levels.ts";
 import { withStandingModel } from "../bound/lp.ts";
 import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
 import type { Plan } from "../plan/plan.ts";
+import { chance } from "../search/chance.ts";
 import type { Problem } from "../search/problem.ts";
 import { dive } from "./dive.ts";
 
@@ -23,20 +24,36 @@ export interface Weeks {
   readonly substituted: Uint8Array;
 }
 
+/** Runs of a varied model cost up to half this share more or less. */
+const NUDGE = 0.4;
+
 /** Models of more columns are left alone: their solves take longer than the search gains by them. */
 const MOST_COLUMNS = 12_000;
 
 /**
- * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than those of `goals`. Null
- * where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
+ * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than those of `goals`. Every
+ * `variant` but 0 takes runs to cost a little more or less by chance, and so comes to another of the many choices that cost about the same. Null where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
  */
-export function weeklyRuns(highs: Highs, problem: Problem, goals: Plan["goals"]): Weeks | null {
+export function weeklyRuns(
+  highs: Highs,
+  problem: Problem,
+  goals: Plan["goals"],
+  variant: number,
+): Weeks | null {
   const { of, levelRow } = leveledModel(problem);
   const { model } = of;
   if (model.cost.length > MOST_COLUMNS) return null;
+  if (variant > 0) nudge(of, variant);
   levelsOf(goals).forEach((count, level) => model.rowLower[levelRow + level] = count);
   const values = withStandingModel(highs, model, (lp) => dive(of, lp));
   return values && { runs: weeksOf(of, values), substituted: substitutedIn(of, values) };
+}
+
+function nudge({ model, runs }: BoundModel, seed: number): void {
+  const dice = chance(seed);
+  for (const { count } of runs) {
+    model.cost[count] = (model.cost[count] as number) * (1 + NUDGE * (dice.fraction() - 0.5));
+  }
 }
 
 function weeksOf({ problem, runs }: BoundModel, values: Float64Array): WeekRuns[] {

@@ -4,19 +4,14 @@ import { Prover } from "../bound/prover.ts";
 import { guidedStart } from "../guide/guide.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
-import { compareScores, steeringOf } from "../search/compare.ts";
-import { withoutCrowding } from "../search/crowding.ts";
-import { DateBoard, dateBrews, withAllDated } from "../search/dates.ts";
+import { steeringOf } from "../search/compare.ts";
+import { dateBrews, withAllDated } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { finish, settledEffort } from "../search/finish.ts";
 import { candidateFrom } from "../search/from-plan.ts";
-import { fixedRuns, type Refusal } from "../search/fixed.ts";
-import { naivePlan } from "../search/naive.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
-import { type Demand, type Problem, problemOf } from "../search/problem.ts";
-import { sparingPlan } from "../search/sparing.ts";
+import { problemOf } from "../search/problem.ts";
 import { tankBoard } from "../search/tanks.ts";
-import { VesselBoard } from "../search/vessels.ts";
 import { checkSeason, type Finding } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
@@ -25,6 +20,17 @@ import { chooseRuns } from "../search/choose-runs.ts";
 import { compareGoals } from "./compare.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
+import {
+  bareOf,
+  isFull,
+  isMany,
+  isSmall,
+  isVast,
+  type Kept,
+  madeAlone,
+  searchFrom,
+  startOf,
+} from "./starts.ts";
 
 /** Where a search stands; `best` is the best audited plan so far, when it is new. */
 export interface PlanProgress {
@@ -36,7 +42,10 @@ export interface PlanProgress {
 
 export interface PlanOptions {
   seed: number;
-  /** Changes tried over all starts; a quarter of them once more from the weekly model's runs, where there is a solver for it. */
+  /**
+   * Changes tried over the first four starts; a quarter of them again from each of the weekly model's starts and from what exact weights
+   * chose, where there is a solver for it.
+   */
   iterations: number;
   /** A HiGHS instance the caller loaded; without one weights follow the search's own count. */
   highs: Highs | null;
@@ -62,15 +71,14 @@ export const DEFAULT_ITERATIONS = 60_000;
 const STARTS = 4;
 /** Starts in which runs may count on grain that stores do not yield. */
 const LENIENT = new Set([1, 3]);
+/** Starts from the weekly model's runs, where all is made and kept and where something is short: each ends a few per cent dearer or cheaper. */
+const GUIDES = { full: 8, short: 3 } as const;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
 const GUIDED_HEAT = 0.05;
 /** Exact weighings a small season may cost. */
 const EXACT_TRIES = 600;
 /** Sets of runs the allocation model proposes for a small season. */
 const PROPOSALS = 2;
-const VAST_DEMANDS = 1000;
-const SMALL_LINES = 24;
-const SMALL_SLOTS = 80;
 
 /**
  * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
@@ -97,8 +105,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const each = Math.floor(options.iterations / STARTS);
   const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
   const mayChoose = mayGuide && !isVast(problem) && !evaluator.hurry.crowded;
-  const of = options.iterations + (mayGuide ? each : 0);
-  let stoppedEarly = false;
+  const of = options.iterations + (mayGuide ? each * (GUIDES.full + 2) : 0);
+  let stoppedEarly = false, tried = 0;
 
   const finisher = settledEffort({ problem, evaluator, highs: options.highs, tanks, refused: start.refused });
   const planOf = (candidate: Candidate, chosen: Uint8Array | null): Plan => ({
@@ -159,12 +167,12 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
     choose(anneal(starts[round % starts.length] as Candidate, round, 1));
     // Known early, the bound says with each better plan how much is left to gain.
-    if (round === 0) prove(each);
+    if (round === 0) prove(tried);
   }
-  if (mayGuide && !stopped()) searchGuided();
+  if (mayGuide && !stopped()) searchFromWeeks();
   const unchosen = best;
   if (mayChoose && !stopped()) searchChosen();
-  if (best !== unchosen && !stopped()) searchGuided();
+  if (best !== unchosen && !stopped()) searchGuided(0);
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
   const own = (best as Kept | null)?.breaches ?? [];
@@ -184,13 +192,14 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         steering,
         substitutes: options.highs !== null && problem.substitutes.length > 0,
         heat,
-        onStep: (i) => report({ stage: "searching", done: round * each + i, of }),
+        onStep: (i) => report({ stage: "searching", done: tried + i, of }),
         ...(options.cancelled ? { cancelled: options.cancelled } : {}),
       },
     ).run(pool);
     evaluator.lenient = false;
     stopped();
-    offer(found.candidate, "searching", Math.min(of, (round + 1) * each));
+    tried += each;
+    offer(found.candidate, "searching", tried);
     return found.candidate;
   }
 
@@ -207,21 +216,34 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const full = dated(candidate);
     const { made, promisesHeld } = (best as unknown as Kept).plan.goals;
     const chosen = chooseBrews(finisher, full, [...made, promisesHeld]);
-    if (chosen) offer(full, "weighing", options.iterations, chosen);
+    if (chosen) offer(full, "weighing", tried, chosen);
   }
 
   function dated(candidate: Candidate): Candidate {
     return { ...candidate, day: withAllDated(problem, tanks, candidate.day) };
   }
 
+  /**
+   * Searches from the weekly model's runs, as many as the season leaves time for: where all is made and kept they are quick, and save most;
+   * where the malt store is short of places they take long, and one that gains nothing shows that others will not.
+   */
+  function searchFromWeeks(): void {
+    const before = best;
+    searchGuided(0);
+    if (isMany(problem) || (evaluator.hurry.crowded && best === before)) return;
+    const more = isFull(problem, (best as unknown as Kept).plan) ? GUIDES.full : GUIDES.short;
+    for (let variant = 1; variant < more && !stopped(); variant++) searchGuided(variant);
+  }
+
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
-  function searchGuided(): void {
+  function searchGuided(variant: number): void {
     const { candidate, plan } = best as unknown as Kept;
     const { crowded } = evaluator.hurry;
-    const guided = guidedStart(options.highs as Highs, evaluator, dated(candidate), plan.goals);
+    const guided = guidedStart(options.highs as Highs, evaluator, dated(candidate), plan.goals, variant);
     if (guided) {
-      offer(guided, "searching", options.iterations);
-      choose(anneal(guided, STARTS, GUIDED_HEAT));
+      // Searched further it counts as better, though it need not weigh out so.
+      offer(guided, "searching", tried);
+      anneal(guided, STARTS, GUIDED_HEAT);
     }
     evaluator.hurry.crowded = crowded;
   }
@@ -265,60 +287,6 @@ export async function makeNaivePlan(season: Season, options: PlanOptions): Promi
   const outcome = await makePlan(season, { ...options, iterations: 0 });
   if (outcome.kind === "cannot") throw new RangeError("a season with errors has no plan");
   return outcome.plan;
-}
-
-function startOf(
-  problem: Problem,
-  evaluator: Evaluator,
-  dates: DateBoard,
-): { candidate: Candidate; refused: Refusal[] } {
-  const board = new VesselBoard(problem);
-  const { fixed, refused } = fixedRuns(problem, board);
-  return { candidate: withoutCrowding(evaluator, naivePlan(problem, fixed, board, dates)), refused };
-}
-
-/** Where the search starts: the naive plan, unless the malt store is crowded and a plan of small, late runs does better. */
-function searchFrom(problem: Problem, evaluator: Evaluator, naive: Candidate, day: Int32Array): Candidate {
-  if (!evaluator.hurry.crowded || isVast(problem)) return naive;
-  const sparing = sparingPlan(problem, evaluator, naive.runs.filter((run) => run.fixed), day.slice());
-  const score = (candidate: Candidate) => evaluator.evaluate(candidate, 1).score;
-  return compareScores(score(sparing), score(naive)) < 0 ? sparing : naive;
-}
-
-/** Only what is under way or booked. */
-function bareOf(problem: Problem, { runs, day, substituted }: Candidate): Candidate {
-  return {
-    substituted,
-    runs: runs.filter((run) => run.fixed),
-    day: day.map((one, demand) => problem.demands[demand]?.booked ? one : -1),
-  };
-}
-
-/** The candidate without the days of brews that its plan does not make; null where it makes all that have one. */
-function madeAlone({ demands }: Problem, { candidate, plan }: Kept): Candidate | null {
-  const made = new Set(plan.brews.map((brew) => brew.id));
-  const day = candidate.day.map((on, demand) => {
-    const { kind, id } = demands[demand] as Demand;
-    return kind === "brew" && !made.has(id) ? -1 : on;
-  });
-  return day.every((on, demand) => on === candidate.day[demand]) ? null : { ...candidate, day };
-}
-
-interface Kept {
-  plan: Plan;
-  breaches: Breach[];
-  candidate: Candidate;
-}
-
-/** Small enough to be weighed exactly many times. */
-function isSmall(problem: Problem): boolean {
-  const lines = problem.demands.reduce((sum, demand) => sum + demand.lines.length, 0);
-  return lines <= SMALL_LINES && problem.slots.length <= SMALL_SLOTS;
-}
-
-/** So large that a look at the whole year for each brew takes minutes. */
-function isVast(problem: Problem): boolean {
-  return problem.demands.length > VAST_DEMANDS;
 }
 
 /** Fewer breaches first, then the goals in order. */

@@ -125,12 +125,21 @@ describe("the weekly model in whole numbers", () => {
 
   test("is the same the second time, and nothing where no plan counts so much", async () => {
     const { problem, plan } = await planned(makeSeason("small", 6));
-    const first = weeklyRuns(highs, problem, plan.goals);
+    const first = weeklyRuns(highs, problem, plan.goals, 0);
     expect(first!.runs.length).toBeGreaterThan(0);
-    expect(weeklyRuns(highs, problem, plan.goals)).toEqual(first);
+    expect(weeklyRuns(highs, problem, plan.goals, 0)).toEqual(first);
     const more = { ...plan.goals, promisesHeld: problem.demands.length + 1 };
-    expect(weeklyRuns(highs, problem, more)).toBeNull();
+    expect(weeklyRuns(highs, problem, more, 0)).toBeNull();
   });
+});
+
+test("variants of the weekly model differ, each the same the second time, and each keeps the counts", async () => {
+  const { problem, plan } = await planned(makeSeason("small", 6));
+  const all = [0, 1, 2, 3].map((variant) => weeklyRuns(highs, problem, plan.goals, variant)!);
+  expect(new Set(all.map((one) => JSON.stringify(one.runs))).size).toBeGreaterThan(1);
+  expect(weeklyRuns(highs, problem, plan.goals, 3)).toEqual(all[3]);
+  const more = { ...plan.goals, promisesHeld: problem.demands.length + 1 };
+  expect(weeklyRuns(highs, problem, more, 3)).toBeNull();
 });
 
 describe("a guided start", () => {
@@ -140,7 +149,7 @@ describe("a guided start", () => {
       const season = makeSeason(size, seed);
       const { candidate, plan, ...by } = await planned(season);
       const { problem, evaluator } = by;
-      const guided = guidedStart(highs, evaluator, candidate, plan.goals)!;
+      const guided = guidedStart(highs, evaluator, candidate, plan.goals, 0)!;
       expect(illegal(problem, guided)).toEqual([]);
       expect(auditPlan(season, await planOf(season, by, guided)).map((one) => one.message)).toEqual([]);
     },
@@ -149,7 +158,7 @@ describe("a guided start", () => {
   test("saves money that the plan without a search spends", async () => {
     const season = makeSeason("small", 3);
     const { candidate, plan, ...by } = await planned(season);
-    const guided = guidedStart(highs, by.evaluator, candidate, plan.goals)!;
+    const guided = guidedStart(highs, by.evaluator, candidate, plan.goals, 0)!;
     const { goals } = await planOf(season, by, guided);
     expect(goals.made).toEqual(plan.goals.made);
     expect(goals.moneyCents).toBeLessThan(plan.goals.moneyCents);
