@@ -225,13 +225,14 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
 
   /**
    * Searches from the weekly model's runs, as many as the season leaves time for: where all is made and kept they are quick, and save most;
-   * where the malt store is short of places they take long, and one that gains nothing shows that others will not.
+   * where brews go short for want of places in the malt store they take long, and one that gains nothing is the last.
    */
   function searchFromWeeks(): void {
     const before = best;
     searchGuided(0);
-    if (isMany(problem) || (evaluator.hurry.crowded && best === before)) return;
-    const more = isFull(problem, (best as unknown as Kept).plan) ? GUIDES.full : GUIDES.short;
+    const full = isFull(problem, (best as unknown as Kept).plan);
+    if (isMany(problem) || (!full && evaluator.hurry.crowded && best === before)) return;
+    const more = full ? GUIDES.full : GUIDES.short;
     for (let variant = 1; variant < more && !stopped(); variant++) searchGuided(variant);
   }
 
