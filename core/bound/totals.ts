@@ -5,7 +5,7 @@ const POINTS = 10;
 
 /**
  * Columns whose sums are whole numbers in every plan: all runs, runs by malt, by malt and lots, and by malt up to some points of time; orders by offer;
- * every promise. Behind them what is whole by itself: runs of a step, orders of a day, brews. Each once; `coarse` is how many of them tell of more than one.
+ * every promise. Behind them what is whole by itself: runs of a step, orders of a day, brews. Each once; `coarse` is how many stand before those.
  */
 export function totalsOf({ runs, sources, demands }: BoundModel): { totals: number[][]; coarse: number } {
   const sums = new Map<string, number[]>();

@@ -73,6 +73,8 @@ const STARTS = 4;
 const LENIENT = new Set([1, 3]);
 /** Starts from the weekly model's runs, where all is made and kept and where something is short: each ends a few per cent dearer or cheaper. */
 const GUIDES = { full: 8, short: 3 } as const;
+/** Changes of one start below which a search is to be quick: it starts once from the weekly model, and chooses only for the best plan. */
+const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
 const GUIDED_HEAT = 0.05;
 /** Exact weighings a small season may cost. */
@@ -105,7 +107,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const each = Math.floor(options.iterations / STARTS);
   const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
   const mayChoose = mayGuide && !isVast(problem) && !evaluator.hurry.crowded;
-  const of = options.iterations + (mayGuide ? each * (GUIDES.full + 2) : 0);
+  const more = each < THOROUGH || isMany(problem) ? 1 : GUIDES.full;
+  const of = options.iterations + (mayGuide ? each * (more + 2) : 0);
   let stoppedEarly = false, tried = 0;
 
   const finisher = settledEffort({ problem, evaluator, highs: options.highs, tanks, refused: start.refused });
@@ -165,14 +168,18 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
-    choose(anneal(starts[round % starts.length] as Candidate, round, 1));
+    const found = anneal(starts[round % starts.length] as Candidate, round, 1);
+    if (each >= THOROUGH) choose(found);
     // Known early, the bound says with each better plan how much is left to gain.
     if (round === 0) prove(tried);
   }
   if (mayGuide && !stopped()) searchFromWeeks();
   const unchosen = best;
   if (mayChoose && !stopped()) searchChosen();
-  if (best !== unchosen && !stopped()) searchGuided(0);
+  if (best !== unchosen && !stopped()) {
+    const found = searchGuided(0);
+    if (found) choose(found);
+  }
   if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
   const own = (best as Kept | null)?.breaches ?? [];
@@ -215,7 +222,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     if (!mayChoose || stopped()) return;
     const full = dated(candidate);
     const { made, promisesHeld } = (best as unknown as Kept).plan.goals;
-    const chosen = chooseBrews(finisher, full, [...made, promisesHeld]);
+    const chosen = chooseBrews(finisher, full, [...made, promisesHeld], stopped);
     if (chosen) offer(full, "weighing", tried, chosen);
   }
 
@@ -231,22 +238,24 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const before = best;
     searchGuided(0);
     const full = isFull(problem, (best as unknown as Kept).plan);
-    if (isMany(problem) || (!full && evaluator.hurry.crowded && best === before)) return;
+    if (isMany(problem) || each < THOROUGH || (!full && evaluator.hurry.crowded && best === before)) return;
     const more = full ? GUIDES.full : GUIDES.short;
     for (let variant = 1; variant < more && !stopped(); variant++) searchGuided(variant);
   }
 
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
-  function searchGuided(variant: number): void {
+  function searchGuided(variant: number): Candidate | null {
     const { candidate, plan } = best as unknown as Kept;
     const { crowded } = evaluator.hurry;
     const guided = guidedStart(options.highs as Highs, evaluator, dated(candidate), plan.goals, variant);
-    if (guided) {
-      // Searched further it counts as better, though it need not weigh out so.
+    let found: Candidate | null = null;
+    if (guided && !stopped()) {
+      // Offered as it is, too: searched further it counts as better, but need not weigh out so.
       offer(guided, "searching", tried);
-      anneal(guided, STARTS, GUIDED_HEAT);
+      if (!stopped()) found = anneal(guided, STARTS, GUIDED_HEAT);
     }
     evaluator.hurry.crowded = crowded;
+    return found;
   }
 
   /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */

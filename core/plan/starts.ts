@@ -60,8 +60,8 @@ export function bareOf(problem: Problem, { runs, day, substituted }: Candidate):
 export function madeAlone({ demands }: Problem, { candidate, plan }: Kept): Candidate | null {
   const made = new Set(plan.brews.map((brew) => brew.id));
   const day = candidate.day.map((on, demand) => {
-    const { kind, id } = demands[demand] as Demand;
-    return kind === "brew" && !made.has(id) ? -1 : on;
+    const { kind, id, booked } = demands[demand] as Demand;
+    return kind === "brew" && !booked && !made.has(id) ? -1 : on;
   });
   return day.every((on, demand) => on === candidate.day[demand]) ? null : { ...candidate, day };
 }

@@ -13,7 +13,7 @@ const TAIL = 4;
 const TOLERANCE = 1e-6;
 /** A brew this near to made, or to not made, is so. */
 const WHOLE = 1e-6;
-const LIMITS = { nodes: 20, seconds: 20 };
+const LIMITS = { nodes: 20, seconds: 60 };
 const COUNT_GAP = 0.99;
 /** Promises are counted exactly, the tail behind them as far as it comes with them. */
 const PROMISES_GAP = 0.5;
@@ -21,10 +21,16 @@ const PROMISES_GAP = 0.5;
 /**
  * Which brews a candidate's runs make on their days, and which promises they keep, by whole numbers: class by class the most, then
  * promises with the tail. By demand 0 not made, 1 made, 2 promise held; for `finish`. A goal that no weights raise above what the search
- * counted is not looked at. Null where nothing above `beat` (brews of class 1 to 3, promises) was found. For a larger season, a second or more;
- * a smaller one's weights choose for themselves.
+ * counted is not looked at; a brew with raw grain that the search gave up stays so, as that grain is handed out before. Null where nothing above
+ * both the count and `beat` (brews of class 1 to 3, promises) was found, or it was cancelled. For a larger season, a second or more; a smaller
+ * one's weights choose for themselves.
  */
-export function chooseBrews(by: Finishing, candidate: Candidate, beat: readonly number[]): Uint8Array | null {
+export function chooseBrews(
+  by: Finishing,
+  candidate: Candidate,
+  beat: readonly number[],
+  cancelled: () => boolean = () => false,
+): Uint8Array | null {
   const { problem, evaluator, highs, effort } = by;
   if (!highs) return null;
   const { kept: { runs, day }, evaluation } = counted(evaluator, candidate, effort.breadth);
@@ -35,15 +41,20 @@ export function chooseBrews(by: Finishing, candidate: Candidate, beat: readonly 
     { room: 1, tightDays: [], near: null, padded: new Set(problem.demands.keys()), chooses: true },
     (model) => limitLoads(model, problem, evaluation, runs, evaluation.cutG, false, null),
   );
-  const values = mostOfGoals(highs, weighing, beat);
+  const values = mostOfGoals(highs, weighing, beat, cancelled);
   return values && statusOf(weighing, evaluation, values);
 }
 
-function mostOfGoals(highs: Highs, weighing: Weighing, beat: readonly number[]): Float64Array | null {
+function mostOfGoals(
+  highs: Highs,
+  weighing: Weighing,
+  beat: readonly number[],
+  cancelled: () => boolean,
+): Float64Array | null {
   const { model, goals } = weighing;
   const has = countsOf(weighing);
   let values: Float64Array | null = null;
-  // Whether so far it is what the search counted, and no more than there is to beat.
+  // `same`: each goal so far is what the search counted. `tied`: it is not yet above what there is to beat.
   let same = true, tied = true;
   for (let goal = 0; goal <= PROMISES; goal++) {
     const columns = goals[goal] ?? [];
@@ -53,14 +64,15 @@ function mostOfGoals(highs: Highs, weighing: Weighing, beat: readonly number[]):
     const tail = goal === PROMISES ? goals[TAIL] ?? [] : [];
     for (const column of tail) model.cost[column] = -1 / (tail.length + 1);
     const { optimal, values: parts } = inParts(highs, weighing);
-    if (!optimal || !parts) return null;
+    if (!optimal || !parts || cancelled()) return tied ? null : values;
     const most = Math.floor(sumOf(parts, columns) + TOLERANCE);
     if (tied && most < least) return null;
     let count = has[goal] as number;
-    if (!same || most > count) {
+    if (!same || most !== count) {
       const absoluteGap = goal === PROMISES ? PROMISES_GAP : COUNT_GAP;
-      const found = inWholes(highs, weighing, parts, absoluteGap);
-      if (!found) return null;
+      const found = inWholes(highs, weighing, parts, absoluteGap) ??
+        solveLinear(highs, model, { ...LIMITS, absoluteGap }).values;
+      if (!found) return tied ? null : values;
       values = found;
       count = Math.round(sumOf(found, columns));
       same &&= count === has[goal];

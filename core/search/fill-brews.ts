@@ -91,12 +91,13 @@ export function fillBrews(
           openG -= drawn.reduce((sum, each) => sum + each.massG, 0);
         };
         const parts = partsOf(weights, at, line.material);
-        for (const { key, extractG } of parts) {
+        // What is to be bought is not taken from home-grown malt that others count on.
+        for (const { key, home, extractG, perG } of parts) {
           if (key !== null) sell(key, Math.round(extractG / cellar.perGOf(material, key)));
+          else if (!home) sell("bought", Math.round(extractG / perG));
         }
         // What rounding left open comes from the same batches, if it must be theirs.
         for (const { key } of parts) if (key !== null) sell(key, openG);
-        // What is to be bought is not taken from home-grown malt that others count on.
         if (parts.some(({ key, home }) => key === null && !home)) sell("bought", openG);
         if (demand.requires.length === 0) sell(null, openG);
         if (openG > 0) lack = { material: material.index, day: on };
@@ -187,6 +188,8 @@ interface Part {
   /** The batch to take it from, or null for first in, first out. */
   key: string | null;
   extractG: number;
+  /** Extract in a gram of it. */
+  perG: number;
 }
 
 /** What a line takes: substitutes first, then its own material; malt bought in packs that the weights did not count comes first in, first out. */
@@ -202,7 +205,13 @@ function partsOf(weights: Weights, line: number, material: number): Part[] {
       ? parts.find((one) => one.key === null && one.material === source.material && one.home === source.home)
       : undefined;
     if (same) same.extractG += use.extractG;
-    else parts.push({ material: source.material, home: source.home, key, extractG: use.extractG });
+    else {parts.push({
+        material: source.material,
+        home: source.home,
+        key,
+        extractG: use.extractG,
+        perG: source.perG,
+      });}
   }
   return parts.sort((a, b) =>
     Number(a.material === material) - Number(b.material === material) || Number(b.home) - Number(a.home)

@@ -40,7 +40,7 @@ export type Finishing = Finisher & { effort: Effort };
 /**
  * From a candidate to a plan in whole grams: exact weights, stowing, orders, books. Runs that the stores cannot give their least
  * load, and runs and orders whose malt finds no place, are left out. `chosen` says by demand what exact weights are to make and keep, as
- * `chooseBrews` found it.
+ * `chooseBrews` found it, as long as nothing has to be left out.
  */
 export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Array | null = null): PlanBody {
   const by = settledEffort(finisher);
@@ -48,7 +48,7 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
   let { problem } = by;
   const noRoomFor = new Set<string>();
   let last = finishOnce(by, kept, noRoomFor, false, chosen);
-  let best = last, of = { kept, problem };
+  let best = last, of = { kept, problem, noRoomFor: new Set(noRoomFor) };
   let idle = 0;
   for (let drops = 0; drops < by.effort.drops && idle < IDLE; drops++) {
     const { days, order } = last.over;
@@ -62,7 +62,7 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
     last = finishOnce({ ...by, problem }, kept, noRoomFor, last.asCounted === true);
     if (isBetter(last, best)) {
       best = last;
-      of = { kept, problem };
+      of = { kept, problem, noRoomFor: new Set(noRoomFor) };
       idle = 0;
     } else if (isSound(best)) idle++;
   }
@@ -70,8 +70,14 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
   for (const padded of [best.rounded, new Set(problem.demands.keys())]) {
     if (best.rounded.size === 0 || best.asCounted) break;
     const effort = { ...by.effort, padded };
-    const again = finishOnce({ ...by, problem: of.problem, effort }, of.kept, noRoomFor, false, best.hopes);
-    if (compareGoals(again.body.goals, best.body.goals) < 0 && again.over.placeDays === 0) best = again;
+    const again = finishOnce(
+      { ...by, problem: of.problem, effort },
+      of.kept,
+      of.noRoomFor,
+      false,
+      best.hopes,
+    );
+    if (isSound(again) && isBetter(again, best)) best = again;
   }
   return best.explained();
 }
