@@ -19,6 +19,9 @@ export interface StandingModel {
   ray(): Float64Array | null;
 }
 
+/** How the solver says that it failed by itself: in one of some thousand solves, it was seen to. */
+const FAILED = "run failed with HiGHS status";
+
 /** Steps of the simplex method in one solve: many times what a season of 120 brews takes. */
 const MOST_STEPS = 200_000;
 
@@ -33,10 +36,24 @@ export function withStandingModel<T>(highs: Highs, model: LinearModel, work: (of
     solver.options.set("simplex_iteration_limit", MOST_STEPS);
     let known = model.rowLower.length;
     let first = true;
+    /** Whether the solver came to an end, with an answer or without. */
+    const runs = () => {
+      try {
+        solver.run();
+        return true;
+      } catch (error) {
+        if (!(error instanceof Error) || !error.message.startsWith(FAILED)) throw error;
+        return false;
+      }
+    };
     return work({
       solve(cost) {
         solver.changeColsCost({ kind: "range", from: 0, to: cost.length - 1 }, Float64Array.from(cost));
-        solver.run();
+        if (!runs()) {
+          // The way on from the last point got lost in rounding: once more from nothing.
+          solver.clearSolver();
+          if (!runs()) return null;
+        }
         if (first) solver.options.set("presolve", "off");
         first = false;
         if (solver.getModelStatus() !== highs.constants.modelStatus.optimal) return null;
