@@ -146,11 +146,13 @@ function moneyBound(
   // What a plan costs at most that is as good as this one: a case beyond it needs no more work.
   const enough = planCents / 100 - of.fixedMoney + 1;
   const { totals, coarse } = totalsOf(of);
+  let before: Case = new Map();
   const solve = (limits: Case): Raised | null => {
-    totals.forEach((_, total) => {
-      const [least, most] = limits.get(total) ?? [-Infinity, Infinity];
-      lp.setRow(totalRow + total, least, most);
-    });
+    for (const total of before.keys()) {
+      if (!limits.has(total)) lp.setRow(totalRow + total, -Infinity, Infinity);
+    }
+    for (const [total, [least, most]] of limits) lp.setRow(totalRow + total, least, most);
+    before = limits;
     const raised = raiser.raise(cost, {
       cancelled,
       rounds: 1,

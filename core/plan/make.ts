@@ -1,5 +1,5 @@
 import type { Highs } from "highs";
-import { auditPlan, type Breach } from "../audit/audit.ts";
+import { auditPlan } from "../audit/audit.ts";
 import { Prover } from "../bound/prover.ts";
 import { guidedStart } from "../guide/guide.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
@@ -12,12 +12,13 @@ import { candidateFrom } from "../search/from-plan.ts";
 import { boardOf, neighbours, signature } from "../search/polish.ts";
 import { problemOf } from "../search/problem.ts";
 import { tankBoard } from "../search/tanks.ts";
-import { checkSeason, type Finding } from "../season/check.ts";
+import { checkSeason } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
 import { chooseBrews } from "../search/choose-brews.ts";
 import { chooseRuns } from "../search/choose-runs.ts";
 import { compareGoals } from "./compare.ts";
+import type { PlanOptions, PlanOutcome, PlanProgress } from "./options.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
 import {
@@ -31,40 +32,6 @@ import {
   searchFrom,
   startOf,
 } from "./starts.ts";
-
-/** Where a search stands; `best` is the best audited plan so far, when it is new. */
-export interface PlanProgress {
-  stage: "reading" | "naive" | "searching" | "weighing" | "proving";
-  done: number;
-  of: number;
-  best?: Plan;
-}
-
-export interface PlanOptions {
-  seed: number;
-  /**
-   * Changes tried over the first four starts; a quarter of them again from each of the weekly model's starts and from what exact weights
-   * chose, where there is a solver for it.
-   */
-  iterations: number;
-  /** A HiGHS instance the caller loaded; without one weights follow the search's own count. */
-  highs: Highs | null;
-  /** Now, for a live farm; a file's `fixedAsOf`, else its `asOf`, when left out. */
-  asOf?: string;
-  revision?: number;
-  /** An earlier plan of this season, or of it before an edit: the search also starts from what of it still holds. */
-  from?: Plan;
-  /** Also proves how much better any plan could be; needs `highs`. */
-  prove?: boolean;
-  onProgress?: (progress: PlanProgress) => void;
-  cancelled?: () => boolean;
-}
-
-/** `setAside` names what the search's own plan broke, when only what is under way or booked could be kept in its stead. */
-export type PlanOutcome =
-  | { kind: "planned"; plan: Plan; breaches: []; setAside: readonly Breach[] }
-  | { kind: "breached"; breaches: Breach[]; plan: Plan }
-  | { kind: "cannot"; findings: readonly Finding[] };
 
 export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */

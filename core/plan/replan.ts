@@ -22,7 +22,8 @@ import { checkSeason } from "../season/check.ts";
 import type { Season } from "../season/season.ts";
 import { changedRuns, SAME_LOAD, unrestOf } from "./changed-runs.ts";
 import { compareGoals } from "./compare.ts";
-import { makePlan, type PlanOutcome } from "./make.ts";
+import { makePlan } from "./make.ts";
+import type { PlanOutcome } from "./options.ts";
 import type { Plan } from "./plan.ts";
 import { PROGRAM } from "./program.ts";
 

@@ -4,11 +4,8 @@ import type { Candidate } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import { counted, type Finishing } from "./finish.ts";
 import { limitLoads } from "./weigh-loads.ts";
-import { startWeighing, type Weighing } from "./weighing.ts";
+import { PROMISES, startWeighing, TAIL, type Weighing } from "./weighing.ts";
 
-/** Place of the promises, and of the tail, among the goals. */
-const PROMISES = 3;
-const TAIL = 4;
 /** A count this little below a whole number is rounding. */
 const TOLERANCE = 1e-6;
 /** A brew this near to made, or to not made, is so. */

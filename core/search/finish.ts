@@ -82,6 +82,7 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
   return best.explained();
 }
 
+/** The finisher with the effort that it leaves out. */
 export function settledEffort(finisher: Finisher): Finishing {
   return { ...finisher, effort: finisher.effort ?? FULL_EFFORT };
 }

@@ -3,7 +3,7 @@ import { needOf } from "./lines.ts";
 import type { Problem } from "./problem.ts";
 import { chooseDays } from "./weigh-days.ts";
 import type { Source } from "./weigh-sources.ts";
-import type { Weighing } from "./weighing.ts";
+import { PROMISES, TAIL, type Weighing } from "./weighing.ts";
 
 /** Price of a tonne of extract that a line lacks, above that of any promise. */
 const LINE_PRICE = 1e7;
@@ -14,10 +14,6 @@ const EARLY_PRICE = 0.02;
 
 /** Share by which a brew is given more that rounding to grams had left without. */
 const PAD_SHARE = 5e-5;
-
-/** Places of the last goals behind those of the three classes. */
-const PROMISES = 3;
-const TAIL = 4;
 
 /**
  * Every line of a made brew is met in extract on its day, substitutes inside their limits; a brew is made on one day at most,

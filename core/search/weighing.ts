@@ -13,6 +13,10 @@ import { addPurchases } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
 import { type Source, sourcesOf } from "./weigh-sources.ts";
 
+/** Places of the last goals behind those of the three classes. */
+export const PROMISES = 3;
+export const TAIL = 4;
+
 /** What is weighed: runs that are given, or that the model chooses, and the days of brews. */
 export interface WeighInput {
   problem: Problem;

@@ -1,5 +1,5 @@
 import type { Breach } from "../../core/audit/audit.ts";
-import type { PlanProgress } from "../../core/plan/make.ts";
+import type { PlanProgress } from "../../core/plan/options.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Finding } from "../../core/season/check.ts";
 import type { Season } from "../../core/season/season.ts";

@@ -1,4 +1,4 @@
-import type { PlanProgress } from "../../core/plan/make.ts";
+import type { PlanProgress } from "../../core/plan/options.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 import type { Ending, Order } from "./messages.ts";

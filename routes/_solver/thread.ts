@@ -1,5 +1,5 @@
 import type { Plan } from "../../core/plan/plan.ts";
-import type { PlanProgress } from "../../core/plan/make.ts";
+import type { PlanProgress } from "../../core/plan/options.ts";
 import { type Ending, type FromWorker, HAND_OVER, type Job, LEAVE_OFF, type Order } from "./messages.ts";
 
 /** Above this much memory of the whole process, in bytes, the worker is replaced after a job. */

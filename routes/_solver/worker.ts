@@ -1,6 +1,7 @@
 /// <reference lib="deno.worker" />
 import highsModule from "highs";
-import { makePlan, type PlanProgress } from "../../core/plan/make.ts";
+import { makePlan } from "../../core/plan/make.ts";
+import type { PlanProgress } from "../../core/plan/options.ts";
 import { replan, ReplanCache } from "../../core/plan/replan.ts";
 import { interruptible, LeftOff } from "./interruptible.ts";
 import { type Ending, type FromWorker, type Job, LEAVE_OFF } from "./messages.ts";

@@ -1,5 +1,6 @@
 import type { Highs } from "highs";
-import { makePlan, type PlanOutcome } from "../../../core/plan/make.ts";
+import { makePlan } from "../../../core/plan/make.ts";
+import type { PlanOutcome } from "../../../core/plan/options.ts";
 import type { Season } from "../../../core/season/season.ts";
 
 /** Changes tried in a search that only has to give some plan. */
