@@ -3,6 +3,8 @@ import type { BoundModel } from "./model.ts";
 
 /** The goals before money, in order; a plan's counts of them are its levels. */
 export const LEVELS = ["class 1", "class 2", "class 3", "promises", "tail"] as const;
+/** Place of the promises among them. */
+export const PROMISES = 3;
 
 /** Counts of a plan by level. */
 export function levelsOf({ made, promisesHeld, tailMade }: Pick<

@@ -1,23 +1,22 @@
 import type { Highs } from "highs";
-import type { Plan } from "../plan/plan.ts";
 import type { Candidate } from "../search/candidate.ts";
 import type { Evaluator } from "../search/evaluate.ts";
 import { placeRuns } from "./place.ts";
-import { weeklyRuns } from "./weekly.ts";
+import { type Aim, weeklyRuns } from "./weekly.ts";
 
 /**
- * Another start for the search: the weekly model's runs, at counts no less than those of the best plan so far (`goals`), in legal slots
- * beside the brew days of its candidate `best`; another start for every `variant`. Where full loads of them do not crowd the malt store, the evaluator is told so. Null where the season is too large and where the model has no such point.
+ * Another start for the search: the weekly model's runs, at counts no less than its aim, in legal slots beside the brew days of
+ * `best`; another start for every `variant`. Where full loads of them do not crowd the malt store, the evaluator is told so. Null where the season is too large and where the model has no such point.
  */
 export function guidedStart(
   highs: Highs,
   evaluator: Evaluator,
   best: Candidate,
-  goals: Plan["goals"],
+  aim: Aim,
   variant: number,
 ): Candidate | null {
   const { problem } = evaluator;
-  const weeks = weeklyRuns(highs, problem, goals, variant);
+  const weeks = weeklyRuns(highs, problem, aim, variant);
   if (!weeks) return null;
   const { hurry } = evaluator;
   const crowded = hurry.crowded;

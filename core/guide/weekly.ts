@@ -1,7 +1,7 @@
 import type { Highs } from "highs";
-import { leveledModel } from "../bound/bound.ts";
-import { levelsOf } from "../bound/levels.ts";
-import { withStandingModel } from "../bound/lp.ts";
+import { type Leveled, leveledModel } from "../bound/bound.ts";
+import { levelColumns, levelsOf, mostOfLevel, PROMISES } from "../bound/levels.ts";
+import { type StandingModel, withStandingModel } from "../bound/lp.ts";
 import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
 import type { Plan } from "../plan/plan.ts";
 import { chance } from "../search/chance.ts";
@@ -30,23 +30,44 @@ const NUDGE = 0.4;
 /** Models of more columns are left alone: their solves take longer than the search gains by them. */
 const MOST_COLUMNS = 12_000;
 
+/** Counts to come to: those of `goals` for the least money; or one more of the first goal that the weekly model can raise. */
+export interface Aim {
+  readonly goals: Plan["goals"];
+  readonly higher: boolean;
+}
+
 /**
- * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than those of `goals`. Every
- * `variant` but 0 takes runs to cost a little more or less by chance, and so comes to another of the many choices that cost about the same. Null where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
+ * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than its
+ * aim. Every `variant` but 0 takes runs to cost a little more or less by chance, and so comes to another of the many choices that cost about the same. Null where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
  */
-export function weeklyRuns(
-  highs: Highs,
-  problem: Problem,
-  goals: Plan["goals"],
-  variant: number,
-): Weeks | null {
-  const { of, levelRow } = leveledModel(problem);
+export function weeklyRuns(highs: Highs, problem: Problem, aim: Aim, variant: number): Weeks | null {
+  const leveled = leveledModel(problem);
+  const { of, levelRow } = leveled;
   const { model } = of;
   if (model.cost.length > MOST_COLUMNS) return null;
   if (variant > 0) nudge(of, variant);
-  levelsOf(goals).forEach((count, level) => model.rowLower[levelRow + level] = count);
-  const values = withStandingModel(highs, model, (lp) => dive(of, lp));
+  levelsOf(aim.goals).forEach((count, level) => model.rowLower[levelRow + level] = count);
+  const values = withStandingModel(
+    highs,
+    model,
+    (lp) => aim.higher ? diveHigher(leveled, lp, aim.goals) : dive(of, lp),
+  );
   return values && { runs: weeksOf(of, values), substituted: substitutedIn(of, values) };
+}
+
+/** A point of whole numbers with one more of the first goal that has one: goals before it count no less, those behind it may give way. */
+function diveHigher({ of, levelRow }: Leveled, lp: StandingModel, goals: Plan["goals"]): Float64Array | null {
+  const counts = levelsOf(goals), columns = levelColumns(of);
+  for (let level = 0; level <= PROMISES; level++) {
+    if ((counts[level] as number) >= mostOfLevel(of, columns[level] as number[])) continue;
+    counts.forEach((count, at) => {
+      const least = at < level ? count : at === level ? count + 1 : 0;
+      lp.setRow(levelRow + at, least, Infinity);
+    });
+    const found = dive(of, lp);
+    if (found) return found;
+  }
+  return null;
 }
 
 function nudge({ model, runs }: BoundModel, seed: number): void {

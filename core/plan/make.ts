@@ -5,49 +5,41 @@ import { guidedStart } from "../guide/guide.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { steeringOf } from "../search/compare.ts";
-import { dateBrews, withAllDated } from "../search/dates.ts";
+import { dateBrews, withAllDated, withAllLate } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { finish, settledEffort } from "../search/finish.ts";
 import { candidateFrom } from "../search/from-plan.ts";
-import { boardOf, neighbours, signature } from "../search/polish.ts";
+import { boardOf } from "../search/polish.ts";
 import { problemOf } from "../search/problem.ts";
 import { tankBoard } from "../search/tanks.ts";
 import { checkSeason } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
 import { chooseBrews } from "../search/choose-brews.ts";
-import { chooseRuns } from "../search/choose-runs.ts";
-import { compareGoals } from "./compare.ts";
 import type { PlanOptions, PlanOutcome, PlanProgress } from "./options.ts";
+import { better, isWorthWhile, type Kept } from "./kept.ts";
+import { polishSmall } from "./polish-small.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
-import {
-  bareOf,
-  isFull,
-  isMany,
-  isSmall,
-  isVast,
-  type Kept,
-  madeAlone,
-  searchFrom,
-  startOf,
-} from "./starts.ts";
+import { bareOf, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
 
 export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
 const STARTS = 4;
+/** Starts after which the weekly model's do better, where all is made and kept. */
+const ENOUGH = 2;
 /** Starts in which runs may count on grain that stores do not yield. */
 const LENIENT = new Set([1, 3]);
-/** Starts from the weekly model's runs, where all is made and kept and where something is short: each ends a few per cent dearer or cheaper. */
-const GUIDES = { full: 8, short: 3 } as const;
+/** Most starts from the weekly model's runs where all is made and kept: each ends a few per cent dearer or cheaper. */
+const GUIDES = 8;
+/** Starts from the weekly model that may in a row come to nothing worth while; more of them in a longer search, and where few demands make each of them quick. */
+const PATIENCE = { usual: 2, long: 3 } as const;
+const LONG = 30_000;
+const FEW_DEMANDS = 80;
 /** Changes of one start below which a search is to be quick: it starts once from the weekly model, and chooses only for the best plan. */
 const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
 const GUIDED_HEAT = 0.05;
-/** Exact weighings a small season may cost. */
-const EXACT_TRIES = 600;
-/** Sets of runs the allocation model proposes for a small season. */
-const PROPOSALS = 2;
 
 /**
  * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
@@ -74,7 +66,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const each = Math.floor(options.iterations / STARTS);
   const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
   const mayChoose = mayGuide && !isVast(problem) && !evaluator.hurry.crowded;
-  const more = each < THOROUGH || isMany(problem) ? 1 : GUIDES.full;
+  const thorough = each >= THOROUGH && !isMany(problem);
+  const patience = each > LONG || problem.demands.length <= FEW_DEMANDS ? PATIENCE.long : PATIENCE.usual;
+  const more = thorough ? GUIDES : 1;
   const of = options.iterations + (mayGuide ? each * (more + 2) : 0);
   let stoppedEarly = false, tried = 0;
 
@@ -135,6 +129,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
+    if (round >= ENOUGH && mayGuide && isFull(problem, (best as unknown as Kept).plan)) break;
     const found = anneal(starts[round % starts.length] as Candidate, round, 1);
     if (each >= THOROUGH) choose(found);
     // Known early, the bound says with each better plan how much is left to gain.
@@ -143,11 +138,18 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (mayGuide && !stopped()) searchFromWeeks();
   const unchosen = best;
   if (mayChoose && !stopped()) searchChosen();
+  if (mayGuide && thorough && !stopped()) searchHigher();
   if (best !== unchosen && !stopped()) {
     const found = searchGuided(0);
     if (found) choose(found);
   }
-  if (each > 0 && !stoppedEarly && isSmall(problem)) polish();
+  if (each > 0 && !stoppedEarly && isSmall(problem)) {
+    polishSmall(finisher, pool.map((one) => one.candidate), {
+      best: () => (best as unknown as Kept).candidate,
+      offer: (candidate) => offer(candidate, "weighing", of),
+      stopped,
+    });
+  }
   // What facts and bookings leave is a plan too, when nothing more can be done without breaking a rule.
   const own = (best as Kept | null)?.breaches ?? [];
   const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", of) ? own : [];
@@ -166,7 +168,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         steering,
         substitutes: options.highs !== null && problem.substitutes.length > 0,
         heat,
-        onStep: (i) => report({ stage: "searching", done: tried + i, of }),
+        onStep: (i) => report({ stage: "searching", done: Math.min(of, tried + i), of }),
         ...(options.cancelled ? { cancelled: options.cancelled } : {}),
       },
     ).run(pool);
@@ -198,58 +200,67 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   }
 
   /**
-   * Searches from the weekly model's runs, as many as the season leaves time for: where all is made and kept they are quick, and save most;
-   * where brews go short for want of places in the malt store they take long, and one that gains nothing is the last.
+   * Searches from the weekly model's runs, as long as they save something: where all is made and kept they are quick, and save most. Where
+   * something is short it is worth more to aim higher.
    */
   function searchFromWeeks(): void {
-    const before = best;
     searchGuided(0);
-    const full = isFull(problem, (best as unknown as Kept).plan);
-    if (isMany(problem) || each < THOROUGH || (!full && evaluator.hurry.crowded && best === before)) return;
-    const more = full ? GUIDES.full : GUIDES.short;
-    for (let variant = 1; variant < more && !stopped(); variant++) searchGuided(variant);
+    if (!thorough || !isFull(problem, (best as unknown as Kept).plan)) return;
+    for (let variant = 1, idle = 0; variant < GUIDES && idle < patience && !stopped(); variant++) {
+      const before = best as unknown as Kept;
+      searchGuided(variant);
+      idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
+    }
   }
 
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
   function searchGuided(variant: number): Candidate | null {
-    const { candidate, plan } = best as unknown as Kept;
-    const { crowded } = evaluator.hurry;
-    const guided = guidedStart(options.highs as Highs, evaluator, dated(candidate), plan.goals, variant);
-    let found: Candidate | null = null;
-    if (guided && !stopped()) {
+    return fromWeeks(variant, false, (guided) => {
       // Offered as it is, too: searched further it counts as better, but need not weigh out so.
       offer(guided, "searching", tried);
-      if (!stopped()) found = anneal(guided, STARTS, GUIDED_HEAT);
+      return stopped() ? null : anneal(guided, STARTS, GUIDED_HEAT);
+    });
+  }
+
+  /**
+   * Searches from the weekly model's runs with one brew or promise more than the best plan has, again as soon as that was gained; the
+   * model takes brews to be made late, so here they are.
+   */
+  function searchHigher(): void {
+    for (let variant = 0, idle = 0; idle < patience && !stopped(); variant++) {
+      if (isFull(problem, (best as unknown as Kept).plan)) return;
+      const before = best;
+      const found = fromWeeks(variant, true, (guided) => {
+        const late = { ...guided, day: withAllLate(problem, tanks, guided.day) };
+        choose(late);
+        if (!stopped()) choose(anneal(late, STARTS + variant, GUIDED_HEAT));
+        return late;
+      });
+      if (!found) return;
+      idle = best === before ? idle + 1 : 0;
     }
+  }
+
+  /** Begins from the weekly model's runs, with the malt store as crowded as they leave it. */
+  function fromWeeks(
+    variant: number,
+    higher: boolean,
+    search: (guided: Candidate) => Candidate | null,
+  ): Candidate | null {
+    const { candidate, plan: { goals } } = best as unknown as Kept;
+    const { crowded } = evaluator.hurry;
+    const guided = guidedStart(
+      options.highs as Highs,
+      evaluator,
+      dated(candidate),
+      { goals, higher },
+      variant,
+    );
+    const found = guided && !stopped() ? search(guided) : null;
     evaluator.hurry.crowded = crowded;
     return found;
   }
 
-  /** A small season is weighed exactly many times: first the pool, then every step around the best, until none helps. */
-  function polish(): void {
-    const seen = new Set<string>();
-    let left = EXACT_TRIES;
-    const attempt = (candidate: Candidate) => {
-      const name = signature(candidate);
-      if (options.cancelled?.()) stoppedEarly = true;
-      if (seen.has(name) || left <= 0 || stoppedEarly) return false;
-      seen.add(name);
-      left--;
-      return offer(candidate, "weighing", of);
-    };
-    for (const one of pool) attempt(one.candidate);
-    const { highs } = options;
-    const from = best?.candidate as Candidate;
-    const input = { problem, evaluator, evaluation: evaluator.evaluate(from, 1), tanks };
-    if (highs && !stoppedEarly) {
-      for (const candidate of chooseRuns(highs, input, from, PROPOSALS)) attempt(candidate);
-    }
-    for (let improved = true; improved && left > 0;) {
-      improved = false;
-      const around = best?.candidate as Candidate;
-      for (const candidate of neighbours(problem, tanks, around)) if (attempt(candidate)) improved = true;
-    }
-  }
   prove(of);
   const { plan, breaches } = best as unknown as Kept;
   const whole = { ...plan, stoppedEarly };
@@ -264,10 +275,4 @@ export async function makeNaivePlan(season: Season, options: PlanOptions): Promi
   const outcome = await makePlan(season, { ...options, iterations: 0 });
   if (outcome.kind === "cannot") throw new RangeError("a season with errors has no plan");
   return outcome.plan;
-}
-
-/** Fewer breaches first, then the goals in order. */
-function better(a: Kept, b: Kept): boolean {
-  if (a.breaches.length !== b.breaches.length) return a.breaches.length < b.breaches.length;
-  return compareGoals(a.plan.goals, b.plan.goals) < 0;
 }

@@ -1,4 +1,3 @@
-import type { Breach } from "../audit/audit.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { compareScores } from "../search/compare.ts";
 import { withoutCrowding } from "../search/crowding.ts";
@@ -9,19 +8,13 @@ import { naivePlan } from "../search/naive.ts";
 import type { Demand, Problem } from "../search/problem.ts";
 import { sparingPlan } from "../search/sparing.ts";
 import { VesselBoard } from "../search/vessels.ts";
+import type { Kept } from "./kept.ts";
 import type { Plan } from "./plan.ts";
 
 const MANY_DEMANDS = 250;
 const VAST_DEMANDS = 1000;
 const SMALL_LINES = 24;
 const SMALL_SLOTS = 80;
-
-/** A candidate with its audited plan. */
-export interface Kept {
-  plan: Plan;
-  breaches: Breach[];
-  candidate: Candidate;
-}
 
 /** The plan without a search, and the bookings that cannot be kept. */
 export function startOf(

@@ -1,4 +1,4 @@
-import type { Problem } from "./problem.ts";
+import type { Demand, Problem } from "./problem.ts";
 import { assignTanks, type TankBoard } from "./tanks.ts";
 
 /** Brew dates: day of every demand, or -1; with quick questions about brewhouse and tanks. */
@@ -110,6 +110,21 @@ export function withAllDated(problem: Problem, board: TankBoard, day: Int32Array
   const dates = new DateBoard(problem, board, day);
   for (const index of inOrder(problem)) {
     if ((day[index] as number) < 0) placeNearest(problem, dates, index);
+  }
+  return dates.day;
+}
+
+/** These dates with every brew that is not booked on the last day that is still free for it: so what it needs may come in latest. */
+export function withAllLate(problem: Problem, board: TankBoard, day: Int32Array): Int32Array {
+  const dates = new DateBoard(problem, board, day);
+  for (const { demand } of datedDemands(problem, day).reverse()) {
+    const { booked, days } = problem.demands[demand] as Demand;
+    if (booked) continue;
+    const on = day[demand] as number;
+    const late = days.filter((one) => one > on).sort((a, b) => b - a).find((one) =>
+      dates.allows(demand, one)
+    );
+    if (late !== undefined) dates.put(demand, late);
   }
   return dates.day;
 }

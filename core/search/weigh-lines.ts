@@ -2,6 +2,7 @@ import { G_PER_TONNE } from "../units.ts";
 import { needOf } from "./lines.ts";
 import type { Problem } from "./problem.ts";
 import { chooseDays } from "./weigh-days.ts";
+import { drawPool, isPool } from "./weigh-pools.ts";
 import type { Source } from "./weigh-sources.ts";
 import { PROMISES, TAIL, type Weighing } from "./weighing.ts";
 
@@ -62,7 +63,8 @@ export function meetLines(of: Weighing): void {
           const columns: [number, number][] = [];
           for (const source of of.sourcesFor(at, material)) {
             if (source.ready > on || source.last < on) continue;
-            const wait = on - source.ready;
+            // A pool is shared out first in, first out, by itself.
+            const wait = isPool(source) ? 0 : on - source.ready;
             const early = source.offer >= 0 && !of.whole ? EARLY_PRICE * (problem.endDay - on) : 0;
             const column = model.column(WAIT_PRICE * wait * wait + early, 0, needT / share(source));
             of.uses.push({ line: at, demand: index, day: on, source, column });
@@ -101,9 +103,12 @@ export function meetLines(of: Weighing): void {
 
 /** No source gives more than it holds. */
 function drawSources(of: Weighing): void {
-  const drawn = new Map<Source, [number, number][]>();
-  for (const use of of.uses) drawn.set(use.source, [...(drawn.get(use.source) ?? []), [use.column, 1]]);
-  for (const [source, entries] of drawn) {
+  for (const [source, uses] of Map.groupBy(of.uses, (use) => use.source)) {
+    if (isPool(source)) {
+      drawPool(of, source, uses);
+      continue;
+    }
+    const entries = uses.map(({ column }): [number, number] => [column, 1]);
     if (source.column >= 0) entries.push([source.column, -source.perColumn]);
     of.model.row(-Infinity, Math.max(source.column >= 0 ? -Infinity : 0, source.fixedT), entries);
   }

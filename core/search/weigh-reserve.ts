@@ -1,3 +1,4 @@
+import type { Spoilt } from "./weigh-pools.ts";
 import { mostWeightT, type Source } from "./weigh-sources.ts";
 import type { Use, Weighing } from "./weighing.ts";
 
@@ -12,6 +13,7 @@ export function priceReserve(of: Weighing): void {
     if (!material.malt || material.floorG <= 0) continue;
     steps(
       of,
+      material.index,
       material.floorG / 1e6,
       price,
       of.sources.filter((source) =>
@@ -38,6 +40,7 @@ function thinned(days: readonly number[], apart: number): number[] {
 
 function steps(
   of: Weighing,
+  material: number,
   floorT: number,
   price: number,
   sources: readonly Source[],
@@ -50,8 +53,13 @@ function steps(
   const days = new Set<number>([first]);
   for (const source of sources) if (source.ready > first && source.ready < end) days.add(source.ready);
   for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
-  const spoiling = sources.filter((source) => source.last + 1 < end).sort((a, b) => a.last - b.last);
+  const ofPools = of.spoilt.filter(({ pool, day }) => pool.material === material && day < end)
+    .sort((a, b) => a.day - b.day);
+  const inPools = new Set(ofPools.flatMap(({ pool }) => pool.members));
+  const spoiling = sources.filter((source) => source.last + 1 < end && !inPools.has(source))
+    .sort((a, b) => a.last - b.last);
   for (const source of spoiling) days.add(source.last + 1);
+  for (const { day } of ofPools) days.add(day);
   const all = [...days].sort((a, b) => a - b);
   const marks = of.near ? thinned(all, THIN_DAYS) : all;
   const incoming = [...sources].sort((a, b) => a.ready - b.ready);
@@ -59,6 +67,7 @@ function steps(
   let inAt = 0;
   let outAt = 0;
   let spoiltAt = 0;
+  let badAt = 0;
   let stock = -1;
   // Stock is never more than all that comes, nor less than none of it after all of it has gone.
   const mostT = sources.reduce((sum, source) => sum + mostWeightT(model, source), 0);
@@ -80,6 +89,10 @@ function steps(
       fixedT -= source.fixedT / source.perG;
       if (source.column >= 0) entries.push([source.column, -source.perColumn / source.perG]);
       for (const use of uses) if (use.source === source) entries.push([use.column, 1 / source.perG]);
+    }
+    for (; badAt < ofPools.length && (ofPools[badAt] as Spoilt).day <= mark; badAt++) {
+      const { pool, column } = ofPools[badAt] as Spoilt;
+      entries.push([column, -1 / pool.perG]);
     }
     if (stock >= 0) entries.push([stock, 1]);
     const after = model.column(0, -2 * mostT, 2 * mostT);

@@ -9,6 +9,7 @@ import { meetLines } from "./weigh-lines.ts";
 import { type Near, sourcesNear } from "./weigh-near.ts";
 import { levelPlaces, limitPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
+import { pooledSources, type Spoilt } from "./weigh-pools.ts";
 import { addPurchases } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
 import { type Source, sourcesOf } from "./weigh-sources.ts";
@@ -52,6 +53,8 @@ export interface Weighing extends WeighInput {
   lacks: { demand: number; column: number }[];
   /** What promises that are to be kept may lack of home-grown grain, tonnes, where promises are given. */
   shortPromises: { demand: number; column: number }[];
+  /** What goes bad of batches that are not told apart. */
+  spoilt: Spoilt[];
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: DayChoice[];
   near: Near | null;
@@ -105,17 +108,15 @@ export function startWeighing(
     goals: [[], [], [], [], []],
     lacks: [],
     shortPromises: [],
+    spoilt: [],
     chosen: [],
     near,
     padded,
     sourcesFor: () => [],
   };
   addPurchases(weighing);
-  const all = allSources(weighing);
   if (near) weighing.sourcesFor = sourcesNear(weighing, near.reach);
-  else {weighing.sourcesFor = !whole && usesOf(weighing, all) > VAST_USES
-      ? sourcesNear(weighing, VAST_REACH)
-      : all;}
+  else weighing.sourcesFor = whole ? allSources(weighing) : pooledSources(weighing.sources);
   meetLines(weighing);
   promiseRows(weighing);
   requireRows(weighing);
@@ -129,22 +130,6 @@ export function startWeighing(
 function allSources({ sources }: Weighing): Weighing["sourcesFor"] {
   const of = Map.groupBy(sources, (source) => source.material);
   return (_, material) => of.get(material) ?? [];
-}
-
-/** Uses beyond which a model of all of them takes the better part of a minute; then lines draw from batches near their turn. */
-const VAST_USES = 60_000;
-const VAST_REACH = 20;
-
-/** Uses that lines could make of sources, before days are looked at. */
-function usesOf({ problem, evaluator, order }: Weighing, sourcesFor: Weighing["sourcesFor"]): number {
-  let uses = 0;
-  for (const demand of order) {
-    const first = evaluator.table.first[demand] as number;
-    problem.demands[demand]?.lines.forEach(({ material }, l) =>
-      uses += sourcesFor(first + l, material).length
-    );
-  }
-  return uses;
 }
 
 const WHOLE_LIMITS = { nodes: 3000, seconds: 20 };

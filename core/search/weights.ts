@@ -7,6 +7,7 @@ import type { DayChoice } from "./weigh-days.ts";
 import { limitLoads } from "./weigh-loads.ts";
 import type { Near } from "./weigh-near.ts";
 import type { Source } from "./weigh-sources.ts";
+import { sharedOut } from "./weigh-pools.ts";
 import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
 import type { Problem } from "./problem.ts";
 
@@ -69,12 +70,15 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
   const values = solveWeighing(highs, weighing);
   if (!values) return null;
   const value = (column: number) => column < 0 ? 0 : Math.max(0, values[column] as number);
-  const uses = weighing.uses.map((use) => ({
-    line: use.line,
-    source: use.source,
-    extractG: value(use.column) * G_PER_TONNE,
-  }))
-    .filter((use) => use.extractG > 0.5);
+  const taken = sharedOut(
+    weighing.uses.map((use) => ({ use, massT: value(use.column) })).filter(({ massT }) => massT > 0),
+    ({ fixedT, column, perColumn }) => Math.max(0, fixedT + value(column) * perColumn),
+  );
+  const uses = taken.map(({ use: { line, source }, massT }) => ({
+    line,
+    source,
+    extractG: massT * G_PER_TONNE,
+  })).filter((use) => use.extractG > 0.5);
   const status = evaluation.status.slice();
   if (weighing.chooses) {
     status.fill(0);
@@ -95,11 +99,11 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
     ),
     draw2G: evaluation.loads.draw2G.map((draw2G, i) => isSecond(i) ? loadG(i) : draw2G),
     uses,
-    purchases: weighing.uses.filter((use) => use.source.offer >= 0 && value(use.column) * G_PER_TONNE > 0.5)
-      .map((use) => ({
+    purchases: taken.filter(({ use, massT }) => use.source.offer >= 0 && massT * G_PER_TONNE > 0.5)
+      .map(({ use, massT }) => ({
         material: use.source.material,
         day: use.day,
-        extractG: value(use.column) * G_PER_TONNE,
+        extractG: massT * G_PER_TONNE,
       })),
     orders: weighing.whole
       ? bought.map((source) => ({

@@ -23,19 +23,21 @@ export const FIRST_VIEW = 632;
 /** Heights that all bins and all malts together take when there is room, and what they may shrink to. */
 const USUAL = { bins: 95, malts: 72 };
 const LEAST = { bins: 58, malts: 38 };
-/** They give way a little further to the strip of what one more run is worth. */
-const LEAST_BESIDE_WORTH = { bins: 56, malts: 28 };
+/** They give way a little further where much is said: to the strip of what one more run is worth, or to many shortages. */
+const LEAST_OF_ALL = { bins: 52, malts: 26 };
 
 /** Puts the five bands under one another, in the order in which grain moves, and inside `height` while that can be. */
 export function layoutSection(year: Year, width: number, height = FIRST_VIEW): SectionLayout {
   const usual = layoutWith(year, width, USUAL);
   const excess = usual.height - height;
   if (excess <= 0) return usual;
-  const least = usual.malthouse.worth === null ? LEAST : LEAST_BESIDE_WORTH;
-  return layoutWith(year, width, {
-    bins: Math.max(least.bins, USUAL.bins - excess * 0.55),
-    malts: Math.max(least.malts, USUAL.malts - excess * 0.45),
-  });
+  const above = (least: typeof LEAST) =>
+    layoutWith(year, width, {
+      bins: Math.max(least.bins, USUAL.bins - excess * 0.55),
+      malts: Math.max(least.malts, USUAL.malts - excess * 0.45),
+    });
+  const layout = above(LEAST);
+  return layout.height <= height ? layout : above(LEAST_OF_ALL);
 }
 
 /**

@@ -53,7 +53,9 @@ describe("a stop", () => {
   test("is honoured within a second while the first plan is weighed, and the next job is done", async () => {
     let begin = () => {};
     const begun = new Promise<void>((resolve) => begin = resolve);
-    const running = thread.run(long, () => begin());
+    // Its first plan takes some seconds to weigh.
+    const large = makeSeason("large", 1);
+    const running = thread.run({ ...long, season: large, asOf: large.asOf }, () => begin());
     await begun;
     await new Promise((resolve) => setTimeout(resolve, 100));
     expect(await timed(running, () => thread.stop())).toBeLessThan(1000);

@@ -8,7 +8,7 @@ import { makeSeason } from "../../../core/generate/make-season.ts";
 import { dive } from "../../../core/guide/dive.ts";
 import { guidedStart } from "../../../core/guide/guide.ts";
 import { placeRuns } from "../../../core/guide/place.ts";
-import { weeklyRuns } from "../../../core/guide/weekly.ts";
+import { type Aim, weeklyRuns } from "../../../core/guide/weekly.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import { type Candidate, cropOf, lotFits } from "../../../core/search/candidate.ts";
 import { finish } from "../../../core/search/finish.ts";
@@ -37,6 +37,11 @@ async function planOf(
   candidate: Candidate,
 ): Promise<Plan> {
   return { ...await emptyPlan(season), ...finish({ ...by, highs }, candidate) };
+}
+
+/** To come to these counts for the least money. */
+function as(goals: Plan["goals"]): Aim {
+  return { goals, higher: false };
 }
 
 /** Runs that the lots' clocks or the vessels beside the runs before them do not allow. */
@@ -125,21 +130,47 @@ describe("the weekly model in whole numbers", () => {
 
   test("is the same the second time, and nothing where no plan counts so much", async () => {
     const { problem, plan } = await planned(makeSeason("small", 6));
-    const first = weeklyRuns(highs, problem, plan.goals, 0);
+    const first = weeklyRuns(highs, problem, as(plan.goals), 0);
     expect(first!.runs.length).toBeGreaterThan(0);
-    expect(weeklyRuns(highs, problem, plan.goals, 0)).toEqual(first);
+    expect(weeklyRuns(highs, problem, as(plan.goals), 0)).toEqual(first);
     const more = { ...plan.goals, promisesHeld: problem.demands.length + 1 };
-    expect(weeklyRuns(highs, problem, more, 0)).toBeNull();
+    expect(weeklyRuns(highs, problem, as(more), 0)).toBeNull();
   });
 });
 
 test("variants of the weekly model differ, each the same the second time, and each keeps the counts", async () => {
   const { problem, plan } = await planned(makeSeason("small", 6));
-  const all = [0, 1, 2, 3].map((variant) => weeklyRuns(highs, problem, plan.goals, variant)!);
+  const all = [0, 1, 2, 3].map((variant) => weeklyRuns(highs, problem, as(plan.goals), variant)!);
   expect(new Set(all.map((one) => JSON.stringify(one.runs))).size).toBeGreaterThan(1);
-  expect(weeklyRuns(highs, problem, plan.goals, 3)).toEqual(all[3]);
+  expect(weeklyRuns(highs, problem, as(plan.goals), 3)).toEqual(all[3]);
   const more = { ...plan.goals, promisesHeld: problem.demands.length + 1 };
-  expect(weeklyRuns(highs, problem, more, 3)).toBeNull();
+  expect(weeklyRuns(highs, problem, as(more), 3)).toBeNull();
+});
+
+describe("aimed higher", () => {
+  test("the weekly model makes or keeps one more of the first goal that can be raised, as long as one can", async () => {
+    const { problem, plan } = await planned(makeSeason("small", 6));
+    const { goals } = plan;
+    expect(goals.made).toEqual(goals.asked);
+    const aimed = (promisesHeld: number) => ({ goals: { ...goals, promisesHeld }, higher: true });
+    const asked = problem.demands.filter((one) => one.kind === "brew" && one.class < 4).length;
+    expect(weeklyRuns(highs, problem, aimed(asked), 0)).toBeNull();
+    const most = Array.from({ length: asked }, (_, i) => asked - 1 - i)
+      .find((promises) => weeklyRuns(highs, problem, aimed(promises), 0) !== null)!;
+    // What it finds with one more it also finds when that is asked for.
+    expect(most + 1).toBeGreaterThanOrEqual(goals.promisesHeld);
+    expect(weeklyRuns(highs, problem, aimed(most), 0)).toEqual(
+      weeklyRuns(highs, problem, as({ ...goals, made: goals.made, promisesHeld: most + 1, tailMade: 0 }), 0),
+    );
+  });
+
+  test("gives up a later goal for an earlier one", async () => {
+    const { problem, plan } = await planned(makeSeason("small", 6));
+    const [one, two, three] = plan.goals.made;
+    const short = { ...plan.goals, made: [one - 1, two, three] as typeof plan.goals.made, promisesHeld: 999 };
+    expect(weeklyRuns(highs, problem, { goals: short, higher: true }, 0)).not.toBeNull();
+    expect(weeklyRuns(highs, problem, as(short), 0)).toBeNull();
+  });
 });
 
 describe("a guided start", () => {
@@ -149,7 +180,7 @@ describe("a guided start", () => {
       const season = makeSeason(size, seed);
       const { candidate, plan, ...by } = await planned(season);
       const { problem, evaluator } = by;
-      const guided = guidedStart(highs, evaluator, candidate, plan.goals, 0)!;
+      const guided = guidedStart(highs, evaluator, candidate, as(plan.goals), 0)!;
       expect(illegal(problem, guided)).toEqual([]);
       expect(auditPlan(season, await planOf(season, by, guided)).map((one) => one.message)).toEqual([]);
     },
@@ -158,7 +189,7 @@ describe("a guided start", () => {
   test("saves money that the plan without a search spends", async () => {
     const season = makeSeason("small", 3);
     const { candidate, plan, ...by } = await planned(season);
-    const guided = guidedStart(highs, by.evaluator, candidate, plan.goals, 0)!;
+    const guided = guidedStart(highs, by.evaluator, candidate, as(plan.goals), 0)!;
     const { goals } = await planOf(season, by, guided);
     expect(goals.made).toEqual(plan.goals.made);
     expect(goals.moneyCents).toBeLessThan(plan.goals.moneyCents);

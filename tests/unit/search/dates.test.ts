@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { DateBoard, dateBrews, withAllDated } from "../../../core/search/dates.ts";
+import { DateBoard, dateBrews, withAllDated, withAllLate } from "../../../core/search/dates.ts";
 import type { Problem } from "../../../core/search/problem.ts";
 import type { TankBoard } from "../../../core/search/tanks.ts";
 
@@ -101,5 +101,27 @@ describe("brews left without a day", () => {
     ];
     expect(given(brews, [5, -1, -1], 1)).toEqual([5, -1, -1]);
     expect(given(brews, [5, -1, -1], 2)).toEqual([5, -1, 6]);
+  });
+});
+
+describe("brews as late as they may be", () => {
+  const late = (brews: readonly Brew[], day: number[], tanks: number) => [
+    ...withAllLate(problemOf(brews), tanksOf(tanks), Int32Array.from(day)),
+  ];
+
+  test("move to the last day that is free, the last brew first, and never to an earlier one", () => {
+    const brews = [{ wanted: 5, days: [5, 6, 4, 7] }, { wanted: 6, days: [6, 7, 5] }, {
+      wanted: 9,
+      days: [9, 8],
+    }];
+    expect(late(brews, [5, 6, 9], 3)).toEqual([6, 7, 9]);
+  });
+
+  test("stay where no tank is free later, and where they are booked or have no day", () => {
+    const brews = [{ wanted: 5, days: [5, 12] }, { wanted: 16, days: [16, 20] }];
+    expect(late(brews, [5, 16], 1)).toEqual([5, 20]);
+    expect(late([{ wanted: 5, days: [5, 9] }, { wanted: 16, days: [16, 20], booked: true }], [5, 16], 1))
+      .toEqual([5, 16]);
+    expect(late([{ wanted: 5, days: [5, 9] }], [-1], 1)).toEqual([-1]);
   });
 });

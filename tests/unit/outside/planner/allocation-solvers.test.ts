@@ -56,9 +56,17 @@ describe("outside: the allocation model's least cost is the same by HiGHS, GLPK 
     expectSame(model);
   });
 
-  test.each([2, 3])("made season %i of a small farm", (seed) => {
+  test.each([1, 2, 4, 11])("made season %i of a small farm", (seed) => {
     expectSame(allocationModel(makeSeason("small", seed), { whole: false, room: 0.85 }), {
       shareGlpk: SHARE_GLPK,
+    });
+  });
+
+  // Stock carried from event to event leaves yalps without an answer here, or short of the best one; GLPK is asked alone.
+  test.each([3, 5, 6, 7, 8, 9, 10, 12])("made season %i of a small farm, without yalps", (seed) => {
+    expectSame(allocationModel(makeSeason("small", seed), { whole: false, room: 0.85 }), {
+      shareGlpk: SHARE_GLPK,
+      yalpsToo: false,
     });
   });
 
