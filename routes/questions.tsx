@@ -4,10 +4,13 @@ import { dayNumber } from "../core/calendar.ts";
 import { type AccountAsk, MOST_PER_MONTH } from "../core/explain/new-account.ts";
 import { drawParts, partsOf } from "../core/year/draw.ts";
 import type { Season } from "../core/season/season.ts";
+import { gFromLb, SQUARE_METRES_PER_ACRE } from "../core/units.ts";
+import { expectedAndCome } from "../core/year/expected.ts";
 import { explained } from "./_explained.ts";
 import { QuestionsPage } from "./_pages/questions.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
+import { bookedBefore } from "./_store/edits.ts";
 import { Live } from "./_shell/live.tsx";
 import { page } from "./_shell/page.tsx";
 import type { Answered } from "./_solver/ask-messages.ts";
@@ -54,6 +57,9 @@ export function questions(parts: Parts): Hono<{ Variables: SecureHeadersVariable
                 query={query}
                 prices={pricesOf(query)}
                 share={shareOf(query)}
+                grainCents={grainCentsOf(query)}
+                rates={ratesOf(year.season, query)}
+                expected={expectedAndCome(year.stored, bookedBefore(parts.store, id))}
                 asked={asked}
               />
             </Live>
@@ -84,6 +90,21 @@ function shareOf(query: ReadonlyMap<string, string>): number | null {
   if (text === undefined) return null;
   const percent = numberOf(text.replace("%", ""));
   return percent <= 100 ? percent / 100 : NaN;
+}
+
+/** What growing a ton costs, in cents; null where it is not given, NaN where it cannot be read. */
+function grainCentsOf(query: ReadonlyMap<string, string>): number | null {
+  const text = query.get("grain");
+  return text === undefined ? null : Math.round(numberOf(text) * 100);
+}
+
+/** Seed rates by crop in grams a square metre, as they were given in the reader's units; NaN where one cannot be read. */
+function ratesOf({ readerUnits }: Season, query: ReadonlyMap<string, string>): Map<string, number> {
+  const one = readerUnits === "us" ? gFromLb(1) / SQUARE_METRES_PER_ACRE : 0.1;
+  return new Map(
+    [...query].filter(([name]) => name.startsWith("rate-"))
+      .map(([name, value]) => [name.slice("rate-".length), numberOf(value) * one] as const),
+  );
 }
 
 /** What is known of the brews that would be promised; asks it where it is new. */

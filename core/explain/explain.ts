@@ -10,6 +10,9 @@ import { reservesOf } from "./reserve.ts";
 import { acreValues } from "./acre.ts";
 import { acreWords, failingWords, weekWords } from "./answer-words.ts";
 import { failingOf } from "./failing.ts";
+import { harvestYearsOf } from "./harvest-years.ts";
+import { type DrawnYear, oddsOf, YEARS } from "./odds.ts";
+import { oddsOfYears, yearWords } from "./year-words.ts";
 import type { ExplainedRemedy, Explanation } from "./explanation.ts";
 import { planningOnce, type Resolve, Trials } from "./resolve.ts";
 import { runValues, weeksAhead } from "./run-values.ts";
@@ -28,8 +31,8 @@ import {
 } from "./words.ts";
 
 /**
- * Beginning with the slack, which is soon known, then the causes, what if the best field failed, each remedy as it is priced, one acre
- * more, what limits after the best remedy, and what one run more is worth week by week.
+ * Beginning with the slack, which is soon known, then the causes, what if the best field failed, what bad and good years carry, each remedy as it is priced, one acre
+ * more, what limits after the best remedy, what one run more is worth week by week, and last twenty years of weather.
  */
 export async function* explain(
   season: Season,
@@ -42,7 +45,7 @@ export async function* explain(
   const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
-    version: 2,
+    version: 3,
     doing: "what limits the year",
     done: 0,
     of: 0,
@@ -60,6 +63,8 @@ export async function* explain(
     remedies: [],
     acres: [],
     failing: [],
+    years: [],
+    odds: null,
     weeks: [],
   };
   yield told;
@@ -96,7 +101,14 @@ export async function* explain(
     told = { ...told, failing: [...told.failing, failingWords(season, one)] };
     yield told;
   }
+  told = { ...told, doing: "what bad and good years carry" };
+  yield told;
+  for await (const one of harvestYearsOf(trials)) {
+    told = { ...told, years: [...told.years, yearWords(season, one)] };
+    yield told;
+  }
   if (shortfalls.length === 0) {
+    for await (const odds of drawn(trials)) yield told = { ...told, ...odds };
     yield { ...told, doing: "" };
     return;
   }
@@ -127,7 +139,22 @@ export async function* explain(
     told = { ...told, doing, done, of, weeks };
     yield told;
   }
+  for await (const odds of drawn(trials)) yield told = { ...told, ...odds };
   yield { ...told, doing: "" };
+}
+
+/** The odds, as they grow year by year. */
+async function* drawn(trials: Trials): AsyncGenerator<Pick<Explanation, "doing" | "done" | "of" | "odds">> {
+  const years: DrawnYear[] = [];
+  for await (const one of oddsOf(trials)) {
+    years.push(one);
+    yield {
+      doing: "twenty years of weather",
+      done: years.length,
+      of: YEARS,
+      odds: oddsOfYears(trials.season, years),
+    };
+  }
 }
 
 function inWords(season: Season, rows: ReadonlyMap<string, Ranked>): ExplainedRemedy[] {

@@ -1,4 +1,5 @@
 import type { RunSlackWords, RunWorth } from "../year/run-worth.ts";
+import type { YearKind } from "./harvest-years.ts";
 import type { Limit } from "./limits.ts";
 
 /** What stands behind one shortfall of the year. `what` is the shortfall's own text and finds it again. */
@@ -57,6 +58,30 @@ export interface ExplainedFailing {
   readonly money: string;
 }
 
+/** What the harvests to come carry in a bad, likely or good year, in words. */
+export interface ExplainedYear {
+  readonly kind: YearKind;
+  /** "52.3 t" over the scales. */
+  readonly cut: string;
+  /** Pints of beer, each brew counted by its share of home-grown grain: "41,200". */
+  readonly pints: string;
+  /** "all brews are made as promised", or how many are not, and from when. */
+  readonly short: string;
+  /** Day on which the first brew that goes short was wanted, or null. */
+  readonly firstShortDay: number | null;
+}
+
+/** In how many drawn years brews from the first harvest on go short, as far as they have been planned. */
+export interface ExplainedOdds {
+  /** Years that are to be drawn. */
+  readonly of: number;
+  /** By year, the worst for the crop first: the day of the first brew that goes short, or null. */
+  readonly firstShortDays: readonly (number | null)[];
+  /** First harvest, and last day shown. */
+  readonly fromDay: number;
+  readonly toDay: number;
+}
+
 /** How far one run may slip: "may slip 2 days: ...". */
 export interface ExplainedSlack extends RunSlackWords {
   readonly days: number;
@@ -67,7 +92,7 @@ export interface ExplainedSlack extends RunSlackWords {
 /** Everything about a plan that takes planning other seasons to know; grows until `doing` is empty. */
 export interface Explanation {
   readonly format: "rickyard-explanation";
-  readonly version: 2;
+  readonly version: 3;
   /** What is being tried, and how far it is; empty when nothing is left to try. */
   readonly doing: string;
   readonly done: number;
@@ -88,6 +113,10 @@ export interface Explanation {
   readonly acres: readonly ExplainedAcre[];
   /** The largest malting lots that are still to be cut, the largest first, as far as each has been tried. */
   readonly failing: readonly ExplainedFailing[];
+  /** Bad, likely and good, as far as each has been planned; empty where no harvest is to come. */
+  readonly years: readonly ExplainedYear[];
+  /** Null where no harvest is to come, or nothing has been drawn yet. */
+  readonly odds: ExplainedOdds | null;
   /** What one run more would be worth by week, in order of week, as far as it is known. */
   readonly weeks: readonly RunWorth[];
 }

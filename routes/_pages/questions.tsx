@@ -2,11 +2,14 @@ import type { VNode } from "preact";
 import { landUnit } from "../../core/explain/acre.ts";
 import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
+import type { ExpectedAndCome } from "../../core/year/expected.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Explained } from "../_explained.ts";
 import type { Answered } from "../_solver/ask-messages.ts";
 import { CashQuestion } from "./question-cash.tsx";
+import { BuyQuestion, ForecastQuestion, SeedQuestion } from "./question-land.tsx";
 import { AcreQuestion, AddQuestion, FailQuestion, LimitQuestion, waitingWords } from "./question-limits.tsx";
+import { OddsQuestion, YearsQuestion } from "./question-odds.tsx";
 import { AccountQuestion, FeedQuestion, PintQuestion, ShareQuestion } from "./question-year.tsx";
 
 /** What the page of questions is made from. */
@@ -20,6 +23,12 @@ export interface QuestionsProps {
   readonly query: ReadonlyMap<string, string>;
   readonly prices: ReadonlyMap<string, number>;
   readonly share: number | null;
+  /** What growing a ton costs, cents; null where it was not given, NaN where it cannot be read. */
+  readonly grainCents: number | null;
+  /** Seed rates by crop, grams a square metre; NaN where one cannot be read. */
+  readonly rates: ReadonlyMap<string, number>;
+  /** Forecasts beside what came. */
+  readonly expected: readonly ExpectedAndCome[];
   readonly asked: "nothing" | "unreadable" | "waiting" | Answered;
 }
 
@@ -34,21 +43,26 @@ export function QuestionsPage(props: QuestionsProps): VNode {
     <article class="questions">
       <h1 class="sentence">What owners ask in winter</h1>
       <p class="quiet">
-        Answered from the plan as it stands, or by planning the year anew. Bad and good years, and odds, are
-        not computed.
+        Answered from the plan as it stands, or by planning the year anew. Which field gets which grain is not
+        asked here: the season does not keep what each field would yield of each.
       </p>
       {known.failure !== null && <p role="alert">{`The working out broke off: ${known.failure}`}</p>}
       {plan === null ? <p>There is no plan yet, so nothing can be answered.</p> : (
         <div class="parts">
+          <YearsQuestion {...explained} />
+          <OddsQuestion {...explained} />
           <LimitQuestion explanation={explanation} asOf={plan.asOf} waiting={waiting} />
           <PintQuestion season={season} year={year} />
           <AddQuestion {...explained} asOf={plan.asOf} query={query} prices={prices} />
           <AcreQuestion explanation={explanation} isBusy={isBusy} unit={unit} waiting={waiting} />
           <AccountQuestion season={season} query={query} asked={asked} />
+          <BuyQuestion season={season} plan={plan} query={query} grainCents={props.grainCents} />
+          <SeedQuestion season={season} query={query} rates={props.rates} />
           <FailQuestion {...explained} />
           <CashQuestion season={season} plan={plan} />
           <ShareQuestion year={year} query={query} share={share} />
           <FeedQuestion season={season} year={year} plan={plan} />
+          <ForecastQuestion season={season} rows={props.expected} />
         </div>
       )}
       <p class="to">

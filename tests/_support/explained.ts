@@ -20,7 +20,7 @@ export const runId = plan.runs[0]!.id;
 /** What might be known of that plan. */
 export const explanation: Explanation = {
   format: "rickyard-explanation",
-  version: 2,
+  version: 3,
   doing: "Another bed",
   done: 1,
   of: 9,
@@ -55,6 +55,8 @@ export const explanation: Explanation = {
   }],
   acres: [],
   failing: [],
+  years: [],
+  odds: null,
   weeks: [],
 };
 

@@ -38,7 +38,7 @@ describe("the page of questions", () => {
   test("answers from the plan at once, and begins to work out the rest", async () => {
     const html = await page();
     expect(jobs.map(({ order }) => order.depth)).toEqual(["whole"]);
-    expect(html.match(/Being worked out/g)!.length).toBe(4);
+    expect(html.match(/Being worked out/g)!.length).toBe(6);
     expect(html).toContain("What can I sell as feed, and when?");
     expect(html).toContain("Do I meet the licence share?");
     expect(html).toMatch(/What cash goes out each month\?¶¶Most in \w+( \d+)?: CAD/);
@@ -87,6 +87,55 @@ describe("the page of questions", () => {
     expect(html).toContain("¶Nothing measurable¶");
     expect(html).toContain("90 EUR a hectare");
     expect(html).toContain("¶2 fewer brews; 2 Amber fewer¶");
+  });
+
+  test("tells what bad and good years carry, and in how many of twenty brews go short, as they become known", async () => {
+    await page();
+    const year = {
+      kind: "bad" as const,
+      cut: "9.0 t",
+      pints: "1,200",
+      short: "2 brews short",
+      firstShortDay: 20_800,
+    };
+    const odds = { of: 20, firstShortDays: [20_800, 20_801, 20_840, null], fromDay: 20_780, toDay: 20_900 };
+    jobs[0]!.told({ ...explanation, years: [year], odds });
+    const part = await page();
+    expect(part).toContain("carry in a bad, likely, good year?¶¶1,200 …¶");
+    expect(part).toContain("In 3 of 20 years, as far as 4 of them are planned: 2 of them first in Dec 2026.");
+    jobs[0]!.told({
+      ...explanation,
+      years: [year, { ...year, kind: "likely", pints: "1,500" }, { ...year, kind: "good", pints: "1,600" }],
+      odds: { ...odds, firstShortDays: Array.from({ length: 20 }, (_, at) => at < 3 ? 20_800 : null) },
+    });
+    const whole = await page();
+    expect(whole).toContain("¶1,200, 1,500, 1,600; the bad one goes short in Dec 2026¶");
+    expect(whole).toContain("In 3 of 20 years: always first in Dec 2026.");
+    jobs[0]!.told({ ...explanation, doing: "" });
+    jobs[0]!.end(null);
+    await settled();
+    expect(await page()).toContain("No harvest is to come inside the days shown.");
+  });
+
+  test("holds own malt against its price, with the grain at what feed pays or at what growing costs", async () => {
+    expect(await page()).toContain("Grain stands at what feed pays after haulage.");
+    const given = await page("?grain=210");
+    expect(given).toContain("Grain stands at what you give for growing it.");
+    expect(given).toMatch(/name="grain" value="210"/);
+    expect(await page("?grain=dear")).toContain("Give what growing costs as a number.");
+  });
+
+  test("keeps what one form was told when another is sent", async () => {
+    const html = await page("?grain=210&share=60");
+    expect(html).toMatch(/type="hidden" name="grain" value="210"/);
+    expect(html).toMatch(/type="hidden" name="share" value="60"/);
+  });
+
+  test("holds the newest harvest against its forecast, lot by lot", async () => {
+    const html = await page();
+    expect(html).toContain("¶Harvest 2027: 2.5 t forecast, 2.5 t came, as forecast¶");
+    expect(html).toContain("A winter barley of 2027");
+    expect(html).toContain("What was expected, and what came");
   });
 
   test("reads the share that is asked for, and says what is no share", async () => {

@@ -1,0 +1,87 @@
+import type { VNode } from "preact";
+import type { Explanation } from "../../core/explain/explanation.ts";
+import { monthOfDay, monthsBetween, oddsWords } from "../../core/explain/year-words.ts";
+import type { Season } from "../../core/season/season.ts";
+import { YearDots } from "../../islands/_charts/YearDots.tsx";
+import { Question } from "./question.tsx";
+import { Table } from "./tables.tsx";
+
+interface Asked {
+  season: Season;
+  explanation: Explanation | null;
+  isBusy: boolean;
+  /** What is said until it is known. */
+  waiting: string;
+}
+
+const NOTHING_COMES = "No harvest is to come inside the days shown.";
+
+/** Whether the working out has gone past a step without finding anything to tell. */
+function isOver({ explanation, isBusy }: Asked): boolean {
+  return explanation !== null && explanation.limit !== "" && !isBusy;
+}
+
+/** What the planting carries in a bad, likely and good year. */
+export function YearsQuestion(asked: Asked): VNode {
+  const years = asked.explanation?.years ?? [];
+  const bad = years.find((one) => one.kind === "bad");
+  const all = years.map((one) => one.pints).join(", ");
+  const runsOut = bad === undefined
+    ? ""
+    : bad.firstShortDay === null
+    ? "; the bad one does not run out"
+    : `; the bad one goes short in ${monthOfDay(bad.firstShortDay)}`;
+  const answer = years.length === 0
+    ? isOver(asked) ? NOTHING_COMES : asked.waiting
+    : `${all}${years.length < 3 ? " …" : runsOut}`;
+  return (
+    <Question
+      id="years"
+      asks="How many pints can this planting carry in a bad, likely, good year?"
+      answer={answer}
+    >
+      {years.length > 0 && (
+        <>
+          <Table
+            caption="By kind of year"
+            columns={[
+              { name: "Year" },
+              { name: "Cut", number: true },
+              { name: "Pints", number: true },
+              { name: "Brews from the harvest on", prose: true },
+            ]}
+            rows={years.map((one) => [one.kind, one.cut, one.pints, one.short])}
+          />
+          <p class="quiet">
+            From the first harvest to the end of the days shown, the year planned anew with all fields bad, or
+            good, together. A brew counts by its share of home-grown grain, after the beer's losses; grain and
+            malt of earlier harvests are in it as long as they last.
+          </p>
+        </>
+      )}
+    </Question>
+  );
+}
+
+/** In how many years of twenty brews go short, and when. */
+export function OddsQuestion(asked: Asked): VNode {
+  const odds = asked.explanation?.odds ?? null;
+  const answer = odds !== null ? oddsWords(odds) : isOver(asked) ? NOTHING_COMES : asked.waiting;
+  return (
+    <Question id="odds" asks="In how many years of 20 do we fall short, and when?" answer={answer}>
+      {odds !== null && (
+        <>
+          <YearDots months={monthsBetween(odds.fromDay, odds.toDay)} firstShortDays={odds.firstShortDays} />
+          <p class="quiet">
+            A dot is a year, in the month of the first brew after the harvest that is not made or misses its
+            home share. Each of the twenty years is as likely as any other. Yields, days of harvest and of
+            waking are drawn from what you call bad and good, early and late; one yield in ten is worse than
+            bad and one better than good (common practice, no source), and fields share most of their weather.
+            Each year is planned anew: what one lot lacks another gives first, then malt is bought, then the
+            beer is dropped. Tests that fail, malt that is dumped and what people drink are not drawn.
+          </p>
+        </>
+      )}
+    </Question>
+  );
+}

@@ -1,0 +1,203 @@
+/** What bad and good harvests carry, and twenty years of weather. */
+import { describe, expect, test } from "vitest";
+import { dayNumber } from "../../../core/calendar.ts";
+import {
+  carriedFrom,
+  firstHarvestDay,
+  harvestsToCome,
+  harvestYearsOf,
+  seasonOfKind,
+} from "../../../core/explain/harvest-years.ts";
+import { drawnSeason, oddsOf, WEATHER, YEARS } from "../../../core/explain/odds.ts";
+import { type Resolve, Trials } from "../../../core/explain/resolve.ts";
+import { monthsBetween, oddsOfYears, oddsWords, yearWords } from "../../../core/explain/year-words.ts";
+import { makePlan } from "../../../core/plan/make.ts";
+import type { Plan } from "../../../core/plan/plan.ts";
+import { chance } from "../../../core/search/chance.ts";
+import { forecastMassG } from "../../../core/season/forecast.ts";
+import type { Planting } from "../../../core/season/land.ts";
+import type { Season } from "../../../core/season/season.ts";
+import { drawParts, partsOf } from "../../../core/year/draw.ts";
+import { demoSeason } from "../../_support/demo.ts";
+import { emptyPlan } from "../../_support/empty-plan.ts";
+import { loadHighs } from "../../_support/highs.ts";
+
+const demo = { ...demoSeason(), asOf: demoSeason().fixedAsOf! };
+const highs = await loadHighs();
+
+const naive: Resolve = async (season) => {
+  const outcome = await makePlan(season, { seed: 1, iterations: 0, highs, asOf: season.asOf });
+  return outcome.kind === "planned" ? outcome.plan : null;
+};
+
+async function collect<T>(from: AsyncIterable<T>): Promise<T[]> {
+  const all: T[] = [];
+  for await (const one of from) all.push(one);
+  return all;
+}
+
+describe("harvests to come", () => {
+  test("are those that are cut inside the days shown and not weighed yet", () => {
+    const years = harvestsToCome(demo).map((one) => one.harvestYear);
+    expect(years.length).toBeGreaterThan(3);
+    expect(new Set(years)).toEqual(new Set([2027]));
+    expect(firstHarvestDay(demo)).toBe(dayNumber("2027-07-08"));
+    expect(harvestsToCome({ ...demo, horizonEnd: "2027-07-15" }).map((one) => one.crop)).toEqual(["barley"]);
+    expect(firstHarvestDay({ ...demo, plantings: [] })).toBeNull();
+  });
+
+  test("of a bad and a good year weigh what their plantings say, and what has come stays", () => {
+    for (const kind of ["bad", "likely", "good"] as const) {
+      const season = seasonOfKind(demo, kind);
+      season.plantings.forEach((planting, at) => {
+        const was = demo.plantings[at]!;
+        if (was.harvestYear < 2027) expect(planting).toEqual(was);
+        else expect(planting.yieldKgPerHa.likely).toBe(was.yieldKgPerHa[kind]);
+      });
+    }
+    const massG = (season: Season) =>
+      harvestsToCome(season).reduce((sum, one) => sum + forecastMassG(one), 0);
+    expect(massG(seasonOfKind(demo, "bad"))).toBeLessThan(massG(demo));
+    expect(massG(seasonOfKind(demo, "good"))).toBeGreaterThan(massG(demo));
+  });
+});
+
+describe("what a plan carries", () => {
+  test("is each brew from the harvest on by its home share after its losses, and the days of those that go short", async () => {
+    const plan = (await naive(demo))!;
+    const from = firstHarvestDay(demo)!;
+    const { homeL, shortDays } = carriedFrom(demo, plan, from);
+    const here = drawParts(partsOf(demo, plan)).brews.filter((one) => !one.tail && one.wantedDay >= from);
+    let litres = 0;
+    for (const brew of here) {
+      let out = brew.volumeL * brew.homeShare;
+      for (const { share } of demo.beers.find((one) => one.id === brew.beerId)!.losses) out *= 1 - share;
+      litres += out;
+    }
+    expect(homeL).toBeCloseTo(litres, 6);
+    const short = here.filter((one) => one.standing === "unbrewed" || !one.promiseHeld && one.promise > 0);
+    expect(shortDays).toEqual(short.map((one) => one.wantedDay).sort((a, b) => a - b));
+    // Nothing is brewed in an empty plan, so every brew goes short.
+    const nothing = carriedFrom(demo, { ...await emptyPlan(demo), unbrewed: unbrewedOf(demo) }, from);
+    expect(nothing.homeL).toBe(0);
+    expect(nothing.shortDays.length).toBe(here.length);
+  });
+
+  test("is no more in a bad year than in a likely or good one", async () => {
+    const reference = (await naive(demo))!;
+    const trials = await Trials.open(demo, reference, naive);
+    const years = await collect(harvestYearsOf(trials));
+    expect(years.map((one) => one.kind)).toEqual(["bad", "likely", "good"]);
+    const [bad, likely, good] = years as [typeof years[0], typeof years[0], typeof years[0]];
+    expect(bad.cutG).toBeLessThan(likely.cutG);
+    expect(likely.cutG).toBeLessThan(good.cutG);
+    expect(bad.homeL).toBeLessThan(likely.homeL);
+    // Here more grain brings next to nothing: the bed is full.
+    expect(good.homeL).toBeGreaterThan(likely.homeL - 1);
+    const words = yearWords(demo, bad);
+    expect(Number(words.pints.replace(",", ""))).toBeCloseTo(bad.homeL / 0.473176473, -2);
+    const short = (shortDays: number[]) => yearWords(demo, { ...bad, shortDays }).short;
+    expect(short([])).toBe("all brews made as promised");
+    expect(short([dayNumber("2027-10-04")])).toBe("1 brew short, the first in Oct 2027");
+    expect(short([dayNumber("2027-10-04"), dayNumber("2027-11-04")])).toMatch(
+      /^2 brews short, the first in Oct/,
+    );
+  });
+});
+
+function unbrewedOf(season: Season): Plan["unbrewed"] {
+  return season.brews.map(({ id, beerId }) => ({ id, beerId, cause: "no malt in time" as const, why: "no malt" }));
+}
+
+describe("twenty years of weather", () => {
+  test("are the middles of twenty equal parts of the normal distribution", () => {
+    expect(WEATHER).toHaveLength(YEARS);
+    // outside: the distribution function by its own integral, in steps of a thousandth.
+    const below = (z: number) => {
+      let area = 0;
+      for (let x = -8; x < z; x += 0.001) area += Math.exp(-((x + 0.0005) ** 2) / 2) * 0.001;
+      return area / Math.sqrt(2 * Math.PI);
+    };
+    WEATHER.forEach((z, at) => expect(below(z)).toBeCloseTo((at + 0.5) / YEARS, 3));
+  });
+
+  const planting = demo.plantings.find((one) => one.id === "winter-barley-2027")!;
+  const of = (season: Season) => season.plantings.find((one) => one.id === planting.id)!;
+  const drawn = (count: number): Planting[] => {
+    const luck = chance(7);
+    return Array.from({ length: count }, (_, at) => of(drawnSeason(demo, WEATHER[at % YEARS]!, luck)));
+  };
+
+  test("one in ten yields is below bad and one above good, one in ten harvests early and two late", () => {
+    const all = drawn(4000);
+    const share = (holds: (one: Planting) => boolean) => all.filter(holds).length / all.length;
+    const { bad, good } = planting.yieldKgPerHa;
+    expect(share((one) => one.yieldKgPerHa.likely < bad)).toBeCloseTo(0.1, 1);
+    expect(share((one) => one.yieldKgPerHa.likely > good)).toBeCloseTo(0.1, 1);
+    expect(Math.abs(share((one) => one.harvest.likely < planting.harvest.early) - 0.1)).toBeLessThan(0.04);
+    expect(Math.abs(share((one) => one.harvest.likely > planting.harvest.late) - 0.2)).toBeLessThan(0.05);
+  });
+
+  test("leave what has come and what is known of other things as they are, and are the same each time", () => {
+    const season = drawnSeason(demo, -1, chance(1));
+    expect(season).toEqual(drawnSeason(demo, -1, chance(1)));
+    expect({ ...season, plantings: [] }).toEqual({ ...demo, plantings: [] });
+    for (const [at, was] of demo.plantings.entries()) {
+      if (was.harvestYear < 2027) expect(season.plantings[at]).toEqual(was);
+    }
+    for (const one of drawn(200)) {
+      expect(one.yieldKgPerHa.likely).toBeGreaterThanOrEqual(0);
+      expect(one.restAfterHarvestDays.late).toBeGreaterThanOrEqual(0);
+    }
+  });
+
+  test("fields share most of their weather", () => {
+    const luck = chance(3);
+    const pairs = Array.from({ length: 2000 }, (_, at) => {
+      const season = drawnSeason(demo, WEATHER[at % YEARS]!, luck);
+      return ["winter-barley-2027", "wheat-2027"].map((id) => {
+        const was = demo.plantings.find((one) => one.id === id)!.yieldKgPerHa.likely;
+        return season.plantings.find((one) => one.id === id)!.yieldKgPerHa.likely > was;
+      });
+    });
+    // Of two normal deviates with correlation 0.7 both lie on one side in 1/2 + asin(0.7)/pi of cases (Sheppard 1899).
+    const agree = pairs.filter(([one, other]) => one === other).length / pairs.length;
+    expect(agree).toBeCloseTo(0.5 + Math.asin(0.7) / Math.PI, 1);
+  });
+
+  test("are each planned, and tell in how many brews go short, and when first", async () => {
+    const short = new Map<number, number | null>();
+    let at = 0;
+    const plan = (await naive(demo))!;
+    const planned: Season[] = [];
+    const resolve: Resolve = (season) => {
+      planned.push(season);
+      return Promise.resolve(plan);
+    };
+    const trials = await Trials.open(demo, plan, resolve);
+    planned.length = 0;
+    const years = await collect(oddsOf(trials));
+    expect(planned).toHaveLength(YEARS);
+    expect(years).toHaveLength(YEARS);
+    for (const one of years) short.set(at++, one.firstShortDay);
+    const odds = oddsOfYears(demo, years)!;
+    expect(odds.firstShortDays).toEqual([...short.values()]);
+    expect(oddsOfYears({ ...demo, plantings: [] }, [])).toBeNull();
+    expect(await collect(oddsOf(await Trials.open({ ...demo, plantings: [] }, plan, resolve)))).toEqual([]);
+  });
+
+  test("in words: how many of twenty, and the month in which most begin", () => {
+    const [sep, oct] = [dayNumber("2027-09-10"), dayNumber("2027-10-03")];
+    const odds = (firstShortDays: (number | null)[], of = firstShortDays.length) =>
+      oddsWords({ of, firstShortDays, fromDay: 0, toDay: 1 });
+    expect(odds([null, null])).toBe("In none of 2 years.");
+    expect(odds([sep, null])).toBe("In 1 of 2 years: first in Sep 2027.");
+    expect(odds([sep, sep])).toBe("In 2 of 2 years: always first in Sep 2027.");
+    expect(odds([sep, oct, oct], 20)).toBe(
+      "In 3 of 20 years, as far as 3 of them are planned: 2 of them first in Oct 2027.",
+    );
+    expect(monthsBetween(dayNumber("2027-11-30"), dayNumber("2028-01-01")).map((one) => one.from)).toEqual(
+      ["2027-11-01", "2027-12-01", "2028-01-01"].map(dayNumber),
+    );
+  });
+});
