@@ -63,10 +63,16 @@ export interface ExplainedYear {
   readonly kind: YearKind;
   /** "52.3 t" over the scales. */
   readonly cut: string;
-  /** Pints of beer, each brew counted by its share of home-grown grain: "41,200". */
+  /** Pints of beer in all, each brew counted by its share of home-grown grain: "41,200". */
   readonly pints: string;
+  /** Of them those inside the days shown; the rest is what grain and malt left then would still make. */
+  readonly shown: string;
+  /** Month in which all of it is used up at the plan's own pace: "May 2028"; empty where there is no pace. */
+  readonly lastsTo: string;
   /** "all brews are made as promised", or how many are not, and from when. */
   readonly short: string;
+  /** What of the harvest finds no store: "21.4 t"; empty where all does. */
+  readonly noRoom: string;
   /** Day on which the first brew that goes short was wanted, or null. */
   readonly firstShortDay: number | null;
 }

@@ -7,20 +7,27 @@ import { firstHarvestDay, type HarvestYear } from "./harvest-years.ts";
 import { type Month, monthWords } from "./limit-months.ts";
 import { type DrawnYear, YEARS } from "./odds.ts";
 
+/** Grain so light is nothing to speak of. */
+const TRIFLE_G = 50_000;
 /** Forecasts are no better than that many pints. */
 const PINTS = 100;
 
 /** What one kind of year carries, in words. */
-export function yearWords(season: Season, { kind, cutG, homeL, shortDays }: HarvestYear): ExplainedYear {
+export function yearWords(season: Season, year: HarvestYear): ExplainedYear {
+  const { kind, cutG, homeL, leftL, lastsToDay, noRoomG, shortDays } = year;
   const first = shortDays[0] ?? null;
-  const count = Math.round(pints(homeL, season.readerUnits) / PINTS) * PINTS;
+  const count = (litres: number) =>
+    (Math.round(pints(litres, season.readerUnits) / PINTS) * PINTS).toLocaleString("en-US");
   return {
     kind,
     cut: tonneWords(cutG),
-    pints: count.toLocaleString("en-US"),
+    pints: count(homeL + leftL),
+    shown: count(homeL),
+    lastsTo: lastsToDay === null ? "" : monthOfDay(lastsToDay),
     short: first === null
-      ? "all brews made as promised"
+      ? "all made as promised"
       : `${countWords(shortDays.length, "brew")} short, the first in ${monthOfDay(first)}`,
+    noRoom: noRoomG < TRIFLE_G ? "" : tonneWords(noRoomG),
     firstShortDay: first,
   };
 }

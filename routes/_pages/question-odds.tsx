@@ -1,4 +1,5 @@
 import type { VNode } from "preact";
+import { formatDay } from "../../core/day-names.ts";
 import type { Explanation } from "../../core/explain/explanation.ts";
 import { monthOfDay, monthsBetween, oddsWords } from "../../core/explain/year-words.ts";
 import type { Season } from "../../core/season/season.ts";
@@ -25,12 +26,15 @@ function isOver({ explanation, isBusy }: Asked): boolean {
 export function YearsQuestion(asked: Asked): VNode {
   const years = asked.explanation?.years ?? [];
   const bad = years.find((one) => one.kind === "bad");
+  const lastDay = formatDay(asked.season.horizonEnd, "en-US", "short");
   const all = years.map((one) => one.pints).join(", ");
   const runsOut = bad === undefined
     ? ""
-    : bad.firstShortDay === null
-    ? "; the bad one does not run out"
-    : `; the bad one goes short in ${monthOfDay(bad.firstShortDay)}`;
+    : bad.firstShortDay !== null
+    ? `; the bad one goes short in ${monthOfDay(bad.firstShortDay)}`
+    : bad.lastsTo === ""
+    ? ""
+    : `; the bad one runs out in about ${bad.lastsTo}`;
   const answer = years.length === 0
     ? isOver(asked) ? NOTHING_COMES : asked.waiting
     : `${all}${years.length < 3 ? " …" : runsOut}`;
@@ -47,15 +51,21 @@ export function YearsQuestion(asked: Asked): VNode {
             columns={[
               { name: "Year" },
               { name: "Cut", number: true },
+              { name: "No room for", number: true },
               { name: "Pints", number: true },
-              { name: "Brews from the harvest on", prose: true },
+              { name: `to ${lastDay}`, number: true },
+              { name: "Runs out, about" },
+              { name: "Brews shown", prose: true },
             ]}
-            rows={years.map((one) => [one.kind, one.cut, one.pints, one.short])}
+            rows={years.map((
+              one,
+            ) => [one.kind, one.cut, one.noRoom, one.pints, one.shown, one.lastsTo, one.short])}
           />
           <p class="quiet">
-            From the first harvest to the end of the days shown, the year planned anew with all fields bad, or
-            good, together. A brew counts by its share of home-grown grain, after the beer's losses; grain and
-            malt of earlier harvests are in it as long as they last.
+            From the first harvest on, the year planned anew with all fields bad, or good, together. A brew
+            counts by its share of home-grown grain, after the beer's losses; grain and malt of earlier
+            harvests are in it. What is left at the end of the days shown is reckoned on at the plan's own mix
+            of beers and pace, if malthouse and stores keep up.
           </p>
         </>
       )}

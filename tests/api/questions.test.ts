@@ -95,6 +95,9 @@ describe("the page of questions", () => {
       kind: "bad" as const,
       cut: "9.0 t",
       pints: "1,200",
+      shown: "900",
+      lastsTo: "May 2027",
+      noRoom: "",
       short: "2 brews short",
       firstShortDay: 20_800,
     };
@@ -111,6 +114,8 @@ describe("the page of questions", () => {
     const whole = await page();
     expect(whole).toContain("¶1,200, 1,500, 1,600; the bad one goes short in Dec 2026¶");
     expect(whole).toContain("In 3 of 20 years: always first in Dec 2026.");
+    jobs[0]!.told({ ...explanation, years: [0, 1, 2].map(() => ({ ...year, firstShortDay: null })) });
+    expect(await page()).toContain("; the bad one runs out in about May 2027¶");
     jobs[0]!.told({ ...explanation, doing: "" });
     jobs[0]!.end(null);
     await settled();
