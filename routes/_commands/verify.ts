@@ -2,6 +2,7 @@ import { parseArgs } from "node:util";
 import { auditPlan } from "../../core/audit/audit.ts";
 import { boundFaults } from "../../core/bound/stored.ts";
 import type { Plan } from "../../core/plan/plan.ts";
+import { PROGRAM } from "../../core/plan/program.ts";
 import { problemOf } from "../../core/search/problem.ts";
 import { seasonHash } from "../../core/season/canonical.ts";
 import type { Season } from "../../core/season/season.ts";
@@ -23,7 +24,9 @@ async function verifyCommand(args: string[]): Promise<number> {
   }
   const breaches = auditPlan(season, plan);
   for (const breach of breaches) console.log(breachLine(breach));
-  const faults = plan.bound ? boundFaults(problemOf(season, plan.asOf), plan) : [];
+  const faults = plan.bound && plan.program === PROGRAM
+    ? boundFaults(problemOf(season, plan.asOf), plan)
+    : [];
   for (const fault of faults) console.log(fault);
   console.log(
     breaches.length === 0
@@ -36,6 +39,10 @@ async function verifyCommand(args: string[]): Promise<number> {
 
 /** What the plan claims about any better one, once that was recomputed. */
 function boundWords(season: Season, plan: Plan, faults: readonly string[]): string {
+  if (plan.bound && plan.program !== PROGRAM) {
+    return `What it claims about better plans was proven by version ${plan.program} and is not checked by this one, ` +
+      `${PROGRAM}. A plan made anew is.`;
+  }
   if (faults.length > 0) return "What it claims about better plans does not hold.";
   return provenWords(season, plan) || "It claims nothing about better plans.";
 }

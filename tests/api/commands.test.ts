@@ -116,6 +116,28 @@ describe("verify", () => {
     expect(out).toMatch(/^breach of \S/m);
   });
 
+  test("0: what another version proved is not taken for checked; 1: by this one a false claim is named", async () => {
+    const made = read(plan);
+    const count = (most: number) => ({ most, proof: null });
+    // Duals of nothing do not prove that every plan costs millions.
+    const money = { leastCents: 1e9, fixedCents: 0, proof: { cuts: [], duals: [] } };
+    const bound = {
+      made: made.goals.made.map(count),
+      promises: count(made.goals.promisesHeld),
+      tail: count(made.goals.tailMade),
+      money,
+    };
+    const brews = { ...made, bound, program: "0.0.9" };
+    write(plan, brews);
+    const other = await runTask("verify", season, plan);
+    expect(other.code).toBe(0);
+    expect(other.out).toContain("was proven by version 0.0.9 and is not checked by this one");
+    write(plan, { ...brews, program: made.program });
+    const same = await runTask("verify", season, plan);
+    expect(same.out).not.toContain("was proven by version");
+    expect(same.code).toBe(1);
+  });
+
   test("3: a plan of the season as it was before a change", async () => {
     write(season, { ...bareSeason, horizonEnd: "2027-07-01" });
     const { code, err } = await runTask("verify", season, plan);
