@@ -26,6 +26,10 @@ function isOver({ explanation, isBusy }: Asked): boolean {
 export function YearsQuestion(asked: Asked): VNode {
   const years = asked.explanation?.years ?? [];
   const bad = years.find((one) => one.kind === "bad");
+  const good = years.find((one) => one.kind === "good");
+  const noRoom = good === undefined || good.noRoom === ""
+    ? ""
+    : `; in the good one there is no room for ${good.noRoom}`;
   const lastDay = formatDay(asked.season.horizonEnd, "en-US", "short");
   const all = years.map((one) => one.pints).join(", ");
   const runsOut = bad === undefined
@@ -37,7 +41,7 @@ export function YearsQuestion(asked: Asked): VNode {
     : `; the bad one runs out in about ${bad.lastsTo}`;
   const answer = years.length === 0
     ? isOver(asked) ? NOTHING_COMES : asked.waiting
-    : `${all}${years.length < 3 ? " …" : runsOut}`;
+    : `${all}${years.length < 3 ? " …" : runsOut + noRoom}`;
   return (
     <Question
       id="years"

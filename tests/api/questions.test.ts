@@ -116,6 +116,9 @@ describe("the page of questions", () => {
     expect(whole).toContain("In 3 of 20 years: always first in Dec 2026.");
     jobs[0]!.told({ ...explanation, years: [0, 1, 2].map(() => ({ ...year, firstShortDay: null })) });
     expect(await page()).toContain("; the bad one runs out in about May 2027¶");
+    const good = { ...year, kind: "good" as const, firstShortDay: null, noRoom: "21.4 t" };
+    jobs[0]!.told({ ...explanation, years: [year, year, good] });
+    expect(await page()).toContain("goes short in Dec 2026; in the good one there is no room for 21.4 t¶");
     jobs[0]!.told({ ...explanation, doing: "" });
     jobs[0]!.end(null);
     await settled();
