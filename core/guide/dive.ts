@@ -28,15 +28,20 @@ interface Counted {
 /**
  * A point of the model whose counts are whole, or nearly all of them: cuts first, then the broken counts nearest to the next
  * whole number are raised to it, a few at a time, and the rest solved anew. First what is made and kept, then runs and orders. Null where
- * no point fits.
+ * no point fits, and where it was cancelled.
  */
-export function dive(of: BoundModel, lp: StandingModel): Float64Array | null {
+export function dive(
+  of: BoundModel,
+  lp: StandingModel,
+  cancelled: () => boolean = () => false,
+): Float64Array | null {
   const { model } = of;
   const solve = () => lp.solve(model.cost)?.values ?? null;
-  let values = cutDown(of, lp, solve);
+  let values = cutDown(of, lp, solve, cancelled);
   if (!values) return null;
   const demands = demandCounts(of), amounts = [...runCounts(of), ...orderCounts(of)];
   for (let left = DIVES; left > 0; left--) {
+    if (cancelled()) return null;
     const broken = brokenOf(values, demands);
     const raised: number[] = broken.length > 0
       ? choose(broken, Math.max(1, left - DIVES + DEMAND_DIVES))
@@ -48,11 +53,17 @@ export function dive(of: BoundModel, lp: StandingModel): Float64Array | null {
 }
 
 /** The point after rounds of cuts. */
-function cutDown(of: BoundModel, lp: StandingModel, solve: () => Float64Array | null): Float64Array | null {
+function cutDown(
+  of: BoundModel,
+  lp: StandingModel,
+  solve: () => Float64Array | null,
+  cancelled: () => boolean,
+): Float64Array | null {
   const find = cutFinder(of);
   let values = solve();
   let cost = Infinity;
   for (let round = 0, idle = 0; values && round < CUT_ROUNDS && idle < MOST_IDLE; round++) {
+    if (cancelled()) return null;
     const cuts = find(values, CUTS_A_ROUND);
     if (cuts.length === 0) break;
     for (const cut of cuts) addCut(of, cut);

@@ -38,9 +38,15 @@ export interface Aim {
 
 /**
  * Which runs to make in which week, in order of week, for little money, by the weekly model in whole numbers, at counts no less than its
- * aim. Every `variant` but 0 takes runs to cost a little more or less by chance, and so comes to another of the many choices that cost about the same. Null where it has no such point and where the season is too large for it. Limits are in rounds: the same on every machine.
+ * aim. Every `variant` but 0 takes runs to cost a little more or less by chance, and so comes to another of the many choices that cost about the same. Null where it has no such point, where the season is too large for it and where it was cancelled. Limits are in rounds: the same on every machine.
  */
-export function weeklyRuns(highs: Highs, problem: Problem, aim: Aim, variant: number): Weeks | null {
+export function weeklyRuns(
+  highs: Highs,
+  problem: Problem,
+  aim: Aim,
+  variant: number,
+  cancelled: () => boolean = () => false,
+): Weeks | null {
   const leveled = leveledModel(problem);
   const { of, levelRow } = leveled;
   const { model } = of;
@@ -50,21 +56,26 @@ export function weeklyRuns(highs: Highs, problem: Problem, aim: Aim, variant: nu
   const values = withStandingModel(
     highs,
     model,
-    (lp) => aim.higher ? diveHigher(leveled, lp, aim.goals) : dive(of, lp),
+    (lp) => aim.higher ? diveHigher(leveled, lp, aim.goals, cancelled) : dive(of, lp, cancelled),
   );
   return values && { runs: weeksOf(of, values), substituted: substitutedIn(of, values) };
 }
 
 /** A point of whole numbers with one more of the first goal that has one: goals before it count no less, those behind it may give way. */
-function diveHigher({ of, levelRow }: Leveled, lp: StandingModel, goals: Plan["goals"]): Float64Array | null {
+function diveHigher(
+  { of, levelRow }: Leveled,
+  lp: StandingModel,
+  goals: Plan["goals"],
+  cancelled: () => boolean,
+): Float64Array | null {
   const counts = levelsOf(goals), columns = levelColumns(of);
-  for (let level = 0; level <= PROMISES; level++) {
+  for (let level = 0; level <= PROMISES && !cancelled(); level++) {
     if ((counts[level] as number) >= mostOfLevel(of, columns[level] as number[])) continue;
     counts.forEach((count, at) => {
       const least = at < level ? count : at === level ? count + 1 : 0;
       lp.setRow(levelRow + at, least, Infinity);
     });
-    const found = dive(of, lp);
+    const found = dive(of, lp, cancelled);
     if (found) return found;
   }
   return null;

@@ -32,6 +32,8 @@ const ENOUGH = 2;
 const LENIENT = new Set([1, 3]);
 /** Most starts from the weekly model's runs where all is made and kept: each ends a few per cent dearer or cheaper. */
 const GUIDES = 8;
+/** Most starts that aim higher. */
+const MOST_HIGHER = 12;
 /** Starts from the weekly model that may in a row come to nothing worth while; more of them in a longer search, and where few demands make each of them quick. */
 const PATIENCE = { usual: 2, long: 3 } as const;
 const LONG = 30_000;
@@ -106,7 +108,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     tell(stage, done);
     return true;
   };
-  const tell = (stage: PlanProgress["stage"], done: number) => {
+  const tell = (stage: PlanProgress["stage"], at: number) => {
+    const done = Math.min(of, at);
     if (!best || best.breaches.length > 0) report({ stage, done, of });
     else report({ stage, done, of, best: prover?.carried(best.plan) ?? best.plan });
   };
@@ -129,7 +132,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
-    if (round >= ENOUGH && mayGuide && isFull(problem, (best as unknown as Kept).plan)) break;
+    if (round >= ENOUGH && thorough && mayGuide && isFull(problem, (best as unknown as Kept).plan)) break;
     const found = anneal(starts[round % starts.length] as Candidate, round, 1);
     if (each >= THOROUGH) choose(found);
     // Known early, the bound says with each better plan how much is left to gain.
@@ -223,13 +226,13 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   }
 
   /**
-   * Searches from the weekly model's runs with one brew or promise more than the best plan has, again as soon as that was gained; the
+   * Searches from the weekly model's runs with one brew or promise more than the best plan has, again as long as something is gained; the
    * model takes brews to be made late, so here they are.
    */
   function searchHigher(): void {
-    for (let variant = 0, idle = 0; idle < patience && !stopped(); variant++) {
-      if (isFull(problem, (best as unknown as Kept).plan)) return;
-      const before = best;
+    for (let variant = 0, idle = 0; variant < MOST_HIGHER && idle < patience && !stopped(); variant++) {
+      const before = best as unknown as Kept;
+      if (isFull(problem, before.plan)) return;
       const found = fromWeeks(variant, true, (guided) => {
         const late = { ...guided, day: withAllLate(problem, tanks, guided.day) };
         choose(late);
@@ -237,7 +240,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
         return late;
       });
       if (!found) return;
-      idle = best === before ? idle + 1 : 0;
+      idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
     }
   }
 
@@ -255,6 +258,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       dated(candidate),
       { goals, higher },
       variant,
+      stopped,
     );
     const found = guided && !stopped() ? search(guided) : null;
     evaluator.hurry.crowded = crowded;

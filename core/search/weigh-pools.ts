@@ -1,3 +1,4 @@
+import { isReservePriced } from "./reserve-price.ts";
 import type { Source } from "./weigh-sources.ts";
 import type { Use, Weighing } from "./weighing.ts";
 
@@ -18,9 +19,14 @@ export interface Spoilt {
  * The sources of each material with all that need not be told apart as one: a season of many runs has a tenth of the uses then. What is taken
  * of a pool is shared out among its batches, first in, first out, by `sharedOut`.
  */
-export function pooledSources(sources: readonly Source[]): Weighing["sourcesFor"] {
+export function pooledSources(
+  { sources, problem: { asOfDay } }: Pick<Weighing, "sources" | "problem">,
+): Weighing["sourcesFor"] {
   const usable = sources.filter((source) => Number.isFinite(source.ready));
-  const groups = [...Map.groupBy(usable, nameOf).values()];
+  // A batch that is past its last day stands alone: it is no reserve, and must not spoil out of one.
+  const groups = [
+    ...Map.groupBy(usable, (source) => source.last > asOfDay ? nameOf(source) : source).values(),
+  ];
   const of = Map.groupBy(groups.flatMap(poolsOf), (source) => source.material);
   return (_, material) => of.get(material) ?? [];
 }
@@ -49,10 +55,17 @@ export function isPool(source: Source): source is Pool {
  * The stock of a pool from event to event, something coming in or going bad: stock(k+1) = stock(k) + what comes in - what is used - what spoils.
  * Of the stock before an event no more is good than has come in and is not past its last day, as what came first is used first.
  */
-export function drawPool({ model, spoilt }: Weighing, pool: Pool, uses: readonly Use[]): void {
+export function drawPool(
+  { model, problem, spoilt, pools }: Pick<Weighing, "model" | "problem" | "spoilt" | "pools">,
+  pool: Pool,
+  uses: readonly Use[],
+): void {
   const { members } = pool;
+  pools.push(pool);
   const lastUse = uses.reduce((last, { day }) => Math.max(last, day), -Infinity);
-  const spoils = new Set(members.map((member) => member.last + 1).filter((day) => day <= lastUse));
+  const priced = isReservePriced(problem, pool.material);
+  const until = Math.max(lastUse, priced ? problem.horizonDay : -Infinity);
+  const spoils = new Set(members.map((member) => member.last + 1).filter((day) => day <= until));
   const events = [...new Set([...members.map((member) => member.ready), ...spoils])].sort((a, b) => a - b);
   const byTurn = Map.groupBy(uses, ({ day }) => events.findLastIndex((event) => event <= day));
   const mostT = members.reduce(

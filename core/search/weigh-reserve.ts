@@ -1,3 +1,4 @@
+import { isReservePriced } from "./reserve-price.ts";
 import type { Spoilt } from "./weigh-pools.ts";
 import { mostWeightT, type Source } from "./weigh-sources.ts";
 import type { Use, Weighing } from "./weighing.ts";
@@ -8,9 +9,8 @@ import type { Use, Weighing } from "./weighing.ts";
  */
 export function priceReserve(of: Weighing): void {
   const price = of.problem.season.costs.reservePerTonneDayCents / 100;
-  if (price === 0) return;
   for (const material of of.problem.materials) {
-    if (!material.malt || material.floorG <= 0) continue;
+    if (!isReservePriced(of.problem, material.index)) continue;
     steps(
       of,
       material.index,
@@ -55,7 +55,7 @@ function steps(
   for (const use of uses) if (use.day > first && use.day < end) days.add(use.day);
   const ofPools = of.spoilt.filter(({ pool, day }) => pool.material === material && day < end)
     .sort((a, b) => a.day - b.day);
-  const inPools = new Set(ofPools.flatMap(({ pool }) => pool.members));
+  const inPools = new Set(of.pools.flatMap(({ members }) => members));
   const spoiling = sources.filter((source) => source.last + 1 < end && !inPools.has(source))
     .sort((a, b) => a.last - b.last);
   for (const source of spoiling) days.add(source.last + 1);

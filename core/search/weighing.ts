@@ -9,7 +9,7 @@ import { meetLines } from "./weigh-lines.ts";
 import { type Near, sourcesNear } from "./weigh-near.ts";
 import { levelPlaces, limitPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
-import { pooledSources, type Spoilt } from "./weigh-pools.ts";
+import { type Pool, pooledSources, type Spoilt } from "./weigh-pools.ts";
 import { addPurchases } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
 import { type Source, sourcesOf } from "./weigh-sources.ts";
@@ -53,7 +53,8 @@ export interface Weighing extends WeighInput {
   lacks: { demand: number; column: number }[];
   /** What promises that are to be kept may lack of home-grown grain, tonnes, where promises are given. */
   shortPromises: { demand: number; column: number }[];
-  /** What goes bad of batches that are not told apart. */
+  /** Batches that are not told apart, as far as lines draw on them; and what goes bad of them. */
+  pools: Pool[];
   spoilt: Spoilt[];
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: DayChoice[];
@@ -108,6 +109,7 @@ export function startWeighing(
     goals: [[], [], [], [], []],
     lacks: [],
     shortPromises: [],
+    pools: [],
     spoilt: [],
     chosen: [],
     near,
@@ -116,7 +118,7 @@ export function startWeighing(
   };
   addPurchases(weighing);
   if (near) weighing.sourcesFor = sourcesNear(weighing, near.reach);
-  else weighing.sourcesFor = whole ? allSources(weighing) : pooledSources(weighing.sources);
+  else weighing.sourcesFor = whole ? allSources(weighing) : pooledSources(weighing);
   meetLines(weighing);
   promiseRows(weighing);
   requireRows(weighing);

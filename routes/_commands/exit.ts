@@ -10,6 +10,8 @@ export const EXIT = {
   storeTrouble: 1,
   /** `plan`: the auditor refused the plan, so none was written. */
   refused: 2,
+  /** `verify`: the plan holds, but what another version proved about better plans cannot be recomputed by this one. */
+  unchecked: 2,
   /** A file cannot be read, the command was used wrongly, or the plan is not of this season. */
   wrongUse: 3,
   /** The command was stopped, or failed through its own fault. */

@@ -116,7 +116,7 @@ describe("verify", () => {
     expect(out).toMatch(/^breach of \S/m);
   });
 
-  test("0: what another version proved is not taken for checked; 1: by this one a false claim is named", async () => {
+  test("2: what another version proved and this one cannot is not taken for checked; 1: by this one a false claim is named", async () => {
     const made = read(plan);
     const count = (most: number) => ({ most, proof: null });
     // Duals of nothing do not prove that every plan costs millions.
@@ -130,8 +130,8 @@ describe("verify", () => {
     const brews = { ...made, bound, program: "0.0.9" };
     write(plan, brews);
     const other = await runTask("verify", season, plan);
-    expect(other.code).toBe(0);
-    expect(other.out).toContain("was proven by version 0.0.9 and is not checked by this one");
+    expect(other.code).toBe(2);
+    expect(other.out).toContain("was proven by version 0.0.9 and cannot be recomputed by this one");
     write(plan, { ...brews, program: made.program });
     const same = await runTask("verify", season, plan);
     expect(same.out).not.toContain("was proven by version");

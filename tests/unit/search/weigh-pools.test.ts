@@ -2,6 +2,8 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { drawPool, isPool, pooledSources, sharedOut } from "../../../core/search/weigh-pools.ts";
+import type { Problem } from "../../../core/search/problem.ts";
+import { priceReserve } from "../../../core/search/weigh-reserve.ts";
 import type { Source } from "../../../core/search/weigh-sources.ts";
 import type { Use, Weighing } from "../../../core/search/weighing.ts";
 import { LinearModel, solveLinear } from "../../../core/solve/linear.ts";
@@ -38,13 +40,23 @@ function sourceOf(
   };
 }
 
-/** Gives out what batches hold for the best price; pooled, or one by one. */
-function givenOut(batches: readonly Batch[], wanted: readonly Wanted[], pooled: boolean) {
+/** A week of as-of and forty days shown, with a floor of four tonnes, where the reserve has a price. */
+function problemOf(reservePerTonneDayCents: number): Problem {
+  return {
+    ...{ asOfDay: -1, horizonDay: 40 },
+    season: { costs: { reservePerTonneDayCents } },
+    materials: [{ index: 0, malt: {}, floorG: 4e6 }],
+  } as unknown as Problem;
+}
+
+/** Gives out what batches hold for the best price, less what a reserve that is too small costs; pooled, or one by one. */
+function givenOut(batches: readonly Batch[], wanted: readonly Wanted[], pooled: boolean, reserveCents = 0) {
   const model = new LinearModel();
+  const problem = problemOf(reserveCents);
   // A model without columns has no answer.
   model.column(0, 0, 1);
   const sources = batches.map((batch) => sourceOf(model, batch));
-  const drawnFrom = pooled ? pooledSources(sources)(0, 0) : sources;
+  const drawnFrom = pooled ? pooledSources({ sources, problem })(0, 0) : sources;
   const uses: Use[] = [];
   wanted.forEach(({ day, massT, priceCents }, line) => {
     const entries: [number, number][] = [];
@@ -56,7 +68,7 @@ function givenOut(batches: readonly Batch[], wanted: readonly Wanted[], pooled: 
     }
     model.row(-Infinity, massT, entries);
   });
-  const of = { model, spoilt: [] } as unknown as Weighing;
+  const of = { model, problem, sources, uses, spoilt: [], pools: [], near: null } as unknown as Weighing;
   for (const [source, ofSource] of Map.groupBy(uses, (use) => use.source)) {
     if (isPool(source)) drawPool(of, source, ofSource);
     else {
@@ -65,6 +77,7 @@ function givenOut(batches: readonly Batch[], wanted: readonly Wanted[], pooled: 
       model.row(-Infinity, source.fixedT, entries);
     }
   }
+  priceReserve(of);
   const { objective, values } = solveLinear(highs, model);
   return { objective, values: values!, uses, sources };
 }
@@ -117,6 +130,17 @@ describe("batches as a pool", () => {
     );
   });
 
+  test("count as the same reserve, also what is past its last day today, or goes bad after the last use", () => {
+    fc.assert(
+      fc.property(batches, wants, fc.constantFrom(-20, -5, 0), (held, wanted, by) => {
+        const moved = held.map((one) => ({ ...one, ready: one.ready + by, last: one.last + by }));
+        const [apart, pooled] = [false, true].map((is) => givenOut(moved, wanted, is, 100).objective);
+        expect(pooled).toBeCloseTo(apart!, 5);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
   test("are only those of one material, extract and origin, home-grown or not, bought or held", () => {
     const model = new LinearModel();
     const batch = { ready: 1, last: 9, heldT: 1, free: false };
@@ -131,13 +155,15 @@ describe("batches as a pool", () => {
       { offer: 2 },
       { ready: Infinity },
       { last: 5, ready: 2 },
+      { last: -1, ready: -9 },
     ];
+    const problem = problemOf(0);
     const all = [...like, ...others.map((over) => sourceOf(model, batch, over))];
-    const pools = pooledSources(all)(0, 0);
+    const pools = pooledSources({ sources: all, problem })(0, 0);
     expect(pools.filter(isPool).map((pool) => pool.members)).toEqual([like]);
     // Another material is not asked for, and what is never ready is not there.
     expect(pools).toHaveLength(others.length - 1);
-    expect(pooledSources(all)(0, 1)).toHaveLength(1);
+    expect(pooledSources({ sources: all, problem })(0, 1)).toHaveLength(1);
   });
 
   test("share out the first that came in first", () => {
@@ -145,7 +171,8 @@ describe("batches as a pool", () => {
     const sources = [5, 0].map((ready) =>
       sourceOf(model, { ready, last: ready + 50, heldT: 2, free: false })
     );
-    const [pool] = pooledSources(sources)(0, 0) as [Source];
+    const problem = problemOf(0);
+    const [pool] = pooledSources({ sources, problem })(0, 0) as [Source];
     const use = (day: number): Use => ({ line: day, demand: 0, day, source: pool, column: 0 });
     const parts = sharedOut([{ use: use(9), massT: 1.5 }, { use: use(2), massT: 1.5 }], (one) => one.fixedT);
     expect(parts.map(({ use: { day, source }, massT }) => [day, source.ready, massT])).toEqual([
