@@ -69,7 +69,7 @@ export interface ExplainedYear {
   readonly shown: string;
   /** Month in which all of it is used up at the plan's own pace: "May 2028"; empty where there is no pace. */
   readonly lastsTo: string;
-  /** "all brews are made as promised", or how many are not, and from when. */
+  /** "all made as promised", or how many are not, and from when. */
   readonly short: string;
   /** What of the harvest finds no store: "21.4 t"; empty where all does. */
   readonly noRoom: string;
@@ -81,9 +81,11 @@ export interface ExplainedYear {
 export interface ExplainedOdds {
   /** Years that are to be drawn. */
   readonly of: number;
-  /** By year, the worst for the crop first: the day of the first brew that goes short, or null. */
+  /** By year: the day of the first brew that goes short, or null. */
   readonly firstShortDays: readonly (number | null)[];
-  /** First harvest, and last day shown. */
+  /** Years of these that found no plan. */
+  readonly unplanned: number;
+  /** Day on which new grain may first be awake, and last day shown. */
   readonly fromDay: number;
   readonly toDay: number;
 }

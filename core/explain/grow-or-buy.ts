@@ -26,10 +26,13 @@ const G_PER_KG = 1000;
 const G_PER_TONNE = 1e6;
 
 /**
- * What malt of the farm's own costs, run by run as planned: the run, each tonne steeped, and the grain, at `grainCentsPerTonne`, or where that is
+ * What malt of the farm's own grain costs, run by run as planned: the run, each tonne steeped, and the grain, at `grainCentsPerTonne`, or where that is
  * null at what feed pays. Of each malt of which a run is planned, that of which most is made first.
  */
 export function growOrBuy(season: Season, plan: Plan, grainCentsPerTonne: number | null): GrowOrBuy[] {
+  const own = new Set(
+    season.lots.filter((lot) => lot.owner === "farm" && lot.origin === "own").map((lot) => lot.id),
+  );
   return season.maltTypes.flatMap((malt): GrowOrBuy[] => {
     const { made } = malt;
     if (made.from !== "grain") return [];

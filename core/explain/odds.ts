@@ -2,7 +2,7 @@ import { dateOf, dayNumber, isoDate } from "../calendar.ts";
 import { type Chance, chance } from "../search/chance.ts";
 import type { Planting } from "../season/land.ts";
 import type { Season } from "../season/season.ts";
-import { carriedFrom, firstHarvestDay, withHarvests, yielding } from "./harvest-years.ts";
+import { carriedFrom, firstAwakeDay, withHarvests, yielding } from "./harvest-years.ts";
 import type { Trials } from "./resolve.ts";
 
 /** Years that are drawn: each as likely as any other, from the worst for the crop to the best. */
@@ -12,10 +12,10 @@ const SEED = 1;
 /** Part of the spread of yields that all fields share, as they share the weather: common practice, no source. */
 const SHARED = 0.7;
 
-/** A year that was drawn: the day of the first brew that goes short, or null where none does. */
+/** A year that was drawn: the day of the first brew that goes short, or null where none does. A year that found no plan is short of all. */
 export interface DrawnYear {
   readonly firstShortDay: number | null;
-  readonly shortBrews: number;
+  readonly isPlanned: boolean;
 }
 
 /** How far out, in standard deviations of the normal distribution, what one in ten lies below, and what two in ten lie above. */
@@ -27,6 +27,9 @@ const MIDDLES = [0.0627, 0.1891, 0.3186, 0.4538, 0.5978, 0.7554, 0.9346, 1.1503,
 
 /** Twenty years' weather, in standard deviations, the worst first. */
 export const WEATHER: readonly number[] = [...MIDDLES.map((one) => -one).reverse(), ...MIDDLES];
+
+/** Bad, good and middling years in turn, so that those planned first speak for all. */
+const STRIDE = 7;
 
 /**
  * The harvests of a year as weather and luck may make them. A yield's bad and good are taken as what one year in ten falls below and rises
@@ -73,14 +76,13 @@ function normal(luck: Chance): number {
 /** Plans twenty drawn years anew, one by one. Nothing where no harvest is to come. */
 export async function* oddsOf(trials: Trials): AsyncGenerator<DrawnYear> {
   const { season } = trials;
-  const fromDay = firstHarvestDay(season);
+  const fromDay = firstAwakeDay(season);
   if (fromDay === null) return;
   const luck = chance(SEED);
-  for (const weather of WEATHER) {
-    const drawn = drawnSeason(season, weather, luck);
+  for (let at = 0; at < YEARS; at++) {
+    const drawn = drawnSeason(season, WEATHER[at * STRIDE % YEARS]!, luck);
     const plan = await trials.resolveOnly(drawn);
-    if (plan === null) continue;
-    const { shortDays } = carriedFrom(drawn, plan, fromDay);
-    yield { firstShortDay: shortDays[0] ?? null, shortBrews: shortDays.length };
+    const firstShortDay = plan === null ? fromDay : carriedFrom(drawn, plan, fromDay).shortDays[0] ?? null;
+    yield { firstShortDay, isPlanned: plan !== null };
   }
 }

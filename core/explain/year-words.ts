@@ -3,7 +3,7 @@ import { pints } from "../physics/glass.ts";
 import type { Season } from "../season/season.ts";
 import { countWords, tonneWords } from "../year/words.ts";
 import type { ExplainedOdds, ExplainedYear } from "./explanation.ts";
-import { firstHarvestDay, type HarvestYear } from "./harvest-years.ts";
+import { firstAwakeDay, type HarvestYear } from "./harvest-years.ts";
 import { type Month, monthWords } from "./limit-months.ts";
 import { type DrawnYear, YEARS } from "./odds.ts";
 
@@ -34,11 +34,12 @@ export function yearWords(season: Season, year: HarvestYear): ExplainedYear {
 
 /** The drawn years so far. */
 export function oddsOfYears(season: Season, years: readonly DrawnYear[]): ExplainedOdds | null {
-  const fromDay = firstHarvestDay(season);
+  const fromDay = firstAwakeDay(season);
   if (fromDay === null) return null;
   return {
     of: YEARS,
     firstShortDays: years.map((one) => one.firstShortDay),
+    unplanned: years.filter((one) => !one.isPlanned).length,
     fromDay,
     toDay: dayNumber(season.horizonEnd),
   };
@@ -62,10 +63,11 @@ export function monthsBetween(fromDay: number, toDay: number): Month[] {
 }
 
 /** "14 of 20", and the month in which the first of most years go short. */
-export function oddsWords({ of, firstShortDays }: ExplainedOdds): string {
+export function oddsWords({ of, firstShortDays, unplanned }: ExplainedOdds): string {
   const drawn = firstShortDays.length;
   const short = firstShortDays.filter((day) => day !== null);
-  const so = drawn < of ? `, as far as ${drawn} of them are planned` : "";
+  const so = (drawn < of ? `, as far as ${drawn} of them are planned` : "") +
+    (unplanned > 0 ? `, ${unplanned} of which found no plan and count as short` : "");
   if (short.length === 0) return `In none of ${of} years${so}.`;
   const byMonth = Map.groupBy(short, monthOfDay);
   const [month, most] = [...byMonth].toSorted((a, b) => b[1].length - a[1].length)[0]!;

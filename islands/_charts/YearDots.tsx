@@ -66,7 +66,7 @@ function inMonth(days: readonly (number | null)[], { from, to }: Month): number 
   return days.filter((day) => day !== null && day >= from && day < to).length;
 }
 
-/** "Oct 2027: 8 years, Nov: 2 years; not short: 10 years", the drawing in words. */
+/** "First short in Oct 8 years and Nov 2 years; not short: 10 years", the drawing in words; the year stands by the first month and each January. */
 export function yearDotsWords(months: readonly Month[], firstShortDays: readonly (number | null)[]): string {
   const years = (count: number) => `${count} ${count === 1 ? "year" : "years"}`;
   const named = months.flatMap((month, at) => {

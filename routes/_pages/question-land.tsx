@@ -7,7 +7,7 @@ import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 import { GRAMS_PER_LB, TONNES_PER_SHORT_TON } from "../../core/units.ts";
 import type { ExpectedAndCome } from "../../core/year/expected.ts";
-import { listWords, tonneWords, weightWords } from "../../core/year/words.ts";
+import { countWords, listWords, tonneWords, weightWords } from "../../core/year/words.ts";
 import { Cautions } from "./cautions.tsx";
 import { Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
@@ -61,7 +61,9 @@ export function BuyQuestion({ season, plan, query, grainCents }: {
       )}
       <p class="quiet">
         {`Own: the run, each tonne steeped and the grain, from the cheapest planned run to the dearest. Grain stands at ${
-          given === null ? "what feed pays after haulage" : "what you give for growing it"
+          given === null
+            ? "what feed pays after haulage, or at nothing where no pick-up takes it"
+            : "what you give for growing it"
         }. Not in it: night turns, moves, storage, buildings and the maltster's wage unless the run's cost holds them. Offered: the pack's price, to that with the freight of a least order, on your malt's extract.`}
       </p>
     </Question>
@@ -70,7 +72,7 @@ export function BuyQuestion({ season, plan, query, grainCents }: {
 
 /** The range of one's own beside the range offered. */
 function verdict({ homeCentsPerKg: home, boughtCentsPerKg: bought }: GrowOrBuy): string {
-  if (bought === null) return "nobody offers it, so grow it.";
+  if (bought === null) return "nobody offers it, so there is no price to hold it against.";
   if (home.most <= bought.least) return "your own is cheaper, whichever run.";
   if (home.least >= bought.most) return "bought is cheaper than any of your runs.";
   return "it depends on the run: the ranges overlap.";
@@ -91,14 +93,14 @@ export function SeedQuestion({ season, query, rates }: {
   const needs = seedNeeds(season);
   const { name, areaM2: unitM2 } = landUnit(season);
   const rateUnit = season.readerUnits === "us" ? "lb an acre" : "kg a hectare";
-  const orders = needs.map((need) => ({ need, orderG: orderOf(need, rates.get(need.crop)) }));
+  const orders = needs.map((need) => ({ need, orderG: orderOf(need, rates.get(need.id)) }));
   const known = orders.filter(({ orderG }) => orderG !== null);
   const answer = needs.length === 0
     ? "Nothing is still to be drilled."
     : [...rates.values()].some(Number.isNaN)
     ? `Give each rate as a number of ${rateUnit}.`
     : known.length === 0
-    ? `Give the rate of ${listWords(needs.map((one) => one.crop))}: the season does not keep it.`
+    ? `Give the seed rate of ${listWords(needs.map((one) => one.what))}: the season does not keep it.`
     : listWords(known.map(({ need, orderG }) => orderWords(season, need, orderG!)));
   return (
     <Question id="seed" asks="How much seed, from whom, by when?" answer={answer}>
@@ -108,7 +110,7 @@ export function SeedQuestion({ season, query, rates }: {
           <Table
             caption="Seed for what is still to be drilled"
             columns={[
-              { name: "Crop" },
+              { name: "Seed", prose: true },
               { name: `${name === "acre" ? "Acres" : "Hectares"}`, number: true },
               { name: "Drilled from" },
               { name: `Rate, ${rateUnit}` },
@@ -117,20 +119,20 @@ export function SeedQuestion({ season, query, rates }: {
               { name: "To order", number: true },
             ]}
             rows={orders.map(({ need, orderG }) => [
-              need.crop,
+              need.what,
               (need.areaM2 / unitM2).toFixed(1),
               formatDay(need.firstOn, "en-US", "short"),
               <input
-                key={need.crop}
+                key={need.id}
                 type="text"
                 inputMode="decimal"
                 autocomplete="off"
                 size={5}
-                name={`rate-${need.crop}`}
-                value={query.get(`rate-${need.crop}`) ?? ""}
-                aria-label={`Seed rate of ${need.crop}, ${rateUnit}`}
+                name={`rate-${need.id}`}
+                value={query.get(`rate-${need.id}`) ?? ""}
+                aria-label={`Seed rate of ${need.what}, ${rateUnit}`}
               />,
-              orderG === null ? "" : weightWords(need.areaM2 * rates.get(need.crop)!, season.readerUnits),
+              orderG === null ? "" : weightWords(need.areaM2 * rates.get(need.id)!, season.readerUnits),
               need.heldG === 0
                 ? "none"
                 : `${weightWords(need.heldG, season.readerUnits)} of ${listWords(need.heldFrom)}`,
@@ -153,11 +155,10 @@ function orderOf({ areaM2, heldG }: SeedNeed, gPerM2: number | undefined): numbe
   return gPerM2 === undefined || Number.isNaN(gPerM2) ? null : Math.max(0, areaM2 * gPerM2 - heldG);
 }
 
-function orderWords(season: Season, { crop, firstOn }: SeedNeed, orderG: number): string {
+function orderWords(season: Season, { what, firstOn, heldG }: SeedNeed, orderG: number): string {
   const by = formatDay(firstOn, "en-US", "short");
-  return orderG < 1000
-    ? `${crop}: enough is held back`
-    : `${crop}: ${weightWords(orderG, season.readerUnits)} before ${by}`;
+  if (orderG >= 1000) return `${what}: ${weightWords(orderG, season.readerUnits)} before ${by}`;
+  return `${what}: ${heldG > 0 ? "enough is held back" : "none"}`;
 }
 
 /** What was forecast, and what came. */
@@ -183,7 +184,11 @@ export function ForecastQuestion({ season, rows }: {
       : `Harvest ${newest}: ${tonneWords(sum("expected"))} forecast, ${tonneWords(sum("came"))} came, ${
         errorWords(sum("expected"), sum("came"))
       }`,
-    runs.length === 0 ? "" : `malt of ${runs.length} runs: ${errorWords(runSum("expected"), runSum("came"))}`,
+    runs.length === 0
+      ? ""
+      : `malt of ${countWords(runs.length, "run")} on record: ${
+        errorWords(runSum("expected"), runSum("came"))
+      }`,
   ].filter((one) => one !== "").join("; ");
   return (
     <Question
@@ -206,6 +211,12 @@ export function ForecastQuestion({ season, rows }: {
           ])}
         />
       )}
+      {last.length > 0 && (
+        <p class="quiet">
+          The forecast is each planting's likely yield as it stands in the season; once corrected it is the
+          corrected one.
+        </p>
+      )}
       <p class="to">
         <a href={`/seasons/${season.id}/expected`}>What was expected, and what came</a>{" "}
         has runs, orders, brews and waking days too.
@@ -216,6 +227,7 @@ export function ForecastQuestion({ season, rows }: {
 
 /** "+5 %", of the forecast. */
 function errorWords(expected: number, came: number): string {
-  const percent = expected === 0 ? 0 : Math.round(100 * (came - expected) / expected);
+  if (expected === 0) return "not forecast";
+  const percent = Math.round(100 * (came - expected) / expected);
   return percent === 0 ? "as forecast" : `${percent > 0 ? "+" : "−"}${Math.abs(percent)} %`;
 }

@@ -101,10 +101,16 @@ describe("the page of questions", () => {
       short: "2 brews short",
       firstShortDay: 20_800,
     };
-    const odds = { of: 20, firstShortDays: [20_800, 20_801, 20_840, null], fromDay: 20_780, toDay: 20_900 };
+    const odds = {
+      of: 20,
+      firstShortDays: [20_800, 20_801, 20_840, null],
+      unplanned: 0,
+      fromDay: 20_780,
+      toDay: 20_900,
+    };
     jobs[0]!.told({ ...explanation, years: [year], odds });
     const part = await page();
-    expect(part).toContain("carry in a bad, likely, good year?¶¶1,200 …¶");
+    expect(part).toContain("carry in a bad, likely, good year?¶¶bad 1,200 …¶");
     expect(part).toContain("In 3 of 20 years, as far as 4 of them are planned: 2 of them first in Dec 2026.");
     jobs[0]!.told({
       ...explanation,
@@ -112,7 +118,7 @@ describe("the page of questions", () => {
       odds: { ...odds, firstShortDays: Array.from({ length: 20 }, (_, at) => at < 3 ? 20_800 : null) },
     });
     const whole = await page();
-    expect(whole).toContain("¶1,200, 1,500, 1,600; the bad one goes short in Dec 2026¶");
+    expect(whole).toContain("¶bad 1,200, likely 1,500, good 1,600; the bad one goes short in Dec 2026¶");
     expect(whole).toContain("In 3 of 20 years: always first in Dec 2026.");
     jobs[0]!.told({ ...explanation, years: [0, 1, 2].map(() => ({ ...year, firstShortDay: null })) });
     expect(await page()).toContain("; the bad one runs out in about May 2027¶");
@@ -122,11 +128,11 @@ describe("the page of questions", () => {
     jobs[0]!.told({ ...explanation, doing: "" });
     jobs[0]!.end(null);
     await settled();
-    expect(await page()).toContain("No harvest is to come inside the days shown.");
+    expect(await page()).toContain("No malting harvest is to come inside the days shown.");
   });
 
   test("holds own malt against its price, with the grain at what feed pays or at what growing costs", async () => {
-    expect(await page()).toContain("Grain stands at what feed pays after haulage.");
+    expect(await page()).toContain("Grain stands at what feed pays after haulage");
     const given = await page("?grain=210");
     expect(given).toContain("Grain stands at what you give for growing it.");
     expect(given).toMatch(/name="grain" value="210"/);

@@ -61,9 +61,9 @@ describe("grow or buy", () => {
 describe("seed", () => {
   test("is asked for what is planned and not drilled, the first first, beside what is held back for it", () => {
     const needs = seedNeeds(demo);
-    expect(needs.map((one) => [one.crop, one.firstOn])).toEqual([
-      ["barley", "2027-04-14"],
-      ["oats", "2027-04-19"],
+    expect(needs.map((one) => [one.what.split(",")[0], one.firstOn])).toEqual([
+      ["spring barley", "2027-04-14"],
+      ["spring oats", "2027-04-19"],
     ]);
     const [barley, oats] = needs;
     expect(barley!.areaM2).toBe(demo.plantings.find((one) => one.id === "spring-barley-2027")!.areaM2);
@@ -80,5 +80,19 @@ describe("seed", () => {
     expect(on("2027-04-14")).toBe(reserve.massG);
     expect(on("2027-04-15")).toBe(0);
     expect(on("2027-01-17")).toBe(0);
+  });
+
+  test("of another class, or taken for one planting already, is not counted for another", () => {
+    const spring = demo.plantings.find((one) => one.id === "spring-barley-2027")!;
+    const winter = { ...spring, id: "winter-2028", sowingSeason: "winter" as const, drillOn: "2027-10-01" };
+    const both = seedNeeds({ ...demo, plantings: [winter, spring] });
+    expect(both.map((one) => one.id)).toEqual([spring.id, winter.id]);
+    const [first, second] = both;
+    const later = demo.seedReserves.filter((one) => one.on > "2027-04-14" && one.on <= "2027-10-01")
+      .filter((one) => demo.lots.find((lot) => lot.id === one.lotId)!.varietyClass === spring.varietyClass);
+    expect(first!.heldG).toBeGreaterThan(0);
+    expect(second!.heldG).toBe(later.reduce((sum, one) => sum + one.massG, 0));
+    const six = seedNeeds({ ...demo, plantings: [{ ...spring, varietyClass: "six-row feed" }] });
+    expect(six[0]!.heldG).toBe(0);
   });
 });
