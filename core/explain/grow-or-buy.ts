@@ -36,7 +36,10 @@ export function growOrBuy(season: Season, plan: Plan, grainCentsPerTonne: number
   return season.maltTypes.flatMap((malt): GrowOrBuy[] => {
     const { made } = malt;
     if (made.from !== "grain") return [];
-    const runs = plan.runs.filter((run) => run.maltId === malt.id && run.standing !== "under way").map(
+    const runs = plan.runs.filter((run) =>
+      run.maltId === malt.id && run.standing !== "under way" &&
+      run.draws.every((draw) => own.has(draw.lotId))
+    ).map(
       (run) => {
         const grainCents = run.draws.reduce((sum, draw) => {
           const crop = season.lots.find((lot) => lot.id === draw.lotId)?.crop;

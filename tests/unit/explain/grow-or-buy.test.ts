@@ -53,6 +53,9 @@ describe("grow or buy", () => {
     expect(growOrBuy(demo, await emptyPlan(demo), null)).toEqual([]);
     const outcome = await makePlan(demo, { seed: 1, iterations: 0, highs: null });
     if (outcome.kind !== "planned") throw new Error(outcome.kind);
+    // Grain of others has another price: its runs are left out.
+    const bought = { ...demo, lots: demo.lots.map((lot) => ({ ...lot, origin: "in-state" as const })) };
+    expect(growOrBuy(bought, outcome.plan, null)).toEqual([]);
     const alone: Season = { ...demo, supplyOffers: [] };
     expect(growOrBuy(alone, outcome.plan, null).every((one) => one.boughtCentsPerKg === null)).toBe(true);
   });
