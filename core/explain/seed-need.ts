@@ -7,7 +7,7 @@ import type { Season } from "../season/season.ts";
 export interface SeedNeed {
   /** Id of the first planting. */
   readonly id: string;
-  /** "spring barley, two-row malting". */
+  /** "spring barley, two-row malting", or "barley, two-row malting, spring". */
   readonly what: string;
   /** The first to be drilled first. */
   readonly plantings: readonly Planting[];
@@ -34,7 +34,7 @@ export function seedNeeds(season: Season): SeedNeed[] {
     for (const one of held) open.delete(one);
     return {
       id: first.id,
-      what: `${first.sowingSeason} ${first.crop}, ${first.varietyClass}`,
+      what: nameOf(first),
       plantings,
       areaM2: plantings.reduce((sum, one) => sum + one.areaM2, 0),
       firstOn: first.drillOn,
@@ -42,6 +42,12 @@ export function seedNeeds(season: Season): SeedNeed[] {
       heldFrom: [...new Set(held.map((one) => lots.get(one.lotId)!.name))],
     };
   });
+}
+
+/** A class that says its season by itself needs it no second time. */
+function nameOf({ crop, varietyClass, sowingSeason }: Planting): string {
+  const season = varietyClass.includes(sowingSeason) ? "" : `${sowingSeason} `;
+  return `${season}${crop}, ${varietyClass}`;
 }
 
 function kindOf({ crop, varietyClass, sowingSeason }: Planting): string {

@@ -7,7 +7,7 @@ import type { Plan } from "../../core/plan/plan.ts";
 import type { Season } from "../../core/season/season.ts";
 import { GRAMS_PER_LB, TONNES_PER_SHORT_TON } from "../../core/units.ts";
 import type { ExpectedAndCome } from "../../core/year/expected.ts";
-import { countWords, listWords, tonneWords, weightWords } from "../../core/year/words.ts";
+import { countWords, listWords, tonneWords, upperFirst, weightWords } from "../../core/year/words.ts";
 import { Cautions } from "./cautions.tsx";
 import { Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
@@ -103,7 +103,7 @@ export function SeedQuestion({ season, query, rates }: {
     ? `Give the seed rate of ${listWords(needs.map((one) => one.what))}: the season does not keep it.`
     : listWords(known.map(({ need, orderG }) => orderWords(season, need, orderG!)));
   return (
-    <Question id="seed" asks="How much seed, from whom, by when?" answer={answer}>
+    <Question id="seed" asks="How much seed, from whom, by when?" answer={upperFirst(answer)} wide>
       {needs.length > 0 && (
         <form method="get" action="#seed">
           <Kept query={query} but={(one) => one.startsWith("rate-")} />

@@ -4,6 +4,7 @@ import { maltingHarvests } from "../../core/explain/harvest-years.ts";
 import type { Explanation } from "../../core/explain/explanation.ts";
 import { monthOfDay, monthsBetween, oddsWords } from "../../core/explain/year-words.ts";
 import type { Season } from "../../core/season/season.ts";
+import { upperFirst } from "../../core/year/words.ts";
 import { YearDots } from "../../islands/_charts/YearDots.tsx";
 import { Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
@@ -47,7 +48,7 @@ export function YearsQuestion(asked: Asked): VNode {
     : `; the bad one runs out in about ${bad.lastsTo}`;
   const answer = years.length === 0
     ? isOver(asked) ? nothingWords(asked.season) : asked.waiting
-    : `${all}${years.length < 3 && !isOver(asked) ? " …" : runsOut + noRoom}`;
+    : `${upperFirst(all)}${years.length < 3 && !isOver(asked) ? " …" : runsOut + noRoom}`;
   return (
     <Question
       id="years"

@@ -110,7 +110,7 @@ describe("the page of questions", () => {
     };
     jobs[0]!.told({ ...explanation, years: [year], odds });
     const part = await page();
-    expect(part).toContain("carry in a bad, likely, good year?¶¶bad 1,200 …¶");
+    expect(part).toContain("carry in a bad, likely, good year?¶¶Bad 1,200 …¶");
     expect(part).toContain("In 3 of 20 years, as far as 4 of them are planned: 2 of them first in Dec 2026.");
     jobs[0]!.told({
       ...explanation,
@@ -118,7 +118,7 @@ describe("the page of questions", () => {
       odds: { ...odds, firstShortDays: Array.from({ length: 20 }, (_, at) => at < 3 ? 20_800 : null) },
     });
     const whole = await page();
-    expect(whole).toContain("¶bad 1,200, likely 1,500, good 1,600; the bad one goes short in Dec 2026¶");
+    expect(whole).toContain("¶Bad 1,200, likely 1,500, good 1,600; the bad one goes short in Dec 2026¶");
     expect(whole).toContain("In 3 of 20 years: always first in Dec 2026.");
     jobs[0]!.told({ ...explanation, years: [0, 1, 2].map(() => ({ ...year, firstShortDay: null })) });
     expect(await page()).toContain("; the bad one runs out in about May 2027¶");

@@ -64,9 +64,9 @@ describe("grow or buy", () => {
 describe("seed", () => {
   test("is asked for what is planned and not drilled, the first first, beside what is held back for it", () => {
     const needs = seedNeeds(demo);
-    expect(needs.map((one) => [one.what.split(",")[0], one.firstOn])).toEqual([
-      ["spring barley", "2027-04-14"],
-      ["spring oats", "2027-04-19"],
+    expect(needs.map((one) => [one.what, one.firstOn])).toEqual([
+      ["barley, two-row malting, spring", "2027-04-14"],
+      ["oats, white spring", "2027-04-19"],
     ]);
     const [barley, oats] = needs;
     expect(barley!.areaM2).toBe(demo.plantings.find((one) => one.id === "spring-barley-2027")!.areaM2);
