@@ -206,7 +206,7 @@ function unbrewedOf(season: Season): Plan["unbrewed"] {
 describe("twenty years of weather", () => {
   test("are the middles of twenty equal parts of the normal distribution", () => {
     expect(WEATHER).toHaveLength(YEARS);
-    // outside: the distribution function by its own integral, in steps of a thousandth.
+    // The distribution function by its own integral, in steps of a thousandth.
     const below = (z: number) => {
       let area = 0;
       for (let x = -8; x < z; x += 0.001) area += Math.exp(-((x + 0.0005) ** 2) / 2) * 0.001;
