@@ -3,13 +3,16 @@ import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import { lessOf, type Worth, worthOf } from "./worth.ts";
 
-/** Plans a season anew, however it likes; null when it has no plan. The same season has to give the same plan. */
-export type Resolve = (season: Season) => Promise<Plan | null>;
+/**
+ * Plans a season anew, however it likes; null when it has no plan. `near` is a plan that may well hold there too, and from which the search
+ * may start. The same season and plan have to give the same plan.
+ */
+export type Resolve = (season: Season, near?: Plan) => Promise<Plan | null>;
 
 /** The same, but the season as it stands is planned only once, however often it is asked for. */
 export function planningOnce(resolve: Resolve, season: Season): Resolve {
   let own: Promise<Plan | null> | null = null;
-  return (asked) => asked === season ? own ??= resolve(season) : resolve(asked);
+  return (asked, near) => asked === season ? own ??= resolve(season) : resolve(asked, near);
 }
 
 /** A season that was planned anew, and what that is worth beside the plan as it stands. */
@@ -46,10 +49,10 @@ export class Trials {
     return new Trials(season, reference, resolve, cancelled);
   }
 
-  /** A season planned anew, without a look at the plan as it stands. */
-  async resolveOnly(season: Season): Promise<Plan | null> {
+  /** A season planned anew, from the plan as it stands or from `near`, and not compared with it. */
+  async resolveOnly(season: Season, near: Plan = this.reference): Promise<Plan | null> {
     if (this.cancelled()) throw new Cancelled();
-    return await this.resolve(season);
+    return await this.resolve(season, near);
   }
 
   /**
@@ -57,9 +60,9 @@ export class Trials {
    * of a smaller step of the same kind.
    */
   async of(eased: Season, smaller?: Plan): Promise<Trial> {
-    const found = await this.resolveOnly(eased);
     const { season, reference } = this;
     const known = smaller ?? reference;
+    const found = await this.resolveOnly(eased, known);
     const plan = found !== null && compareGoals(found.goals, known.goals) < 0 ? found : known;
     return { season: eased, plan, gain: lessOf(worthOf(eased, plan), worthOf(season, reference)) };
   }

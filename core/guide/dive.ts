@@ -37,7 +37,7 @@ export function dive(
 ): Float64Array | null {
   const { model } = of;
   const solve = () => lp.solve(model.cost)?.values ?? null;
-  let values = cutDown(of, lp, solve, cancelled);
+  let values = cutDown(of, lp, model.cost, cancelled);
   if (!values) return null;
   const demands = demandCounts(of), amounts = [...runCounts(of), ...orderCounts(of)];
   for (let left = DIVES; left > 0; left--) {
@@ -52,14 +52,15 @@ export function dive(
   return values;
 }
 
-/** The point after rounds of cuts. */
-function cutDown(
+/** The point of least cost after rounds of cuts; null where no point fits, and where it was cancelled. */
+export function cutDown(
   of: BoundModel,
   lp: StandingModel,
-  solve: () => Float64Array | null,
+  costs: readonly number[],
   cancelled: () => boolean,
 ): Float64Array | null {
   const find = cutFinder(of);
+  const solve = () => lp.solve(costs)?.values ?? null;
   let values = solve();
   let cost = Infinity;
   for (let round = 0, idle = 0; values && round < CUT_ROUNDS && idle < MOST_IDLE; round++) {
@@ -69,15 +70,15 @@ function cutDown(
     for (const cut of cuts) addCut(of, cut);
     lp.addNewRows();
     values = solve();
-    const now = values ? costOf(of, values) : Infinity;
+    const now = values ? costOf(costs, values) : Infinity;
     idle = Math.abs(now - cost) > NO_GAIN * Math.abs(now) ? 0 : idle + 1;
     cost = now;
   }
   return values;
 }
 
-function costOf({ model }: BoundModel, values: Float64Array): number {
-  return model.cost.reduce((sum, cost, column) => sum + cost * (values[column] as number), 0);
+function costOf(costs: readonly number[], values: Float64Array): number {
+  return costs.reduce((sum, cost, column) => sum + cost * (values[column] as number), 0);
 }
 
 /** Raises columns to the next whole number; where that does not fit, the first one is held below it instead. Null where the point stays. */

@@ -1,12 +1,12 @@
 import type { Highs } from "highs";
 import { type Leveled, leveledModel } from "../bound/bound.ts";
-import { levelColumns, levelsOf, mostOfLevel, PROMISES } from "../bound/levels.ts";
+import { levelColumns, levelCosts, levelsOf, mostOfLevel, PROMISES } from "../bound/levels.ts";
 import { type StandingModel, withStandingModel } from "../bound/lp.ts";
 import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
 import type { Plan } from "../plan/plan.ts";
 import { chance } from "../search/chance.ts";
 import type { Problem } from "../search/problem.ts";
-import { dive } from "./dive.ts";
+import { cutDown, dive } from "./dive.ts";
 
 /** Runs of one malt from lots that may be mixed, begun in one week of the weekly model. */
 export interface WeekRuns {
@@ -24,16 +24,21 @@ export interface Weeks {
   readonly substituted: Uint8Array;
 }
 
+/** What is so near a whole number counts as whole. */
+const WHOLE = 1e-5;
 /** Runs of a varied model cost up to half this share more or less. */
 const NUDGE = 0.4;
 
 /** Models of more columns are left alone: their solves take longer than the search gains by them. */
 const MOST_COLUMNS = 12_000;
 
-/** Counts to come to: those of `goals` for the least money; or one more of the first goal that the weekly model can raise. */
+/**
+ * Counts to come to: those of `goals` for the least money; one more of the first goal that the weekly model can raise, and of those
+ * behind it as many as it then can, or whatever is left; or as many as it can of each goal in turn.
+ */
 export interface Aim {
   readonly goals: Plan["goals"];
-  readonly higher: boolean;
+  readonly at: "these" | "one more" | "one more alone" | "most";
 }
 
 /**
@@ -56,29 +61,73 @@ export function weeklyRuns(
   const values = withStandingModel(
     highs,
     model,
-    (lp) => aim.higher ? diveHigher(leveled, lp, aim.goals, cancelled) : dive(of, lp, cancelled),
+    (lp) => DIVES[aim.at](leveled, lp, aim.goals, cancelled),
   );
   return values && { runs: weeksOf(of, values), substituted: substitutedIn(of, values) };
 }
 
-/** A point of whole numbers with one more of the first goal that has one: goals before it count no less, those behind it may give way. */
+type Dive = (
+  leveled: Leveled,
+  lp: StandingModel,
+  goals: Plan["goals"],
+  cancelled: () => boolean,
+) => Float64Array | null;
+
+const DIVES: Readonly<Record<Aim["at"], Dive>> = {
+  "these": ({ of }, lp, _, cancelled) => dive(of, lp, cancelled),
+  "one more": (...by) => diveHigher(true, ...by),
+  "one more alone": (...by) => diveHigher(false, ...by),
+  "most": diveHighest,
+};
+
+/** A point of whole numbers with as much of each goal in turn as the model can. */
+function diveHighest(leveled: Leveled, lp: StandingModel, goals: Plan["goals"], cancelled: () => boolean) {
+  raiseFrom(0, leveled, lp, levelsOf(goals), cancelled);
+  return dive(leveled.of, lp, cancelled);
+}
+
+/** A point of whole numbers with one more of the first goal that has one: goals before it count no less, and with `behind` those behind it as much as they then can. */
 function diveHigher(
-  { of, levelRow }: Leveled,
+  behind: boolean,
+  leveled: Leveled,
   lp: StandingModel,
   goals: Plan["goals"],
   cancelled: () => boolean,
 ): Float64Array | null {
+  const { of, levelRow } = leveled;
   const counts = levelsOf(goals), columns = levelColumns(of);
   for (let level = 0; level <= PROMISES && !cancelled(); level++) {
     if ((counts[level] as number) >= mostOfLevel(of, columns[level] as number[])) continue;
-    counts.forEach((count, at) => {
-      const least = at < level ? count : at === level ? count + 1 : 0;
-      lp.setRow(levelRow + at, least, Infinity);
-    });
+    const least = counts.map((count, at) => at < level ? count : at === level ? count + 1 : 0);
+    least.forEach((count, at) => lp.setRow(levelRow + at, count, Infinity));
+    if (!lp.solve(of.model.cost)) continue;
+    if (behind) raiseFrom(level + 1, leveled, lp, least, cancelled);
     const found = dive(of, lp, cancelled);
     if (found) return found;
   }
   return null;
+}
+
+/** Asks of each goal from `first` on, one after the other, for all that the model can make of it in whole numbers, and no less than `least`. */
+function raiseFrom(
+  first: number,
+  { of, levelRow }: Leveled,
+  lp: StandingModel,
+  least: readonly number[],
+  cancelled: () => boolean,
+): void {
+  const columns = levelColumns(of);
+  for (const [level, count] of least.entries()) {
+    if (level < first) continue;
+    const counted = columns[level] as number[];
+    const most = count < mostOfLevel(of, counted)
+      ? cutDown(of, lp, levelCosts(of, level), cancelled)?.reduce(
+        (sum, value, column) => counted.includes(column) ? sum + value : sum,
+        0,
+      )
+      : count;
+    lp.setRow(levelRow + level, Math.max(count, Math.floor((most ?? count) + WHOLE)), Infinity);
+  }
 }
 
 function nudge({ model, runs }: BoundModel, seed: number): void {

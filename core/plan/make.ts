@@ -2,6 +2,7 @@ import type { Highs } from "highs";
 import { auditPlan } from "../audit/audit.ts";
 import { Prover } from "../bound/prover.ts";
 import { guidedStart } from "../guide/guide.ts";
+import type { Aim } from "../guide/weekly.ts";
 import { Annealer, type Found } from "../search/anneal.ts";
 import type { Candidate } from "../search/candidate.ts";
 import { steeringOf } from "../search/compare.ts";
@@ -32,15 +33,16 @@ const ENOUGH = 2;
 const LENIENT = new Set([1, 3]);
 /** Most starts from the weekly model's runs where all is made and kept: each ends a few per cent dearer or cheaper. */
 const GUIDES = 8;
-/** Most starts that aim higher. */
+/** Most starts that aim higher, and how high they aim, in turn. */
 const MOST_HIGHER = 12;
+const HIGHER: readonly Aim["at"][] = ["one more", "one more alone", "most"];
 /** Starts from the weekly model that may in a row come to nothing worth while; more of them in a longer search, and where few demands make each of them quick. */
 const PATIENCE = { usual: 2, long: 3 } as const;
 const LONG = 30_000;
 const FEW_DEMANDS = 80;
 /** Changes of one start below which a search is to be quick: it starts once from the weekly model, and chooses only for the best plan. */
 const THOROUGH = 10_000;
-/** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. */
+/** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
 const GUIDED_HEAT = 0.05;
 
 /**
@@ -167,7 +169,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       from,
       {
         seed: options.seed * STARTS + round + 1,
-        iterations: each,
+        iterations: heat < 1 ? Math.floor(each / 2) : each,
         steering,
         substitutes: options.highs !== null && problem.substitutes.length > 0,
         heat,
@@ -207,6 +209,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
    * something is short it is worth more to aim higher.
    */
   function searchFromWeeks(): void {
+    if (mayChoose && !isFull(problem, (best as unknown as Kept).plan)) searchLate(0, "most");
     searchGuided(0);
     if (!thorough || !isFull(problem, (best as unknown as Kept).plan)) return;
     for (let variant = 1, idle = 0; variant < GUIDES && idle < patience && !stopped(); variant++) {
@@ -218,7 +221,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
 
   /** One search more, from the weekly model's runs: what it saves the others do not find of themselves. */
   function searchGuided(variant: number): Candidate | null {
-    return fromWeeks(variant, false, (guided) => {
+    return fromWeeks(variant, "these", (guided) => {
       // Offered as it is, too: searched further it counts as better, but need not weigh out so.
       offer(guided, "searching", tried);
       return stopped() ? null : anneal(guided, STARTS, GUIDED_HEAT);
@@ -233,21 +236,24 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     for (let variant = 0, idle = 0; variant < MOST_HIGHER && idle < patience && !stopped(); variant++) {
       const before = best as unknown as Kept;
       if (isFull(problem, before.plan)) return;
-      const found = fromWeeks(variant, true, (guided) => {
-        const late = { ...guided, day: withAllLate(problem, tanks, guided.day) };
-        choose(late);
-        if (!stopped()) choose(anneal(late, STARTS + variant, GUIDED_HEAT));
-        return late;
-      });
-      if (!found) return;
+      if (!searchLate(variant, HIGHER[variant % HIGHER.length] as Aim["at"])) return;
       idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
     }
+  }
+
+  function searchLate(variant: number, at: Aim["at"]): Candidate | null {
+    return fromWeeks(variant, at, (guided) => {
+      const late = { ...guided, day: withAllLate(problem, tanks, guided.day) };
+      choose(late);
+      if (!stopped()) choose(anneal(late, STARTS + variant, GUIDED_HEAT));
+      return late;
+    });
   }
 
   /** Begins from the weekly model's runs, with the malt store as crowded as they leave it. */
   function fromWeeks(
     variant: number,
-    higher: boolean,
+    at: Aim["at"],
     search: (guided: Candidate) => Candidate | null,
   ): Candidate | null {
     const { candidate, plan: { goals } } = best as unknown as Kept;
@@ -256,7 +262,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       options.highs as Highs,
       evaluator,
       dated(candidate),
-      { goals, higher },
+      { goals, at },
       variant,
       stopped,
     );

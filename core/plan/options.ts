@@ -14,7 +14,7 @@ export interface PlanProgress {
 export interface PlanOptions {
   seed: number;
   /**
-   * Changes tried over the first four starts; a quarter of them again from each of the weekly model's starts and from what exact weights
+   * Changes tried over the first four starts; an eighth of them again from each of the weekly model's starts, a quarter from what exact weights
    * chose, where there is a solver for it.
    */
   iterations: number;

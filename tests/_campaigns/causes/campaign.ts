@@ -1,6 +1,7 @@
 import { parseArgs } from "node:util";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { LIMITS, type PlantedLimit, type SeasonSize } from "../../../core/generate/sizes.ts";
+import { loadHighs } from "../../_support/highs.ts";
 import { seasonCauses } from "./season-causes.ts";
 
 /** One made season and what was found to limit it. */
@@ -12,14 +13,15 @@ interface Row {
 }
 
 /**
- * Plants one limit after the other in made seasons, finds what limits each by planning it anew without, and prints a table:
- * `deno task causes-campaign [--count N] [--none N] [--size SIZE] [--from SEED] [--iterations N]`. Ends with 1 when more than
+ * Plants one limit after the other in made seasons, finds what limits each by planning it anew without, as the server does, and prints a
+ * table: `deno task causes-campaign [--count N] [--none N] [--size SIZE] [--from SEED]`. Ends with 1 when more than
  * one in fifteen planted limits is not the one that is named, or when anything binds where nothing was planted.
  */
-async function campaign(size: SeasonSize, seeds: readonly [PlantedLimit, number][], iterations: number) {
+async function campaign(size: SeasonSize, seeds: readonly [PlantedLimit, number][]) {
+  const highs = await loadHighs();
   const rows: Row[] = [];
   for (const [planted, seed] of seeds) {
-    const found = await seasonCauses(makeSeason(size, seed, planted), iterations);
+    const found = await seasonCauses(highs, makeSeason(size, seed, planted));
     if (found === null) throw new Error(`${size} ${seed} ${planted} has no plan`);
     const { tightest, tried } = found.causes;
     const named = tightest === null ? "none" : tightest.limits.join(" + ");
@@ -45,7 +47,6 @@ if (import.meta.main) {
       none: { type: "string", default: "10" },
       size: { type: "string", default: "small" },
       from: { type: "string", default: "1" },
-      iterations: { type: "string", default: "2000" },
     },
   });
   const from = Number(values.from);
@@ -57,11 +58,7 @@ if (import.meta.main) {
     "none",
     from + i,
   ]);
-  const rows = await campaign(
-    values.size as SeasonSize,
-    [...planted, ...unplanted],
-    Number(values.iterations),
-  );
+  const rows = await campaign(values.size as SeasonSize, [...planted, ...unplanted]);
   const right = (which: readonly Row[]) => which.filter((row) => row.right).length;
   const limited = rows.filter((row) => row.planted !== "none");
   const free = rows.filter((row) => row.planted === "none");

@@ -1,17 +1,15 @@
 import { parseArgs } from "node:util";
-import { findCauses } from "../../../core/explain/causes.ts";
 import { remediesFor } from "../../../core/explain/remedy-list.ts";
 import { type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
 import { lessOf, worthOf } from "../../../core/explain/worth.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { LIMITS, type SeasonSize } from "../../../core/generate/sizes.ts";
 import { compareGoals } from "../../../core/plan/compare.ts";
-import { makePlan } from "../../../core/plan/make.ts";
+import { DEFAULT_ITERATIONS, makePlan } from "../../../core/plan/make.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
 import type { Season } from "../../../core/season/season.ts";
-import { drawParts, partsOf } from "../../../core/year/draw.ts";
-import { shortfallsIn } from "../../../core/year/shortfalls.ts";
-import { resolver } from "./season-causes.ts";
+import { loadHighs } from "../../_support/highs.ts";
+import { seasonCauses } from "./season-causes.ts";
 
 /** Best remedies of each season that are planned whole. */
 const BEST = 3;
@@ -20,11 +18,11 @@ const WITHIN = 0.05;
 const NOISE = 0.005;
 
 /**
- * Puts the best remedies of made seasons in place, plans those seasons with a long search, and compares what that brings with what was
- * stated: `deno run -A tests/_campaigns/causes/remedies.ts [--count N] [--size SIZE] [--iterations N] [--whole N]`.
+ * Puts the best remedies of made seasons in place, plans those seasons in full, and compares what that brings with what the server
+ * states: `deno run -A tests/_campaigns/causes/remedies.ts [--count N] [--size SIZE] [--from SEED]`.
  */
-async function whole(season: Season, from: Plan, iterations: number): Promise<Plan> {
-  const outcome = await makePlan(season, { seed: 2, iterations, highs: null, from });
+async function whole(season: Season, from: Plan): Promise<Plan> {
+  const outcome = await makePlan(season, { seed: 2, iterations: DEFAULT_ITERATIONS, highs, from });
   if (outcome.kind !== "planned") return from;
   return compareGoals(outcome.plan.goals, from.goals) < 0 ? outcome.plan : from;
 }
@@ -45,33 +43,29 @@ const { values } = parseArgs({
     count: { type: "string", default: "8" },
     size: { type: "string", default: "small" },
     from: { type: "string", default: "1" },
-    iterations: { type: "string", default: "2000" },
-    whole: { type: "string", default: "20000" },
   },
 });
+const highs = await loadHighs();
 let counted = 0, byCount = 0, byMoney = 0;
 for (let i = 0; i < Number(values.count); i++) {
   const seed = Number(values.from) + i, limit = LIMITS[i % LIMITS.length]!;
   const season = makeSeason(values.size as SeasonSize, seed, limit);
-  const first = await makePlan(season, { seed: 2, iterations: Number(values.whole), highs: null });
-  if (first.kind !== "planned") throw new Error(`${seed} ${limit} has no plan`);
-  const { plan } = first;
-  const parts = partsOf(season, plan), shortfalls = shortfallsIn(parts, drawParts(parts));
-  const resolve = resolver(plan, Number(values.iterations), null);
-  const causes = await findCauses(season, plan, shortfalls, resolve);
+  const explained = await seasonCauses(highs, season);
+  if (explained === null) throw new Error(`${seed} ${limit} has no plan`);
+  const { plan, shortfalls, causes, resolve } = explained;
   const seasons = new Map(
     remediesFor(season, plan, shortfalls, causes).flat().map((one) => [one.id, one.season]),
   );
   const found: Priced[] = [];
   for await (const one of priceRemedies(season, plan, shortfalls, causes, resolve)) found.push(one);
-  const reference = await whole(season, plan, Number(values.whole));
+  const reference = await whole(season, plan);
   const best = ranked(found).filter((one) =>
     !one.isNoise && seasons.has(one.id) && !/^(work|fewer)-/.test(one.id)
   );
   for (const one of best.slice(0, BEST)) {
     const eased = seasons.get(one.id)!;
     const seen = lessOf(
-      worthOf(eased, await whole(eased, reference, Number(values.whole))),
+      worthOf(eased, await whole(eased, reference)),
       worthOf(season, reference),
     );
     const [counts, money] = agrees(one.gain, seen, reference);

@@ -59,12 +59,12 @@ describe("what taking limits away shows", () => {
 
 describe("one limit planted in a made season is the one that is named", () => {
   test.each([["tanks", 4], ["bins", 6], ["grain", 13]] as const)("%s, seed %i", async (limit, seed) => {
-    const found = await seasonCauses(makeSeason("micro", seed, limit), 800);
+    const found = await seasonCauses(null, makeSeason("micro", seed, limit), 2400);
     expect(found?.causes.tightest?.limits).toEqual([limit]);
   });
 
   test("and nothing where none was planted", async () => {
-    const found = await seasonCauses(makeSeason("micro", 3, "none"), 800);
+    const found = await seasonCauses(null, makeSeason("micro", 3, "none"), 2400);
     expect(found?.causes.tightest).toBe(null);
   });
 });

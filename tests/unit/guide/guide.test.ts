@@ -41,7 +41,7 @@ async function planOf(
 
 /** To come to these counts for the least money. */
 function as(goals: Plan["goals"]): Aim {
-  return { goals, higher: false };
+  return { goals, at: "these" };
 }
 
 /** Runs that the lots' clocks or the vessels beside the runs before them do not allow. */
@@ -152,7 +152,7 @@ describe("aimed higher", () => {
     const { problem, plan } = await planned(makeSeason("small", 6));
     const { goals } = plan;
     expect(goals.made).toEqual(goals.asked);
-    const aimed = (promisesHeld: number) => ({ goals: { ...goals, promisesHeld }, higher: true });
+    const aimed = (promisesHeld: number) => ({ goals: { ...goals, promisesHeld }, at: "one more" as const });
     const asked = problem.demands.filter((one) => one.kind === "brew" && one.class < 4).length;
     expect(weeklyRuns(highs, problem, aimed(asked), 0)).toBeNull();
     const most = Array.from({ length: asked }, (_, i) => asked - 1 - i)
@@ -168,8 +168,22 @@ describe("aimed higher", () => {
     const { problem, plan } = await planned(makeSeason("small", 6));
     const [one, two, three] = plan.goals.made;
     const short = { ...plan.goals, made: [one - 1, two, three] as typeof plan.goals.made, promisesHeld: 999 };
-    expect(weeklyRuns(highs, problem, { goals: short, higher: true }, 0)).not.toBeNull();
+    expect(weeklyRuns(highs, problem, { goals: short, at: "one more" }, 0)).not.toBeNull();
     expect(weeklyRuns(highs, problem, as(short), 0)).toBeNull();
+  });
+
+  test("leaves goals behind it as they come, or has as much of them as it can", async () => {
+    const { problem, plan } = await planned(makeSeason("small", 6));
+    const [one, two, three] = plan.goals.made;
+    const goals = {
+      ...plan.goals,
+      made: [one - 1, two, three] as typeof plan.goals.made,
+      ...{ promisesHeld: 0, tailMade: 0 },
+    };
+    const runsAt = (at: Aim["at"]) =>
+      weeklyRuns(highs, problem, { goals, at }, 0)!.runs.reduce((sum, { count }) => sum + count, 0);
+    expect(runsAt("one more")).toBeGreaterThan(runsAt("one more alone"));
+    expect(runsAt("most")).toBeGreaterThan(runsAt("these"));
   });
 });
 
