@@ -5,7 +5,7 @@ import { drawParts, partsOf } from "../year/draw.ts";
 import { shortfallsIn } from "../year/shortfalls.ts";
 import { findCauses } from "./causes.ts";
 import { chainOf } from "./chain.ts";
-import { nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
+import { firmUp, nextLimits, type Priced, priceRemedies, type Ranked, ranked } from "./remedies.ts";
 import { reservesOf } from "./reserve.ts";
 import { acreValues } from "./acre.ts";
 import { acreWords, failingWords, weekWords } from "./answer-words.ts";
@@ -45,7 +45,7 @@ export async function* explain(
   const parts = partsOf(season, plan), year = drawParts(parts);
   let told: Explanation = {
     format: "rickyard-explanation",
-    version: 3,
+    version: 4,
     doing: "what limits the year",
     done: 0,
     of: 0,
@@ -122,12 +122,17 @@ export async function* explain(
     told = { ...told, doing, done, of, remedies: ranked(found).map((each) => remedyWords(season, each)) };
     yield told;
   }
+  for await (const one of firmUp(trials, found, { cancelled, onTry })) {
+    found[found.findIndex(({ id }) => id === one.id)] = one;
+    told = { ...told, remedies: ranked(found).map((each) => remedyWords(season, each)) };
+    yield { ...told, doing, done, of };
+  }
   for await (const one of acreValues(trials, found)) {
     told = { ...told, acres: [...told.acres, acreWords(season, one, told.limits)] };
     yield { ...told, doing: "what one more acre is worth" };
   }
   const rows = new Map(ranked(found).map((one) => [one.id, one]));
-  const last = nextLimits(season, plan, shortfalls, causes, [...rows.values()], resolve, { cancelled });
+  const last = nextLimits(shortfalls, [...rows.values()], resolve, { cancelled });
   for await (const one of last) {
     rows.set(one.id, one);
     told = { ...told, doing: "what limits after the best remedy", remedies: inWords(season, rows) };
@@ -176,6 +181,7 @@ function remedyWords(season: Season, one: Ranked): ExplainedRemedy {
       ? "after it nothing is binding"
       : `after it ${limitNames(one.next.limits)} would be the limit`,
     isNoise: one.isNoise,
+    isFirm: one.isFirm,
     brews: one.gain.brews,
     moneyCents: one.gain.moneyCents,
     costCents: one.costCents,

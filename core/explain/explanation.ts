@@ -30,6 +30,8 @@ export interface ExplainedRemedy {
   /** The limit once it is in place; empty where it was not looked for. */
   readonly next: string;
   readonly isNoise: boolean;
+  /** Planned in full, not with a short search. */
+  readonly isFirm: boolean;
   readonly cautions: readonly string[];
   /** Brews more over the days shown. */
   readonly brews: number;
@@ -100,7 +102,7 @@ export interface ExplainedSlack extends RunSlackWords {
 /** Everything about a plan that takes planning other seasons to know; grows until `doing` is empty. */
 export interface Explanation {
   readonly format: "rickyard-explanation";
-  readonly version: 3;
+  readonly version: 4;
   /** What is being tried, and how far it is; empty when nothing is left to try. */
   readonly doing: string;
   readonly done: number;

@@ -24,6 +24,10 @@ export interface Priced {
   /** No measurable gain: not told from nothing by planning anew. */
   readonly isNoise: boolean;
   readonly hazards: readonly HazardousKind[];
+  /** The season with the remedy in place and its plan; null where there is no hope and nothing was planned. */
+  readonly trial: Trial | null;
+  /** Planned in full, as hard as a plan is; the others with a short search. */
+  readonly isFirm: boolean;
   /** What is the limit with the remedy in place; left out where it was not looked for, null when nothing binds any more. */
   readonly next?: LimitFound | null;
 }
@@ -45,6 +49,9 @@ export interface RemedyOptions {
 
 /** Of so many of the best the limit after it is looked for. */
 const NEXT_OF = 2;
+/** So many of the best are planned in full, and so many at most where the order changes by it. */
+const FIRM = 3;
+const MOST_FIRM = 5;
 
 /**
  * Prices remedies one by one, those of the greatest promise first, and hands each out as it is known. A larger size is tried only
@@ -82,7 +89,7 @@ export async function* priceRemedies(
       // One day alone may well bring nothing where several do.
       if (small && isDays(steps) && remedy !== steps.at(-1)) continue;
       last = trial;
-      yield told(remedy, trial.gain, beersWon(season, trials.reference, trial.plan), small);
+      yield told(remedy, trial, beersWon(season, trials.reference, trial.plan), small);
       if (small) break;
     }
     done += Math.max(0, listed.length - steps.length);
@@ -98,17 +105,24 @@ function isWithoutHope(steps: Steps, { tried }: Causes, reference: Plan, usualG:
 }
 
 function pricedAtNothing(remedy: Remedy): Priced {
-  const nothing = { brews: 0, promises: 0, homeMaltG: 0, roomG: 0, moneyCents: 0 };
-  return told(remedy, nothing, [], true);
+  const { id, words, costCents, costWords, hazards } = remedy;
+  const gain = { brews: 0, promises: 0, homeMaltG: 0, roomG: 0, moneyCents: 0 };
+  return {
+    ...{ id, words, costCents, costWords, hazards, gain },
+    ...{ beers: [], isNoise: true, trial: null, isFirm: false },
+  };
 }
 
 async function tried(trials: Trials, remedy: Remedy, smaller: Plan | undefined): Promise<Trial> {
   return remedy.givesUp.length > 0 ? await givenUp(trials, remedy) : await trials.of(remedy.season, smaller);
 }
 
-function told(remedy: Remedy, gain: Worth, beers: Priced["beers"], noise: boolean): Priced {
+function told(remedy: Remedy, trial: Trial, beers: Priced["beers"], noise: boolean): Priced {
   const { id, words, costCents, costWords, hazards } = remedy;
-  return { id, words, costCents, costWords, gain, beers, isNoise: noise, hazards };
+  return {
+    ...{ id, words, costCents, costWords, hazards, trial, gain: trial.gain },
+    ...{ beers, isNoise: noise, isFirm: false },
+  };
 }
 
 /** Brews given up are no longer asked for, so the plan without them is what has to be beaten; they still count as lost. */
@@ -182,26 +196,45 @@ export function ranked(found: readonly Priced[]): Ranked[] {
   });
 }
 
+/**
+ * Plans the best remedies once more in full, so that what is said of them is what a plan with them in place would bring. What
+ * takes its place among the best meanwhile is planned in full as well.
+ */
+export async function* firmUp(
+  trials: Trials,
+  found: readonly Priced[],
+  options: RemedyOptions = {},
+): AsyncGenerator<Priced> {
+  const rows = new Map(found.map((one) => [one.id, one]));
+  const loose = () =>
+    ranked([...rows.values()]).filter((one) => !one.isNoise).slice(0, FIRM)
+      .find((one) => !one.isFirm && one.trial !== null);
+  for (let done = 0, next = loose(); next && done < MOST_FIRM; done++, next = loose()) {
+    const { holdsToCents: _, paysToCents: __, ...one } = next;
+    options.onTry?.(`In full: ${one.words}`, done, MOST_FIRM);
+    const trial = await trials.inFull(one.trial!);
+    const { gain, plan } = trial;
+    const firm = {
+      ...{ ...one, trial, gain, isFirm: true },
+      beers: beersWon(trials.season, trials.reference, plan),
+    };
+    rows.set(one.id, firm);
+    yield firm;
+  }
+}
+
 /** Looks for the limit after each of the best remedies: what binds once it is in place. */
 export async function* nextLimits(
-  season: Season,
-  plan: Plan,
   shortfalls: readonly Shortfall[],
-  causes: Causes,
   found: readonly Ranked[],
   resolve: Resolve,
   options: RemedyOptions = {},
 ): AsyncGenerator<Ranked> {
-  const seasons = new Map(
-    remediesFor(season, plan, shortfalls, causes).flat().map((one) => [one.id, one.season]),
-  );
   for (const one of found.filter((each) => !each.isNoise).slice(0, NEXT_OF)) {
-    const eased = seasons.get(one.id);
-    if (eased === undefined) continue;
+    if (one.trial === null) continue;
     options.onTry?.(`After: ${one.words}`, 0, 1);
-    const better = await resolve(eased);
-    const now = better !== null && compareGoals(better.goals, plan.goals) < 0 ? better : plan;
-    const next = await findCauses(eased, now, shortfalls, resolve, {
+    const { season, plan } = one.trial;
+    const next = await findCauses(season, plan, shortfalls, resolve, {
       ...(options.cancelled ? { cancelled: options.cancelled } : {}),
     });
     yield { ...one, next: next.tightest };

@@ -8,7 +8,7 @@ import { limitLoads } from "./weigh-loads.ts";
 import type { Near } from "./weigh-near.ts";
 import type { Source } from "./weigh-sources.ts";
 import { sharedOut } from "./weigh-pools.ts";
-import { solveWeighing, startWeighing, type WeighInput } from "./weighing.ts";
+import { solveWeighing, startWeighing, type Weighing, type WeighInput } from "./weighing.ts";
 import type { Problem } from "./problem.ts";
 
 /** Exact weights for a chosen set of runs and brew days. Extract in grams; of raw grain, weight. */
@@ -50,6 +50,9 @@ const WHOLE_USES = 700;
 /** Grist lines of all brews that may be made, beyond which a season is no small one. */
 const WHOLE_LINES = 80;
 
+/** Whole numbers beyond which a model is no small one either: with ten thousand, not even the first point was found in 20 seconds. */
+const MOST_WHOLES = 2000;
+
 /**
  * The allocation model. Given which runs are made when and on which days brews lie, it chooses loads inside the vessels' limits,
  * which batch goes into which brew, substitutes inside their limits, and what is bought when; it minimises run costs by
@@ -60,12 +63,18 @@ const WHOLE_LINES = 80;
  */
 export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: Weighs): Weights | null {
   const { problem, evaluation, runs, day } = input;
-  const whole = how.whole && isWhole(problem, evaluation, runs);
+  let whole = how.whole && isWhole(problem, evaluation, runs);
   let loads: number[] = [];
-  const weighing = startWeighing(input, whole, { ...how, chooses: false }, (model) => {
-    loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
-    return loads;
-  });
+  const started = () =>
+    startWeighing(input, whole, { ...how, chooses: false }, (model) => {
+      loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
+      return loads;
+    });
+  let weighing = started();
+  if (whole && wholesIn(weighing) > MOST_WHOLES) {
+    whole = false;
+    weighing = started();
+  }
   const { made, kept, lacks, chosen } = weighing;
   const values = solveWeighing(highs, weighing);
   if (!values) return null;
@@ -132,6 +141,10 @@ function readChoices(
     if (one.tanks.length > 0) tanks.set(one.demand, one.tanks);
   }
   return { day: days, tanks };
+}
+
+function wholesIn({ model }: Weighing): number {
+  return model.integer.reduce((sum, is) => sum + is, 0);
 }
 
 /** Whether the model also decides by whole numbers: the season is small enough for it. */

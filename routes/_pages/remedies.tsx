@@ -70,7 +70,7 @@ function Remedies({ season, explanation, isBusy }: {
     <Part
       title="What would help"
       wide
-      about="The best first: brews, then home-share promises, then money before the cost of the remedy. Each was put in place and the year planned anew; what cannot be told from the search's own noise is said to bring no measurable gain."
+      about="The best first: brews, then home-share promises, then money before the cost of the remedy. Each was put in place and the year planned anew with a short search, the best three in full; what cannot be told from the search's own noise is said to bring no measurable gain."
       columns={[
         { name: "What", prose: true },
         { name: "Gain", prose: true },
@@ -100,8 +100,8 @@ function Remedies({ season, explanation, isBusy }: {
   );
 }
 
-function row({ id, words, effect, beers, money, cost, rank, next }: ExplainedRemedy): VNode[] {
-  const firm = [rank, next].filter((one) => one !== "").join("; ");
+function row({ id, words, effect, beers, money, cost, rank, next, isFirm }: ExplainedRemedy): VNode[] {
+  const firm = [isFirm ? "planned in full" : "", rank, next].filter((one) => one !== "").join("; ");
   return [words, beers === "" ? effect : `${effect} (${beers})`, money, cost, firm]
     .map((text, at) => <span key={`${id} ${at}`}>{text}</span>);
 }

@@ -6,7 +6,7 @@ export function readExplanation(store: Store, planId: number): Explanation | nul
   const row = store.prepare("SELECT document FROM explanation WHERE plan_id = ?").get(planId);
   if (row === undefined) return null;
   const found = JSON.parse(String(row.document)) as Partial<Explanation>;
-  return found.format === "rickyard-explanation" && found.version === 3 ? found as Explanation : null;
+  return found.format === "rickyard-explanation" && found.version === 4 ? found as Explanation : null;
 }
 
 /** How often the explanation of a plan has grown; 0 when there is none. */

@@ -20,7 +20,7 @@ export const runId = plan.runs[0]!.id;
 /** What might be known of that plan. */
 export const explanation: Explanation = {
   format: "rickyard-explanation",
-  version: 3,
+  version: 4,
   doing: "Another bed",
   done: 1,
   of: 9,
@@ -48,6 +48,7 @@ export const explanation: Explanation = {
     rank: "stands before the next at any cost",
     next: "after it nothing is binding",
     isNoise: false,
+    isFirm: true,
     cautions: ["A bulk bag can fall, swing or burst."],
     brews: 2,
     moneyCents: 8000,

@@ -17,6 +17,8 @@ const priced = (id: string, gain: Partial<Priced["gain"]>, more: Partial<Priced>
   beers: [],
   isNoise: false,
   hazards: [],
+  trial: null,
+  isFirm: false,
   ...more,
 });
 
