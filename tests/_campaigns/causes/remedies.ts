@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
-import { remediesFor } from "../../../core/explain/remedy-list.ts";
-import { type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
+import { firmUp, type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
+import { planningOnce, Trials } from "../../../core/explain/resolve.ts";
 import { lessOf, worthOf } from "../../../core/explain/worth.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { LIMITS, type SeasonSize } from "../../../core/generate/sizes.ts";
@@ -16,13 +16,15 @@ const BEST = 3;
 /** A stated effect is right within this part of it, or within one brew, one promise, and 0.5 % of the money. */
 const WITHIN = 0.05;
 const NOISE = 0.005;
+/** Neither the plan's seed nor the one with which the server plans in full. */
+const SEED = 3;
 
 /**
  * Puts the best remedies of made seasons in place, plans those seasons in full, and compares what that brings with what the server
  * states: `deno run -A tests/_campaigns/causes/remedies.ts [--count N] [--size SIZE] [--from SEED]`.
  */
 async function whole(season: Season, from: Plan): Promise<Plan> {
-  const outcome = await makePlan(season, { seed: 2, iterations: DEFAULT_ITERATIONS, highs, from });
+  const outcome = await makePlan(season, { seed: SEED, iterations: DEFAULT_ITERATIONS, highs, from });
   if (outcome.kind !== "planned") return from;
   return compareGoals(outcome.plan.goals, from.goals) < 0 ? outcome.plan : from;
 }
@@ -52,18 +54,15 @@ for (let i = 0; i < Number(values.count); i++) {
   const season = makeSeason(values.size as SeasonSize, seed, limit);
   const explained = await seasonCauses(highs, season);
   if (explained === null) throw new Error(`${seed} ${limit} has no plan`);
-  const { plan, shortfalls, causes, resolve } = explained;
-  const seasons = new Map(
-    remediesFor(season, plan, shortfalls, causes).flat().map((one) => [one.id, one.season]),
-  );
+  const { plan, shortfalls, causes } = explained;
+  const resolve = planningOnce(explained.resolve, season);
   const found: Priced[] = [];
   for await (const one of priceRemedies(season, plan, shortfalls, causes, resolve)) found.push(one);
+  const trials = await Trials.open(season, plan, resolve);
+  for await (const one of firmUp(trials, found)) found[found.findIndex(({ id }) => id === one.id)] = one;
   const reference = await whole(season, plan);
-  const best = ranked(found).filter((one) =>
-    !one.isNoise && seasons.has(one.id) && !/^(work|fewer)-/.test(one.id)
-  );
-  for (const one of best.slice(0, BEST)) {
-    const eased = seasons.get(one.id)!;
+  for (const one of ranked(found).filter((each) => !each.isNoise && each.trial !== null).slice(0, BEST)) {
+    const eased = one.trial!.season;
     const seen = lessOf(
       worthOf(eased, await whole(eased, reference)),
       worthOf(season, reference),

@@ -2,6 +2,7 @@ import type { Highs } from "highs";
 import { beforeAll, describe, expect, test } from "vitest";
 import { addDays, dateOf, dayNumber } from "../../../core/calendar.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
+import type { Candidate } from "../../../core/search/candidate.ts";
 import { maltOf } from "../../../core/search/loads.ts";
 import { outputsOf } from "../../../core/search/supply.ts";
 import { weigh } from "../../../core/search/weights.ts";
@@ -15,8 +16,9 @@ beforeAll(async () => {
 });
 
 /** The plan without search, weighed exactly, with what is needed to judge it. */
-function weighed(season: Season) {
-  const { problem, tanks, evaluator, candidate } = plainStart(season);
+function weighed(season: Season, part = (candidate: Candidate) => candidate) {
+  const { problem, tanks, evaluator, candidate: whole } = plainStart(season);
+  const candidate = part(whole);
   const evaluation = evaluator.evaluate(candidate, 8);
   const runs = candidate.runs.filter((_, i) => evaluation.loads.drawG[i]! + evaluation.loads.draw2G[i]! > 0);
   const again = evaluator.evaluate({ ...candidate, runs }, 8);
@@ -270,3 +272,13 @@ function pressed(season: Season): Season {
   });
   return season;
 }
+
+test("packs are found by whole numbers in a small season, but not where these would be thousands, however little is made", () => {
+  expect(weighed(makeSeason("micro", 6)).weights.orders).not.toBeNull();
+  const few = (candidate: Candidate) => ({
+    ...candidate,
+    runs: candidate.runs.slice(0, 3),
+    day: candidate.day.map((day, demand) => demand < 5 ? day : -1),
+  });
+  expect(weighed(makeSeason("small", 223, "store"), few).weights.orders).toBeNull();
+});
