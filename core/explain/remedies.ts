@@ -49,9 +49,8 @@ export interface RemedyOptions {
 
 /** Of so many of the best the limit after it is looked for. */
 const NEXT_OF = 2;
-/** So many of the best are planned in full, and so many at most where the order changes by it. */
+/** So many of the best are planned in full. */
 const FIRM = 3;
-const MOST_FIRM = 5;
 
 /**
  * Prices remedies one by one, those of the greatest promise first, and hands each out as it is known. A larger size is tried only
@@ -197,29 +196,22 @@ export function ranked(found: readonly Priced[]): Ranked[] {
 }
 
 /**
- * Plans the best remedies once more in full, so that what is said of them is what a plan with them in place would bring. What
- * takes its place among the best meanwhile is planned in full as well.
+ * Plans the best remedies once more in full, so that what is said of them is what a plan with them in place would bring: a short search
+ * finds too little rather than too much.
  */
 export async function* firmUp(
   trials: Trials,
   found: readonly Priced[],
   options: RemedyOptions = {},
 ): AsyncGenerator<Priced> {
-  const rows = new Map(found.map((one) => [one.id, one]));
-  const loose = () =>
-    ranked([...rows.values()]).filter((one) => !one.isNoise).slice(0, FIRM)
-      .find((one) => !one.isFirm && one.trial !== null);
-  for (let done = 0, next = loose(); next && done < MOST_FIRM; done++, next = loose()) {
-    const { holdsToCents: _, paysToCents: __, ...one } = next;
-    options.onTry?.(`In full: ${one.words}`, done, MOST_FIRM);
+  const best = ranked(found).filter((one) => !one.isNoise && one.trial !== null).slice(0, FIRM);
+  for (const [at, { id }] of best.entries()) {
+    const one = found.find((each) => each.id === id)!;
+    options.onTry?.(`in full: ${one.words}`, at, best.length);
     const trial = await trials.inFull(one.trial!);
     const { gain, plan } = trial;
-    const firm = {
-      ...{ ...one, trial, gain, isFirm: true },
-      beers: beersWon(trials.season, trials.reference, plan),
-    };
-    rows.set(one.id, firm);
-    yield firm;
+    const beers = beersWon(trials.season, trials.reference, plan);
+    yield { ...one, trial, gain, beers, isFirm: true };
   }
 }
 

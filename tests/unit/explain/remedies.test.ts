@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
+import { firmUp, type Priced, priceRemedies, ranked } from "../../../core/explain/remedies.ts";
 import { withPlaces } from "../../../core/explain/relax.ts";
 import { type Resolve, Trials } from "../../../core/explain/resolve.ts";
 import type { Plan } from "../../../core/plan/plan.ts";
@@ -82,6 +82,15 @@ describe("pricing", async () => {
     expect((await trials.of(withPlaces(demo, 2))).gain.brews).toBe(0);
   });
 
+  test("what is gained is measured from the season planned once more in full", async () => {
+    const trials = await Trials.open(
+      demo,
+      made(6),
+      (season, _, effort) => Promise.resolve(made(season === demo && effort === "full" ? 8 : 9)),
+    );
+    expect((await trials.of(withPlaces(demo, 1))).gain.brews).toBe(1);
+  });
+
   test("where the limit taken away brought nothing, the step is told as nothing and not planned", async () => {
     const asked: Season[] = [];
     const rows = await found((season) => {
@@ -90,5 +99,40 @@ describe("pricing", async () => {
     });
     expect(rows.find((one) => one.id === "more-tank-1")).toMatchObject({ isNoise: true, gain: NOTHING });
     expect(asked.every((season) => season.tanks.length === demo.tanks.length)).toBe(true);
+  });
+
+  describe("the best are planned in full", () => {
+    /** Remedies that seem to bring so many brews with a short search, and bring what `inFull` says. */
+    const firmed = async (seeming: Record<string, number>, inFull: Record<string, number>) => {
+      const asked: string[] = [];
+      const seasons = new Map(Object.keys(seeming).map((id) => [id, { ...demo, name: id }]));
+      const trials = await Trials.open(demo, made(6), (season, _, effort) => {
+        if (effort === "full" && season !== demo) asked.push(season.name);
+        return Promise.resolve(made(6 + (effort === "full" ? inFull[season.name] ?? 0 : 0)));
+      });
+      const rows = Object.entries(seeming).map(([id, brews]) =>
+        priced(id, { brews }, {
+          isNoise: brews === 0,
+          trial: {
+            ...{ season: seasons.get(id)!, plan: made(6 + brews) },
+            gain: { ...NOTHING, brews, promises: brews },
+          },
+        })
+      );
+      const firm: Priced[] = [];
+      for await (const one of firmUp(trials, rows)) firm.push(one);
+      return { asked, firm: firm.map(({ id, gain, isFirm }) => [id, gain.brews, isFirm]) };
+    };
+
+    test("three of them, and none that brings nothing", async () => {
+      const { asked, firm } = await firmed({ a: 4, b: 3, c: 2, d: 1, none: 0 }, { a: 5, b: 3, c: 2 });
+      expect(asked).toEqual(["a", "b", "c"]);
+      expect(firm).toEqual([["a", 5, true], ["b", 3, true], ["c", 2, true]]);
+      expect((await firmed({ a: 1, none: 0 }, { a: 1 })).asked).toEqual(["a"]);
+    });
+
+    test("never worse than the short search had it", async () => {
+      expect((await firmed({ a: 4 }, { a: 1 })).firm).toEqual([["a", 4, true]]);
+    });
   });
 });
