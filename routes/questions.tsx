@@ -1,24 +1,29 @@
 import { Hono } from "hono";
 import type { SecureHeadersVariables } from "hono/secure-headers";
 import { dayNumber } from "../core/calendar.ts";
+import { openFields, yieldKey } from "../core/explain/field-crops.ts";
 import { type AccountAsk, MOST_PER_MONTH } from "../core/explain/new-account.ts";
 import { drawParts, partsOf } from "../core/year/draw.ts";
 import type { Season } from "../core/season/season.ts";
 import { gFromLb, SQUARE_METRES_PER_ACRE } from "../core/units.ts";
 import { expectedAndCome } from "../core/year/expected.ts";
 import { explained } from "./_explained.ts";
+import type { Asked } from "./_pages/question.tsx";
+import { FIELDS_ASKED, yieldName, yieldUnit } from "./_pages/question-fields.tsx";
 import { QuestionsPage } from "./_pages/questions.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
 import { bookedBefore } from "./_store/edits.ts";
 import { Live } from "./_shell/live.tsx";
 import { page } from "./_shell/page.tsx";
-import type { Answered } from "./_solver/ask-messages.ts";
+import type { AskOrder, FieldsAsk } from "./_solver/ask-messages.ts";
 import { ensurePlanned, readYear, type Standing, standingOf, type Year } from "./_standing.ts";
 import { whoOf } from "./_who.ts";
 
 /** While something is being worked out, the page is asked for again after this many seconds. */
 const AGAIN_AFTER_S = 5;
+/** Greatest yield that a season may hold, kg/ha. */
+const MOST_KG_PER_HA = 20_000;
 /** Longest text that is read from the address. */
 const LONGEST = 40;
 
@@ -33,8 +38,9 @@ export function questions(parts: Parts): Hono<{ Variables: SecureHeadersVariable
       const query = new Map(
         Object.entries(c.req.query()).filter(([, value]) => value !== "" && value.length <= LONGEST),
       );
-      const asked = askedOf(parts, standing, year, query);
-      const isBusy = planning || known.isBusy || asked === "waiting";
+      const asked = askedOf(parts, standing, year, readAccount(year.stored, query));
+      const fieldsAsked = askedOf(parts, standing, year, readFields(year.stored, query));
+      const isBusy = planning || known.isBusy || asked === "waiting" || fieldsAsked === "waiting";
       const { id, name } = year.stored;
       c.header("cache-control", "no-store");
       return c.html(page({
@@ -61,6 +67,7 @@ export function questions(parts: Parts): Hono<{ Variables: SecureHeadersVariable
                 rates={ratesOf(year.season, query)}
                 expected={expectedAndCome(year.stored, bookedBefore(parts.store, id))}
                 asked={asked}
+                fieldsAsked={fieldsAsked}
               />
             </Live>
           </main>
@@ -107,16 +114,14 @@ function ratesOf({ readerUnits }: Season, query: ReadonlyMap<string, string>): M
   );
 }
 
-/** What is known of the brews that would be promised; asks it where it is new. */
+/** What is known of a question; asks it where it is new. */
 function askedOf(
   { asker }: Parts,
   standing: Standing,
   { stored, plan }: Year,
-  query: ReadonlyMap<string, string>,
-): "nothing" | "unreadable" | "waiting" | Answered {
-  if (!query.has("beer")) return "nothing";
-  const ask = readAsk(stored, query);
-  if (ask === null) return "unreadable";
+  ask: AskOrder["ask"] | "nothing" | "unreadable",
+): Asked {
+  if (typeof ask === "string") return ask;
   // Only a plan of the season as it is can be asked.
   if (standing.state !== "planned" || standing.latest === null || plan === null) return "waiting";
   const planId = standing.latest.id, key = JSON.stringify(ask);
@@ -124,14 +129,39 @@ function askedOf(
   return asker.look(planId, key) ?? "waiting";
 }
 
-function readAsk(season: Season, query: ReadonlyMap<string, string>): AccountAsk | null {
+function readAccount(
+  season: Season,
+  query: ReadonlyMap<string, string>,
+): AccountAsk | "nothing" | "unreadable" {
+  if (!query.has("beer")) return "nothing";
   const beerId = query.get("beer") ?? "", brews = query.get("brews") ?? "", from = query.get("from") ?? "";
   const perMonth = /^\d{1,2}$/.test(brews) ? Number(brews) : 0;
   const isMonth = /^\d{4}-(0[1-9]|1[0-2])$/.test(from);
   if (
     !season.beers.some((one) => one.id === beerId) || perMonth < 1 || perMonth > MOST_PER_MONTH || !isMonth
   ) {
-    return null;
+    return "unreadable";
   }
   return { beerId, perMonth, fromDay: dayNumber(`${from}-01`) };
+}
+
+/** Yields by field and planting, in the file's unit, as they were given in the reader's; asked for by its own button. */
+function readFields(
+  season: Season,
+  query: ReadonlyMap<string, string>,
+): FieldsAsk | "nothing" | "unreadable" {
+  if (!query.has(FIELDS_ASKED)) return "nothing";
+  const open = openFields(season);
+  const yields: Record<string, number> = {};
+  for (const planting of new Set(open.map((one) => one.planting))) {
+    const unit = yieldUnit(season, planting);
+    for (const { field } of open) {
+      const text = query.get(yieldName(field.id, planting.id));
+      if (text === undefined) continue;
+      const number = numberOf(text), kgPerHa = unit.toFile(String(number));
+      if (!(kgPerHa > 0 && kgPerHa <= MOST_KG_PER_HA)) return "unreadable";
+      yields[yieldKey(field.id, planting.id)] = kgPerHa;
+    }
+  }
+  return { yields };
 }

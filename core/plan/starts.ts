@@ -34,7 +34,7 @@ export function searchFrom(
   naive: Candidate,
   day: Int32Array,
 ): Candidate {
-  if (!evaluator.hurry.crowded || isVast(problem)) return naive;
+  if (!evaluator.hurry.crowded || isMany(problem)) return naive;
   const sparing = sparingPlan(problem, evaluator, naive.runs.filter((run) => run.fixed), day.slice());
   const score = (candidate: Candidate) => evaluator.evaluate(candidate, 1).score;
   return compareScores(score(sparing), score(naive)) < 0 ? sparing : naive;

@@ -10,17 +10,16 @@ import { beerShares, shareYears } from "../../core/year/shares.ts";
 import { dayWords, listWords } from "../../core/year/words.ts";
 import type { Year } from "../../core/year/year.ts";
 import { money } from "../../islands/_charts/words.ts";
-import type { Answered } from "../_solver/ask-messages.ts";
 import { Cautions } from "./cautions.tsx";
 import { LEAVE_COLUMNS, leaves } from "./loads.tsx";
-import { Kept, Question } from "./question.tsx";
+import { type Asked, Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
 
 /** May I promise so many brews a month more? */
 export function AccountQuestion({ season, query, asked }: {
   season: Season;
   query: ReadonlyMap<string, string>;
-  asked: "nothing" | "unreadable" | "waiting" | Answered;
+  asked: Asked;
 }): VNode {
   const mine = ["beer", "brews", "from"];
   const first = query.get("from") ?? season.asOf.slice(0, 7);

@@ -1,4 +1,8 @@
 import type { ComponentChildren, VNode } from "preact";
+import type { Answered } from "../_solver/ask-messages.ts";
+
+/** How far a question has come that takes planning the year anew. */
+export type Asked = "nothing" | "unreadable" | "waiting" | Answered;
 
 /** One question with its answer: the answer in a line, and below it what stands behind it. */
 export function Question({ id, asks, answer, wide, children }: {

@@ -5,8 +5,9 @@ import type { Season } from "../../core/season/season.ts";
 import type { ExpectedAndCome } from "../../core/year/expected.ts";
 import type { Year } from "../../core/year/year.ts";
 import type { Explained } from "../_explained.ts";
-import type { Answered } from "../_solver/ask-messages.ts";
+import type { Asked } from "./question.tsx";
 import { CashQuestion } from "./question-cash.tsx";
+import { FieldsQuestion } from "./question-fields.tsx";
 import { BuyQuestion, ForecastQuestion, SeedQuestion } from "./question-land.tsx";
 import { AcreQuestion, AddQuestion, FailQuestion, LimitQuestion, waitingWords } from "./question-limits.tsx";
 import { OddsQuestion, YearsQuestion } from "./question-odds.tsx";
@@ -29,7 +30,8 @@ export interface QuestionsProps {
   readonly rates: ReadonlyMap<string, number>;
   /** Forecasts beside what came. */
   readonly expected: readonly ExpectedAndCome[];
-  readonly asked: "nothing" | "unreadable" | "waiting" | Answered;
+  readonly asked: Asked;
+  readonly fieldsAsked: Asked;
 }
 
 /** What an owner asks in winter, each with its answer. What the plan cannot tell is not asked here. */
@@ -43,8 +45,7 @@ export function QuestionsPage(props: QuestionsProps): VNode {
     <article class="questions">
       <h1 class="sentence">What owners ask in winter</h1>
       <p class="quiet">
-        Answered from the plan as it stands, or by planning the year anew. Which field gets which grain is not
-        asked here: the season does not keep what each field would yield of each.
+        Answered from the plan as it stands, or by planning the year anew.
       </p>
       {known.failure !== null && <p role="alert">{`The working out broke off: ${known.failure}`}</p>}
       {plan === null ? <p>There is no plan yet, so nothing can be answered.</p> : (
@@ -55,6 +56,7 @@ export function QuestionsPage(props: QuestionsProps): VNode {
           <PintQuestion season={season} year={year} />
           <AddQuestion {...explained} asOf={plan.asOf} query={query} prices={prices} />
           <AcreQuestion explanation={explanation} isBusy={isBusy} unit={unit} waiting={waiting} />
+          <FieldsQuestion season={season} query={query} asked={props.fieldsAsked} />
           <AccountQuestion season={season} query={query} asked={asked} />
           <BuyQuestion season={season} plan={plan} query={query} grainCents={props.grainCents} />
           <SeedQuestion season={season} query={query} rates={props.rates} />

@@ -1,4 +1,6 @@
 /// <reference lib="deno.worker" />
+import { answerFields } from "../../core/explain/field-crops.ts";
+import { fieldsWords } from "../../core/explain/field-words.ts";
 import { accountWords, answerAccount } from "../../core/explain/new-account.ts";
 import type { Answered, AskOrder } from "./ask-messages.ts";
 import { resolverOf } from "./resolver.ts";
@@ -9,7 +11,14 @@ self.onmessage = async (event: MessageEvent<AskOrder>) => {
 
 async function answered({ season, plan, ask }: AskOrder): Promise<Answered> {
   try {
-    const answer = await answerAccount(season, plan, await resolverOf(plan, () => false), ask);
+    const resolve = await resolverOf(plan, () => false);
+    if ("yields" in ask) {
+      const found = await answerFields(season, plan, resolve, ask.yields);
+      if (found === null) return { kind: "answer", words: "It cannot be planned with these yields." };
+      const { words, rows } = fieldsWords(season, found);
+      return { kind: "answer", words, fields: rows };
+    }
+    const answer = await answerAccount(season, plan, resolve, ask);
     return {
       kind: "answer",
       words: answer === null

@@ -6,7 +6,7 @@ const CEREAL = /\b(barley|wheat|rye|oats?|triticale|spelt|durum|cereals?)\b/i;
 const CORN = /\b(corn|maize)\b/i;
 
 /** Crops on a field in a harvest year, from history and plantings that were not lost. */
-function cropsOn(season: Season, fieldId: string, year: number): string[] {
+export function cropsOn(season: Season, fieldId: string, year: number): string[] {
   const field = season.fields.find((one) => one.id === fieldId);
   return [
     ...(field?.cropHistory ?? []).filter((row) => row.year === year).map((row) => row.crop),
