@@ -5,6 +5,7 @@ import { numberText } from "../../core/form/number-text.ts";
 import { type ReaderUnit, readerUnit } from "../../core/form/reader-unit.ts";
 import type { Planting } from "../../core/season/land.ts";
 import type { Season } from "../../core/season/season.ts";
+import { upperFirst } from "../../core/year/words.ts";
 import { type Asked, Kept, Question } from "./question.tsx";
 import { Table } from "./tables.tsx";
 
@@ -42,7 +43,8 @@ export function FieldsQuestion({ season, query, asked }: {
             columns={[
               { name: "Field" },
               ...plantings.map((one) => ({
-                name: `${plantingName(season, one)}, ${yieldUnit(season, one).unit}`,
+                name: upperFirst(`${plantingName(season, one)}, ${yieldUnit(season, one).unit}`),
+                prose: true,
               })),
             ]}
             rows={open.map(({ field }) => [
@@ -81,7 +83,9 @@ export function FieldsQuestion({ season, query, asked }: {
             { name: "Best", prose: true },
             { name: "The next best use", prose: true },
           ]}
-          rows={rows.map((one) => [one.field, one.area, one.before, one.planned, one.best, one.why])}
+          rows={rows.map((
+            one,
+          ) => [one.field, one.area, ...[one.before, one.planned, one.best, one.why].map(upperFirst)])}
         />
       )}
       {mayChange && (
