@@ -35,7 +35,7 @@ export interface MoneyBound {
   readonly proof: ProofTree;
 }
 
-/** How far a plan is from what can be proven. `money` is null while a count is below its bound. */
+/** How far a plan is from what can be proven. `money` is null while a count is below its bound, unless it was asked for all the same. */
 export interface PlanBound {
   readonly levels: {
     readonly made: readonly [CountBound, CountBound, CountBound];
@@ -48,6 +48,8 @@ export interface PlanBound {
 export interface BoundOptions {
   /** Asked between solves; true gives up and returns null. */
   cancelled?: () => boolean;
+  /** Bounds money also where a count is open: beside plans that count as this one does, not beside all. */
+  held?: boolean;
 }
 
 /** Solves of one level, and of money, with cuts looked for in between; behind an open level counts are bounded by one solve. */
@@ -95,7 +97,7 @@ export function boundOfProblem(
   highs: Highs,
   problem: Problem,
   goals: Plan["goals"],
-  { cancelled = () => false }: BoundOptions = {},
+  { cancelled = () => false, held = false }: BoundOptions = {},
 ): PlanBound | null {
   const leveled = leveledModel(problem);
   const { of, levelRow } = leveled;
@@ -120,7 +122,7 @@ export function boundOfProblem(
       lp.setRow(levelRow + level, count, Infinity);
     }
     const closed = levels.every((one) => one.bound <= one.plan);
-    const money = closed ? moneyBound(leveled, raiser, goals.moneyCents, cancelled) : null;
+    const money = closed || held ? moneyBound(leveled, raiser, goals.moneyCents, cancelled) : null;
     if (cancelled()) return null;
     const [one, two, three, promises, tail] = levels as [
       CountBound,

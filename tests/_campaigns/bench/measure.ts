@@ -26,6 +26,8 @@ export interface Measured {
   readonly boundSeconds: number;
   readonly goals: Plan["goals"];
   readonly bound: PlanBound;
+  /** Gap of money beside plans that count no fewer of anything: the same where all counts are closed. */
+  readonly heldGap: number;
   readonly columns: number;
   readonly rows: number;
   readonly rivals: readonly Rival[];
@@ -61,6 +63,7 @@ export async function measure(
   const bound = boundOfProblem(highs, problem, outcome.plan.goals);
   const bounded = performance.now();
   if (bound === null) return null;
+  const held = bound.money ?? boundOfProblem(highs, problem, outcome.plan.goals, { held: true })?.money;
   const instance = instanceOf(problem, outcome.plan, bound);
   const rivals = bound.money === null ? [] : await rivalsOf(highs, instance, solvers, seconds);
   return {
@@ -70,6 +73,7 @@ export async function measure(
     boundSeconds: (bounded - planned) / 1000,
     goals: outcome.plan.goals,
     bound,
+    heldGap: held?.gap ?? NaN,
     columns: instance.model.cost.length,
     rows: instance.model.rowLower.length,
     rivals,
