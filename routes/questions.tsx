@@ -3,13 +3,14 @@ import type { SecureHeadersVariables } from "hono/secure-headers";
 import { dayNumber } from "../core/calendar.ts";
 import { openFields, yieldKey } from "../core/explain/field-crops.ts";
 import { type AccountAsk, MOST_PER_MONTH } from "../core/explain/new-account.ts";
+import { plainDigits } from "../core/form/number-text.ts";
 import { drawParts, partsOf } from "../core/year/draw.ts";
 import type { Season } from "../core/season/season.ts";
 import { gFromLb, SQUARE_METRES_PER_ACRE } from "../core/units.ts";
 import { expectedAndCome } from "../core/year/expected.ts";
 import { explained } from "./_explained.ts";
 import type { Asked } from "./_pages/question.tsx";
-import { FIELDS_ASKED, yieldName, yieldUnit } from "./_pages/question-fields.tsx";
+import { FIELDS_ASKED, MOST_KG_PER_HA, yieldName, yieldUnit } from "./_pages/question-fields.tsx";
 import { QuestionsPage } from "./_pages/questions.tsx";
 import type { Parts } from "./_parts.ts";
 import { recordBarOf } from "./_record.ts";
@@ -22,8 +23,6 @@ import { whoOf } from "./_who.ts";
 
 /** While something is being worked out, the page is asked for again after this many seconds. */
 const AGAIN_AFTER_S = 5;
-/** Greatest yield that a season may hold, kg/ha. */
-const MOST_KG_PER_HA = 20_000;
 /** Longest text that is read from the address. */
 const LONGEST = 40;
 
@@ -158,7 +157,7 @@ function readFields(
     for (const { field } of open) {
       const text = query.get(yieldName(field.id, planting.id));
       if (text === undefined) continue;
-      const number = numberOf(text), kgPerHa = unit.toFile(String(number));
+      const digits = plainDigits(text), kgPerHa = digits === null ? NaN : unit.toFile(digits);
       if (!(kgPerHa > 0 && kgPerHa <= MOST_KG_PER_HA)) return "unreadable";
       yields[yieldKey(field.id, planting.id)] = kgPerHa;
     }

@@ -31,7 +31,7 @@ import {
 } from "./words.ts";
 
 /**
- * Beginning with the slack, which is soon known, then the causes, what if the best field failed, what bad and good years carry, each remedy as it is priced, one acre
+ * Beginning with the slack, which is soon known, then the causes, what if the best field failed, what bad and good years carry, each remedy as it is priced, the best of them in full, one acre
  * more, what limits after the best remedy, what one run more is worth week by week, and last twenty years of weather.
  */
 export async function* explain(
@@ -122,6 +122,7 @@ export async function* explain(
     told = { ...told, doing, done, of, remedies: ranked(found).map((each) => remedyWords(season, each)) };
     yield told;
   }
+  yield { ...told, doing: "the best remedies in full" };
   for await (const one of firmUp(trials, found, { cancelled, onTry })) {
     found[found.findIndex(({ id }) => id === one.id)] = one;
     told = { ...told, remedies: ranked(found).map((each) => remedyWords(season, each)) };

@@ -20,7 +20,7 @@ export type FieldYields = Readonly<Record<string, number>>;
 /** Which planting each open field is given to, by id. */
 export type Giving = ReadonlyMap<string, string>;
 
-/** What a field is best given to, and what its next best use would lose. */
+/** What a field is best given to, and what its next best use would lose at most: a short search plans it. */
 export interface FieldUse {
   readonly open: OpenField;
   /** The planting it has in the best giving. */
@@ -48,9 +48,12 @@ export function yieldKey(fieldId: string, plantingId: string): string {
   return `${fieldId} ${plantingId}`;
 }
 
-/** Fields of the plantings that are still to be drilled, in the season's order. */
+/** Fields of the plantings that are still to be drilled, in the season's order; none of a planting that shares a field with another one ahead. */
 export function openFields(season: Season): OpenField[] {
-  const plantings = plantingsAhead(season);
+  const ahead = plantingsAhead(season);
+  const plantings = ahead.filter((one) =>
+    ahead.every((other) => other === one || other.fieldIds.every((id) => !one.fieldIds.includes(id)))
+  );
   return season.fields.flatMap((field) => {
     const planting = plantings.find((one) => one.fieldIds.includes(field.id));
     if (planting === undefined) return [];
@@ -91,25 +94,29 @@ export function withGiving(season: Season, giving: Giving, yields: FieldYields):
         ...planting,
         fieldIds: given.map(({ field }) => field.id),
         areaM2,
-        yieldKgPerHa: { bad: bad * part, likely: mean, good: good * part },
+        yieldKgPerHa: { bad: Math.min(mean, bad * part), likely: mean, good: Math.max(mean, good * part) },
       };
     }),
   };
 }
 
-/** All givings that differ from one by one field moved, or by two that change places; each planting keeps a field. Those that move most land first. */
+/** All givings that differ from one by one field moved, or by two that change places; each planting keeps a field, and fields go only to plantings of the same harvest. Those that move most land first. */
 export function waysFrom(open: readonly OpenField[], giving: Giving): Giving[] {
-  const plantingIds = [...new Set(open.map(({ planting }) => planting.id))];
+  const plantings = [...new Set(open.map(({ planting }) => planting))];
+  const may = (fieldId: string, id: string) => {
+    const yearOf = (of: string) => plantings.find((one) => one.id === of)!.harvestYear;
+    return at(fieldId) !== id && yearOf(at(fieldId)) === yearOf(id);
+  };
   const count = (id: string) => [...giving.values()].filter((one) => one === id).length;
   const at = (fieldId: string) => giving.get(fieldId)!;
   const moves = open.flatMap((one) =>
-    count(at(one.field.id)) < 2 ? [] : plantingIds.filter((id) => id !== at(one.field.id)).map((id) => ({
+    count(at(one.field.id)) < 2 ? [] : plantings.filter(({ id }) => may(one.field.id, id)).map(({ id }) => ({
       landM2: one.drilledM2,
       giving: new Map(giving).set(one.field.id, id),
     }))
   );
   const swaps = open.flatMap((one, i) =>
-    open.slice(i + 1).filter((other) => at(other.field.id) !== at(one.field.id)).map((other) => ({
+    open.slice(i + 1).filter((other) => may(one.field.id, at(other.field.id))).map((other) => ({
       landM2: Math.abs(one.drilledM2 - other.drilledM2),
       giving: new Map(giving).set(one.field.id, at(other.field.id)).set(other.field.id, at(one.field.id)),
     }))
@@ -143,11 +150,13 @@ export async function answerFields(
   const trials = await Trials.open(base, own, resolve);
   const { reference } = trials;
   const planned = { giving, season: base, plan: reference };
-  const found = await searchWays(trials, open, planned, yields);
+  const found = await searchWays(season, trials, open, planned, yields);
   const usualG = usualBrewG(season, reference);
   const isSmall = (gain: Worth) => isNoise(gain, reference, usualG);
   const gain = gainOf(found.best, planned);
-  const isAsPlanned = found.best === planned || isSmall(gain);
+  const { made } = found.best.plan.goals;
+  const isSame = made.every((count, of) => count === reference.goals.made[of]);
+  const isAsPlanned = found.best === planned || (isSame && isSmall(gain));
   const chosen = isAsPlanned ? planned : found.best;
   const near = waysFrom(open, chosen.giving).flatMap((way) => found.known.get(nameOf(open, way)) ?? []);
   const plantingOf = (id: string) => season.plantings.find((one) => one.id === id)!;
@@ -172,7 +181,13 @@ export async function answerFields(
 }
 
 /** Plans each way from the best giving so far, until none of them is better or enough were tried. */
-async function searchWays(trials: Trials, open: readonly OpenField[], planned: Planned, yields: FieldYields) {
+async function searchWays(
+  asItIs: Season,
+  trials: Trials,
+  open: readonly OpenField[],
+  planned: Planned,
+  yields: FieldYields,
+) {
   const known = new Map<string, Planned | null>([[nameOf(open, planned.giving), planned]]);
   let best = planned, from: Planned | null = null, tried = 0, isAll = true;
   while (from !== best) {
@@ -184,7 +199,7 @@ async function searchWays(trials: Trials, open: readonly OpenField[], planned: P
         isAll = false;
         break;
       }
-      const season = withGiving(trials.season, giving, yields);
+      const season = withGiving(asItIs, giving, yields);
       const plan = await trials.resolveOnly(season, from.plan);
       tried++;
       const one = plan && { giving, season, plan };

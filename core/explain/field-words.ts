@@ -2,10 +2,13 @@ import { formatArea } from "../units.ts";
 import type { Planting } from "../season/land.ts";
 import type { Season } from "../season/season.ts";
 import { cropsOn } from "../season/check/rotation.ts";
-import { countWords, listWords, upperFirst } from "../year/words.ts";
+import { countWords, listWords, maltWeightWords, tonneWords, upperFirst } from "../year/words.ts";
 import type { FieldsAnswer, FieldUse } from "./field-crops.ts";
 import { amountWords, gainWords } from "./words.ts";
 import type { Worth } from "./worth.ts";
+
+/** Money below it is not told. */
+const LEAST_CENTS = 100;
 
 /** Which field gets which grain, told: an answer in a sentence or two, and a row for each field. */
 export interface FieldsTold {
@@ -22,10 +25,10 @@ export interface FieldsTold {
   }[];
 }
 
-/** "spring barley, lot h". Plantings of one crop are told apart by the lot they will be. */
+/** "spring barley (lot H)". Plantings of one crop are told apart by the lot they will be. */
 export function plantingName(season: Season, { crop, sowingSeason, lotId }: Planting): string {
   const letter = season.lots.find((one) => one.id === lotId)?.letter;
-  return `${sowingSeason} ${crop}${letter === undefined ? "" : `, lot ${letter}`}`;
+  return `${sowingSeason} ${crop}${letter === undefined ? "" : ` (lot ${letter})`}`;
 }
 
 /** The answer in words. */
@@ -37,11 +40,14 @@ export function fieldsWords(
   const ways = `${countWords(tried, "other way")} ${tried === 1 ? "was" : "were"} planned${
     isAll ? "" : ", not all there are"
   }`;
-  const words = isAsPlanned ? `As planned: ${ways}, and none brings a measurable gain.` : `${
-    upperFirst(
-      listWords(moved.map(({ open, best }) => `${plantingName(season, best)} on ${open.field.name}`)),
-    )
-  }: ${gainTold(season, gain)}. That is what staying with the plan as it is costs; ${ways}.`;
+  const given = listWords(
+    moved.map(({ open, best }) => `${plantingName(season, best)} on ${open.field.name}`),
+  );
+  const words = isAsPlanned
+    ? `As planned: ${ways}, and none brings a measurable gain.`
+    : `${upperFirst(given)} would bring ${
+      gainTold(season, gain)
+    }. What is planned goes without that; ${ways}.`;
   return { words, rows: uses.map((use) => rowOf(season, use)) };
 }
 
@@ -51,7 +57,7 @@ function rowOf(season: Season, { open, best, other }: FieldUse): FieldsTold["row
     ? "no other use of it was planned"
     : other.isNoise
     ? `${plantingName(season, other.planting)} would do as well`
-    : `${plantingName(season, other.planting)} loses ${lossTold(season, other.loss)}`;
+    : `${plantingName(season, other.planting)} loses ${lossTold(season, other.loss)} at most`;
   return {
     ...{ fieldId: field.id, field: field.name, why },
     area: formatArea(drilledM2, season.readerUnits),
@@ -61,23 +67,28 @@ function rowOf(season: Season, { open, best, other }: FieldUse): FieldsTold["row
   };
 }
 
-/** Brews and promises, and money behind them. */
+/** Brews and promises, and money behind them; other things where there is neither. */
 function gainTold(season: Season, gain: Worth): string {
-  const money = Math.abs(gain.moneyCents) < 100
-    ? ""
-    : `${amountWords(season, gain.moneyCents)} ${gain.moneyCents > 0 ? "better" : "dearer"}`;
   const counts = gain.brews !== 0 || gain.promises !== 0
     ? gainWords(season, { ...gain, homeMaltG: 0, roomG: 0 })
     : "";
-  return [counts, money].filter((one) => one !== "").join(", ") || gainWords(season, gain);
+  const money = Math.abs(gain.moneyCents) < LEAST_CENTS
+    ? ""
+    : `${amountWords(season, gain.moneyCents)} ${gain.moneyCents > 0 ? "more" : "less"}`;
+  return [counts, money].filter((one) => one !== "").join(" and ") || gainWords(season, gain);
 }
 
-/** "2 brews and 3 promises", or money where none is lost. */
+/** "2 brews and 3 promises"; money where none is lost, or else malt and room. */
 function lossTold(season: Season, loss: Worth): string {
   const counts = [
     loss.brews > 0 ? countWords(loss.brews, "brew") : "",
     loss.promises > 0 ? countWords(loss.promises, "promise") : "",
   ].filter((one) => one !== "");
   if (counts.length > 0) return listWords(counts);
-  return loss.moneyCents > 0 ? amountWords(season, loss.moneyCents) : "a little";
+  if (loss.moneyCents >= LEAST_CENTS) return amountWords(season, loss.moneyCents);
+  return loss.homeMaltG > 0
+    ? `${maltWeightWords(loss.homeMaltG, season.readerUnits)} of home malt`
+    : loss.roomG > 0
+    ? `a place for ${tonneWords(loss.roomG)}`
+    : "next to nothing";
 }

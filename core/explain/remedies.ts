@@ -1,5 +1,4 @@
 import type { HazardousKind } from "../cautions.ts";
-import { compareGoals } from "../plan/compare.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { Season } from "../season/season.ts";
 import type { Shortfall } from "../year/shortfalls.ts";
@@ -209,6 +208,7 @@ export async function* firmUp(
     const one = found.find((each) => each.id === id)!;
     options.onTry?.(`in full: ${one.words}`, at, best.length);
     const trial = await trials.inFull(one.trial!);
+    if (trial === null) continue;
     const { gain, plan } = trial;
     const beers = beersWon(trials.season, trials.reference, plan);
     yield { ...one, trial, gain, beers, isFirm: true };

@@ -71,11 +71,12 @@ export class Trials {
     return { season: eased, plan, gain: lessOf(worthOf(eased, plan), worthOf(season, reference)) };
   }
 
-  /** The same season planned once more in full, from the plan of the trial, which stays where it is the better one. */
-  async inFull(trial: Trial): Promise<Trial> {
-    if (this.cancelled()) throw new Cancelled();
+  /** The same season planned once more in full, from the plan of the trial, which stays where it is the better one; null where that found no plan. */
+  async inFull(trial: Trial): Promise<Trial | null> {
     const found = await this.resolve(trial.season, trial.plan, "full");
-    const plan = found !== null && compareGoals(found.goals, trial.plan.goals) < 0 ? found : trial.plan;
+    if (this.cancelled()) throw new Cancelled();
+    if (found === null) return null;
+    const plan = compareGoals(found.goals, trial.plan.goals) < 0 ? found : trial.plan;
     const gain = lessOf(worthOf(trial.season, plan), worthOf(this.season, this.reference));
     return { season: trial.season, plan, gain };
   }

@@ -118,7 +118,7 @@ function raiseFrom(
 ): void {
   const columns = levelColumns(of);
   for (const [level, count] of least.entries()) {
-    if (level < first) continue;
+    if (level < first || cancelled()) continue;
     const counted = columns[level] as number[];
     const most = count < mostOfLevel(of, counted)
       ? cutDown(of, lp, levelCosts(of, level), cancelled)?.reduce(

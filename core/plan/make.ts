@@ -206,7 +206,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
 
   /**
    * Searches from the weekly model's runs, as long as they save something: where all is made and kept they are quick, and save most. Where
-   * something is short it is worth more to aim higher.
+   * something is short, first from those with which it makes and keeps most.
    */
   function searchFromWeeks(): void {
     if (mayChoose && !isFull(problem, (best as unknown as Kept).plan)) searchLate(0, "most");
@@ -229,18 +229,21 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   }
 
   /**
-   * Searches from the weekly model's runs with one brew or promise more than the best plan has, again as long as something is gained; the
-   * model takes brews to be made late, so here they are.
+   * Searches from the weekly model's runs with more than the best plan has, as high as `HIGHER` says in turn, until `patience` of them in a
+   * row have gained nothing.
    */
   function searchHigher(): void {
     for (let variant = 0, idle = 0; variant < MOST_HIGHER && idle < patience && !stopped(); variant++) {
       const before = best as unknown as Kept;
       if (isFull(problem, before.plan)) return;
-      if (!searchLate(variant, HIGHER[variant % HIGHER.length] as Aim["at"])) return;
+      const at = HIGHER[variant % HIGHER.length] as Aim["at"];
+      // With nothing asked of the goals behind, no goal can be raised at all.
+      if (!searchLate(variant, at) && at === "one more alone") return;
       idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
     }
   }
 
+  /** One search from the weekly model's runs with brews as late as may be, as the model takes them; null where it has no such runs. */
   function searchLate(variant: number, at: Aim["at"]): Candidate | null {
     return fromWeeks(variant, at, (guided) => {
       const late = { ...guided, day: withAllLate(problem, tanks, guided.day) };

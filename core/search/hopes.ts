@@ -12,7 +12,9 @@ import { isWhole, weigh } from "./weights.ts";
 export function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Uint8Array {
   const { problem, evaluator, highs, effort: { whole, near, padded } } = by;
   const { status } = evaluation;
-  if (!highs || (whole && isWhole(problem, evaluation, kept.runs))) return status;
+  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near, padded };
+  const counted = { problem, evaluator, evaluation, runs: kept.runs, day: kept.day, tanks: by.tanks };
+  if (!highs || isWhole(counted, how)) return status;
   const hoped = status.map((is, index) => {
     const { id, promise, kind, lines } = problem.demands[index] as Demand;
     if (kind !== "brew" || (kept.day[index] as number) < 0) return is;
@@ -22,11 +24,7 @@ export function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation
     return promise > 0 && evaluator.table.promiseInReach[index] ? 2 : Math.max(1, is);
   });
   if (hoped.every((one, index) => one === status[index])) return status;
-  const input = {
-    ...{ problem, evaluator, runs: kept.runs, day: kept.day, tanks: by.tanks },
-    evaluation: { ...evaluation, status: hoped },
-  };
-  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near, padded };
+  const input = { ...counted, evaluation: { ...evaluation, status: hoped } };
   const found = weigh(highs, input, new Float64Array(problem.lots.length), how)?.status;
   if (!found || found.some((is, index) => is === 0 && (status[index] as number) > 0)) return status;
   const worth = (of: Uint8Array) =>

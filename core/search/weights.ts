@@ -62,19 +62,8 @@ const MOST_WHOLES = 2000;
  * Null when it has no answer.
  */
 export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: Weighs): Weights | null {
-  const { problem, evaluation, runs, day } = input;
-  let whole = how.whole && isWhole(problem, evaluation, runs);
-  let loads: number[] = [];
-  const started = () =>
-    startWeighing(input, whole, { ...how, chooses: false }, (model) => {
-      loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
-      return loads;
-    });
-  let weighing = started();
-  if (whole && wholesIn(weighing) > MOST_WHOLES) {
-    whole = false;
-    weighing = started();
-  }
+  const { evaluation, day } = input;
+  const { weighing, loads } = modelOf(input, cutG, how);
   const { made, kept, lacks, chosen } = weighing;
   const values = solveWeighing(highs, weighing);
   if (!values) return null;
@@ -123,7 +112,7 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
         .filter((order) => order.packs > 0)
       : null,
     status,
-    ...(whole ? readChoices(day, chosen, value) : { day: null, tanks: null }),
+    ...(weighing.whole ? readChoices(day, chosen, value) : { day: null, tanks: null }),
   };
 }
 
@@ -143,12 +132,34 @@ function readChoices(
   return { day: days, tanks };
 }
 
-function wholesIn({ model }: Weighing): number {
-  return model.integer.reduce((sum, is) => sum + is, 0);
+/** Whether the model of a candidate also decides by whole numbers: the season is small enough for it, and so is the model. */
+export function isWhole(input: WeighInput, how: Weighs): boolean {
+  const none = new Float64Array(input.problem.lots.length);
+  return how.whole && isFew(input.problem, input.evaluation, input.runs) &&
+    modelOf(input, none, how).weighing.whole;
 }
 
-/** Whether the model also decides by whole numbers: the season is small enough for it. */
-export function isWhole(problem: Problem, evaluation: Evaluation, runs: readonly RunChoice[]): boolean {
+/** The model, with the columns of its runs' loads. */
+function modelOf(
+  input: WeighInput,
+  cutG: Float64Array,
+  how: Weighs,
+): { weighing: Weighing; loads: number[] } {
+  const { problem, evaluation, runs } = input;
+  let loads: number[] = [];
+  const started = (whole: boolean) =>
+    startWeighing(input, whole, { ...how, chooses: false }, (model) => {
+      loads = limitLoads(model, problem, evaluation, runs, cutG, how.fixedLoads, how.near);
+      return loads;
+    });
+  const weighing = started(how.whole && isFew(problem, evaluation, runs));
+  const wholes = weighing.model.integer.reduce((sum, is) => sum + is, 0);
+  const fit = weighing.whole && wholes > MOST_WHOLES ? started(false) : weighing;
+  return { weighing: fit, loads };
+}
+
+/** Whether so little may be made, and of so few batches, that a model in whole numbers may be small. */
+function isFew(problem: Problem, evaluation: Evaluation, runs: readonly RunChoice[]): boolean {
   const all = problem.demands.reduce(
     (sum, demand) => sum + (demand.days.length > 0 ? demand.lines.length : 0),
     0,

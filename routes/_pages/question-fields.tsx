@@ -12,6 +12,9 @@ import { Table } from "./tables.tsx";
 /** Name in the address by which the answer is asked for. */
 export const FIELDS_ASKED = "fields";
 
+/** Greatest yield that a season may hold, kg/ha. */
+export const MOST_KG_PER_HA = 20_000;
+
 /** Name in the address of what a field is expected to yield of a planting. */
 export function yieldName(fieldId: string, plantingId: string): string {
   return `yield.${fieldId}.${plantingId}`;
@@ -33,7 +36,12 @@ export function FieldsQuestion({ season, query, asked }: {
   const mayChange = waysFrom(open, plannedGiving(open)).length > 0;
   const rows = typeof asked === "string" || asked.kind === "broke" ? [] : asked.fields ?? [];
   return (
-    <Question id="fields" asks="Which field gets which grain?" answer={answerOf(mayChange, asked)} wide>
+    <Question
+      id="fields"
+      asks="Which field gets which grain?"
+      answer={answerOf(season, mayChange, asked)}
+      wide
+    >
       {mayChange && (
         <form method="get" action="#fields">
           <Kept query={query} but={(name) => name === FIELDS_ASKED || name.startsWith("yield.")} />
@@ -91,21 +99,23 @@ export function FieldsQuestion({ season, query, asked }: {
       {mayChange && (
         <p class="quiet">
           One field is moved, or two change places, and the year is planned anew each time with a short
-          search; each planting keeps a field. A yield that is left empty is the planting's own. What growing
-          a crop costs, and what rotation asks, is not in it: the season check names a third cereal in a row
-          when you enter the change.
+          search, so what is lost is lost at most; each planting keeps a field. A yield that is left empty is
+          the planting's own. What growing a crop costs, and what rotation asks, is not in it: the season
+          check names a third cereal in a row when you enter the change.
         </p>
       )}
     </Question>
   );
 }
 
-function answerOf(mayChange: boolean, asked: Asked): string {
-  if (!mayChange) return "Nothing to choose: fewer than two plantings are still to be drilled.";
+function answerOf(season: Season, mayChange: boolean, asked: Asked): string {
+  if (!mayChange) {
+    return "Nothing to choose: fewer than two plantings of one harvest are still to be drilled.";
+  }
   if (asked === "nothing") return "Say what each field would yield where you know it, and have it planned.";
-  if (asked === "unreadable") return "Give each yield as a number above 0.";
+  if (asked === "unreadable") return `Give each yield as a number above 0, and at most ${mostWords(season)}.`;
   if (asked === "waiting") {
-    return "The year is being planned with fields given otherwise; that takes a minute or two.";
+    return "The year is being planned with fields given otherwise; that takes minutes.";
   }
   return asked.kind === "broke" ? `It broke off: ${asked.message}` : asked.words;
 }
@@ -116,4 +126,16 @@ function likelyText(season: Season, planting: Planting): string {
     decimals: Math.min(1, decimals),
     grouped: false,
   });
+}
+
+/** "20 t/ha", or in bushels for each crop. */
+function mostWords(season: Season): string {
+  const crops = [...new Map(openFields(season).map(({ planting }) => [planting.crop, planting])).values()];
+  return [
+    ...new Set(crops.map((one) => {
+      const { unit, toReader } = yieldUnit(season, one);
+      const most = `${Math.floor(toReader(MOST_KG_PER_HA))} ${unit}`;
+      return season.readerUnits === "us" ? `${most} of ${one.crop}` : most;
+    })),
+  ].join(", ");
 }

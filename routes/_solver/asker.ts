@@ -16,7 +16,7 @@ export interface Asker {
   close(): void;
 }
 
-/** Carries out one order. Never rejects. */
+/** Carries out one order. Never rejects, and is answered soon after it was stopped. */
 export type Ask = (order: AskOrder) => { readonly answered: Promise<Answered>; stop(): void };
 
 /** So many questions are remembered; the oldest are forgotten first and may be asked again. */
@@ -25,7 +25,9 @@ const REMEMBERED = 40;
 /** Answers in a worker of its own, which goes when it has answered. */
 export const askInWorker: Ask = (order) => {
   const worker = new Worker(new URL("./ask-worker.ts", import.meta.url), { type: "module", name: "asker" });
+  let giveUp = () => {};
   const answered = new Promise<Answered>((resolve) => {
+    giveUp = () => resolve({ kind: "broke", message: "the plan it was asked of is no longer the plan." });
     worker.onerror = (event) => {
       // Without this an error in the worker would end the whole server.
       event.preventDefault();
@@ -34,14 +36,14 @@ export const askInWorker: Ask = (order) => {
     worker.onmessage = ({ data }: MessageEvent<Answered>) => resolve(data);
     worker.postMessage(order);
   }).finally(() => worker.terminate());
-  return { answered, stop: () => worker.terminate() };
+  return { answered, stop: () => giveUp() };
 };
 
 /** Opens the asker; `changed` is called when a question of a season has been answered. */
 export function openAsker(ask: Ask, changed: (seasonId: string) => void): Asker {
   const known = new Map<string, "waiting" | Answered>();
   const waiting: AskRequest[] = [];
-  let current: { stop(): void } | null = null;
+  let current: { readonly request: AskRequest; stop(): void } | null = null;
   let closed = false;
   const nameOf = (planId: number, key: string) => `${planId} ${key}`;
 
@@ -50,7 +52,7 @@ export function openAsker(ask: Ask, changed: (seasonId: string) => void): Asker 
     if (request === undefined) return;
     const { season, plan, ask: what } = request;
     const job = ask({ season, plan, ask: what });
-    current = job;
+    current = { request, stop: job.stop };
     const answer = await job.answered;
     current = null;
     if (closed) return;
@@ -59,11 +61,22 @@ export function openAsker(ask: Ask, changed: (seasonId: string) => void): Asker 
     work();
   }
 
+  /** What was asked of an earlier plan of the season nobody waits for any more. */
+  function giveUpOlder({ season, planId }: AskRequest): void {
+    const isOlder = (one: AskRequest) => one.season.id === season.id && one.planId !== planId;
+    for (const one of waiting.filter(isOlder)) {
+      waiting.splice(waiting.indexOf(one), 1);
+      known.delete(nameOf(one.planId, one.key));
+    }
+    if (current !== null && isOlder(current.request)) current.stop();
+  }
+
   return {
     ask(request) {
       const name = nameOf(request.planId, request.key);
       if (known.has(name)) return;
       known.set(name, "waiting");
+      giveUpOlder(request);
       const [oldest] = known.keys();
       if (known.size > REMEMBERED && oldest !== undefined && known.get(oldest) !== "waiting") {
         known.delete(oldest);

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { seasonSchema } from "../../core/season/season.ts";
 import type { Answered, AskOrder } from "../../routes/_solver/ask-messages.ts";
-import { type Ask, askInWorker } from "../../routes/_solver/asker.ts";
+import { type Ask, askInWorker, openAsker } from "../../routes/_solver/asker.ts";
 import { NOW, openTestApp, type TestApp } from "../_support/app.ts";
 import { makeNaivePlan } from "../../core/plan/make.ts";
 import type { Plan } from "../../core/plan/plan.ts";
@@ -226,6 +226,28 @@ describe("may I promise a new account", () => {
   });
 });
 
+test("what was asked of an earlier plan is given up for what is asked of the next one", async () => {
+  const began: number[] = [];
+  const asker = openAsker((order) => {
+    let answer: (answer: Answered) => void = () => {};
+    const answered = new Promise<Answered>((resolve) => answer = resolve);
+    began.push((order.ask as { perMonth: number }).perMonth);
+    return { answered, stop: () => answer({ kind: "broke", message: "given up" }) };
+  }, () => {});
+  const of = (planId: number, perMonth: number) => ({
+    ...{ planId, key: String(perMonth), season, plan },
+    ask: { beerId: beer.id, perMonth, fromDay: 0 },
+  });
+  asker.ask(of(1, 1));
+  asker.ask(of(1, 2));
+  asker.ask(of(2, 3));
+  await settled();
+  expect(began).toEqual([1, 3]);
+  expect(asker.look(1, "2")).toBe(null);
+  expect(asker.look(2, "3")).toBe("waiting");
+  asker.close();
+});
+
 describe("which field gets which grain", () => {
   const farm = demoSeason();
   let naive: Plan;
@@ -260,14 +282,16 @@ describe("which field gets which grain", () => {
     await settled();
     const html = await farmPage(`${typed}&share=60`);
     expect(html).toContain("Oats on Home Piece: 2 more brews.");
-    expect(html).toContain("barley loses 2 brews");
+    expect(html).toContain("Barley loses 2 brews");
     expect(html).toContain('name="share" value="60"');
     expect(html).toContain('name="yield.home-piece.spring-barley-2027" value="50.5"');
   });
 
-  test.each(["much", "-3", "0", "99999"])("refuses a yield of %s", async (yield_) => {
+  test.each(["much", "-3", "0", "99999", "1,5"])("refuses a yield of %s", async (yield_) => {
     const html = await farmPage(`?fields=try&yield.home-piece.spring-barley-2027=${yield_}`);
-    expect(html).toContain("Give each yield as a number above 0");
+    expect(html).toContain(
+      "Give each yield as a number above 0, and at most 371 bu/ac of barley, 557 bu/ac of oats.",
+    );
     expect(asks).toHaveLength(0);
   });
 
