@@ -48,7 +48,9 @@ export function limitWords(season: Season, found: LimitFound | null): string {
   const names = limitNames(limits);
   const are = limits.length > 1 || MANY.has(limits[0]!) ? "are" : "is";
   const head = `${names.charAt(0).toUpperCase()}${names.slice(1)} ${are} the tightest limit`;
-  const also = limits.length > 1 ? ", together: neither alone changes anything" : "";
+  const also = limits.length > 1
+    ? `, together: ${limits.length > 2 ? "none" : "neither"} alone changes anything`
+    : "";
   return `${head}${also}. Without ${are === "are" ? "them" : "it"} there would be ${
     gainWords(season, evidence)
   }.`;
