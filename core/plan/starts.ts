@@ -72,7 +72,7 @@ export function isSmall(problem: Problem): boolean {
   return lines <= SMALL_LINES && problem.slots.length <= SMALL_SLOTS;
 }
 
-/** So large that the weekly model, or a plan of small, late runs, takes longer than it saves: on one farm the latter took two minutes, for a worse plan. */
+/** So large that the weekly model, or a plan of small, late runs, takes longer than it saves. */
 export function isMany(problem: Problem): boolean {
   return problem.demands.length > MANY_DEMANDS;
 }

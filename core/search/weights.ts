@@ -50,7 +50,7 @@ const WHOLE_USES = 700;
 /** Grist lines of all brews that may be made, beyond which a season is no small one. */
 const WHOLE_LINES = 80;
 
-/** Whole numbers beyond which a model is no small one either: with ten thousand, not even the first point was found in 20 seconds. */
+/** Whole numbers beyond which a model is no small one either: with eight thousand, not even the first point was found in 20 seconds. */
 const MOST_WHOLES = 2000;
 
 /**
