@@ -17,7 +17,6 @@ const MARCH_ZERO = 719_468;
 const CYCLE_DAYS = 146_097;
 const FIRST_DAY = -719_528;
 const LAST_DAY = 2_932_896;
-const DATE_PATTERN = /^(\d{4})-(\d{2})-(\d{2})$/;
 const LOCAL_PATTERN = /^(\d{4}-\d{2}-\d{2})T([01]\d|2[0-3]):([0-5]\d)$/;
 
 /** Splits a day number into year, month 1..12 and day of the month 1..31. */
@@ -49,14 +48,27 @@ function daysInMonth(year: number, month: number): number {
 }
 
 function dayOrNaN(date: string): number {
-  const parts = DATE_PATTERN.exec(date);
-  if (parts === null) return NaN;
-  const year = Number(parts[1]), month = Number(parts[2]), dayOfMonth = Number(parts[3]);
-  if (month < 1 || month > 12 || dayOfMonth < 1 || dayOfMonth > daysInMonth(year, month)) return NaN;
+  if (date.length !== 10 || date[4] !== "-" || date[7] !== "-") return NaN;
+  const year = digits(date, 0, 4), month = digits(date, 5, 7), dayOfMonth = digits(date, 8, 10);
+  // Read digit by digit, as a season has thousands of dates; what is no digit makes all of it NaN, which no comparison holds for.
+  const exists = year >= 0 && month >= 1 && month <= 12 && dayOfMonth >= 1 &&
+    dayOfMonth <= daysInMonth(year, month);
+  if (!exists) return NaN;
   const marchYear = month <= 2 ? year - 1 : year;
   const marchMonth = month <= 2 ? month + 9 : month - 3;
   return daysBeforeMarchYear(marchYear) + Math.floor((153 * marchMonth + 2) / 5) + dayOfMonth - 1 -
     MARCH_ZERO;
+}
+
+/** The whole number that the characters from `from` to before `to` are the digits of, or NaN. */
+function digits(text: string, from: number, to: number): number {
+  let value = 0;
+  for (let at = from; at < to; at++) {
+    const digit = text.charCodeAt(at) - 48;
+    if (digit < 0 || digit > 9) return NaN;
+    value = value * 10 + digit;
+  }
+  return value;
 }
 
 /** True for the text of a day that exists: 2027-02-29 is not one. */
@@ -104,6 +116,12 @@ export function weekday(day: number): number {
 /** Month of a day number, January = 1 to December = 12. */
 export function monthOf(day: number): number {
   return civil(day).month;
+}
+
+/** The first day of the month after a day's. */
+export function nextMonthFrom(day: number): number {
+  const { year, month, dayOfMonth } = civil(day);
+  return day - dayOfMonth + 1 + daysInMonth(year, month);
 }
 
 /** Calendar year of a day number. */

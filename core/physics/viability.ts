@@ -11,7 +11,7 @@
  * trial (Karunakaran and others 2001) lost germination about twice as fast as these constants say: damp wheat
  * needs its own tests.
  */
-import { monthOf } from "../calendar.ts";
+import { monthOf, nextMonthFrom } from "../calendar.ts";
 import type { GrainCrop } from "../units.ts";
 import { requireBetween, requireNotNegative } from "./limits.ts";
 import { normalArea, normalDeviate } from "./normal.ts";
@@ -114,9 +114,13 @@ export function lastDayAbove(
   let left = start - deviateOfTest(leastFraction);
   if (left < 0) return startDay - 1;
   let day = startDay;
-  while (day < limitDay && left >= lifeADay[monthOf(day) - 1]!) {
-    left -= lifeADay[monthOf(day) - 1]!;
-    day += 1;
+  while (day < limitDay) {
+    const end = Math.min(nextMonthFrom(day), limitDay);
+    const life = lifeADay[monthOf(day) - 1]!;
+    const daysLeft = Math.floor(left / life);
+    if (daysLeft < end - day) return day + daysLeft;
+    left -= (end - day) * life;
+    day = end;
   }
   return day;
 }

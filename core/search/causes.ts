@@ -30,112 +30,107 @@ interface Known {
   starts: Starts;
 }
 
-/** A start that some lot is fit for: the least load of each such lot, and, when the vessels do not take it, the stages that refuse. */
-interface Start {
-  slot: Slot;
-  lots: { lot: number; leastG: number }[];
-  open: boolean;
-  refused: readonly boolean[];
-}
-
-/** What the starts of a malt up to a strip day come to. */
+/** What the starts of a malt that are stripped by a day come to. */
 interface Tally {
-  stripDay: number;
   /** Steep-in day of the latest of them. */
   lastSteep: number;
   /** Starts that some lot is fit for, those of them that the vessels take, and what each stage refuses. */
   fitting: number;
   open: number;
-  refusals: readonly [number, number, number];
+  refusals: [number, number, number];
   /** The latest strip day of an open start that a full load is left for; null without one. */
   loadedStrip: number | null;
 }
 
+/** Tallies for each day from the first on which a start is stripped to the last. */
+interface Tallies {
+  firstDay: number;
+  byDay: readonly Tally[];
+}
+
 /** The starts of each malt beside the runs that are planned, worked out when first asked for. */
 export class Starts {
-  private readonly known = new Map<number, Start[]>();
-  private readonly tallies = new Map<number, Tally[]>();
+  private readonly known = new Map<number, Tallies>();
 
   constructor(private readonly problem: Problem, private readonly board: VesselBoard) {}
 
   /** What the starts of a malt stripped by a day come to, with what is left of the lots; null when there are none. */
   strippedBy(material: number, day: number, grainG: Free["grainG"]): Tally | null {
-    let tallies = this.tallies.get(material);
-    if (!tallies) this.tallies.set(material, tallies = tallied(this.of(material), grainG));
-    let low = 0;
-    let high = tallies.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if ((tallies[middle] as Tally).stripDay <= day) low = middle + 1;
-      else high = middle;
+    let tallies = this.known.get(material);
+    if (!tallies) this.known.set(material, tallies = tallied(this.problem, this.board, material, grainG));
+    const { firstDay, byDay } = tallies;
+    return byDay[Math.min(day - firstDay, byDay.length - 1)] ?? null;
+  }
+}
+
+/** All starts of a malt put to their strip day, and each day's added to those before it. */
+function tallied(problem: Problem, board: VesselBoard, material: number, grainG: Free["grainG"]): Tallies {
+  const slots = problem.slotsByMalt[material] ?? [];
+  let firstDay = Infinity, lastDay = -Infinity;
+  for (const { stripDay } of slots) {
+    if (stripDay < firstDay) firstDay = stripDay;
+    if (stripDay > lastDay) lastDay = stripDay;
+  }
+  if (slots.length === 0) return { firstDay: 0, byDay: [] };
+  const byDay = Array.from({ length: lastDay - firstDay + 1 }, emptyTally);
+  const takenBy = takers(problem, material, grainG);
+  for (const slot of slots) {
+    const tally = byDay[slot.stripDay - firstDay] as Tally;
+    tally.lastSteep = Math.max(tally.lastSteep, slot.steepDay);
+    const { crops, isLoaded } = takenBy(slot);
+    if (crops.length === 0) continue;
+    tally.fitting++;
+    if (crops.some((crop) => board.fits(slot, crop))) {
+      tally.open++;
+      if (isLoaded) tally.loadedStrip = slot.stripDay;
+      continue;
     }
-    return tallies[low - 1] ?? null;
+    for (const stage of [0, 1, 2] as const) {
+      if (crops.every((crop) => board.refuses(slot, crop, stage))) tally.refusals[stage]++;
+    }
   }
-
-  /** Starts of a malt by steep-in day. */
-  private of(material: number): readonly Start[] {
-    const known = this.known.get(material);
-    if (known) return known;
-    const { problem, board } = this;
-    const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
-    const able = ableLots(problem, material);
-    const drawn = new Map<number, number>();
-    const drawnOf = (leastG: number) => {
-      const known = drawn.get(leastG) ?? drawnFor(leastG, loss);
-      drawn.set(leastG, known);
-      return known;
-    };
-    // Slots of a day that are loaded alike take the same lots.
-    const alike = new Map<readonly number[], { steepDay: number; lots: Start["lots"]; crops: number[] }>();
-    const takenBy = (slot: Slot) => {
-      const known = alike.get(slot.greatestG);
-      if (known?.steepDay === slot.steepDay) return known;
-      const lots = able.filter((lot) => lotFits(problem, slot, lot.index)).map((lot) => ({
-        lot: lot.index,
-        leastG: drawnOf(slot.leastG[lot.crop] as number),
-      }));
-      const crops = [...new Set(lots.map((one) => problem.lots[one.lot]?.crop ?? 0))];
-      const found = { steepDay: slot.steepDay, lots, crops };
-      alike.set(slot.greatestG, found);
-      return found;
-    };
-    const starts = (problem.slotsByMalt[material] ?? []).map((slot): Start => {
-      const { lots, crops } = takenBy(slot);
-      const open = crops.some((crop) => board.fits(slot, crop));
-      const refused = lots.length === 0 || open
-        ? NONE
-        : ([0, 1, 2] as const).map((stage) => crops.every((crop) => board.refuses(slot, crop, stage)));
-      return { slot, lots, open, refused };
-    });
-    this.known.set(material, starts);
-    return starts;
-  }
+  for (let at = 1; at < byDay.length; at++) addTo(byDay[at] as Tally, byDay[at - 1] as Tally);
+  return { firstDay, byDay };
 }
 
-/** Running sums over the starts, one for each strip day. */
-function tallied(starts: readonly Start[], grainG: Free["grainG"]): Tally[] {
-  const order = starts.map((_, at) => at).sort((a, b) =>
-    (starts[a] as Start).slot.stripDay - (starts[b] as Start).slot.stripDay || a - b
-  );
-  const tallies: Tally[] = [];
-  const refusals: [number, number, number] = [0, 0, 0];
-  let last = -1, lastSteep = 0, fitting = 0, open = 0;
-  let loadedStrip: number | null = null;
-  order.forEach((at, i) => {
-    const { slot, lots, open: isOpen, refused } = starts[at] as Start;
-    if (at > last) [last, lastSteep] = [at, slot.steepDay];
-    if (lots.length > 0) fitting++;
-    if (isOpen) open++;
-    if (isOpen && lots.some(({ lot, leastG }) => grainG(lot) >= leastG)) loadedStrip = slot.stripDay;
-    for (const stage of [0, 1, 2] as const) if (refused[stage]) refusals[stage]++;
-    const { stripDay } = slot;
-    if (starts[order[i + 1] ?? -1]?.slot.stripDay === stripDay) return;
-    tallies.push({ stripDay, lastSteep, fitting, open, loadedStrip, refusals: [...refusals] });
-  });
-  return tallies;
+function emptyTally(): Tally {
+  return { lastSteep: 0, fitting: 0, open: 0, refusals: [0, 0, 0], loadedStrip: null };
 }
 
-const NONE: readonly boolean[] = [];
+function addTo(tally: Tally, before: Tally): void {
+  tally.lastSteep = Math.max(tally.lastSteep, before.lastSteep);
+  tally.fitting += before.fitting;
+  tally.open += before.open;
+  for (const stage of [0, 1, 2] as const) tally.refusals[stage] += before.refusals[stage];
+  tally.loadedStrip ??= before.loadedStrip;
+}
+
+/** The crops of the lots that a slot takes, and whether one of these lots has a full load left. */
+interface Takers {
+  steepDay: number;
+  crops: number[];
+  isLoaded: boolean;
+}
+
+/** Slots of a day that are loaded alike take the same lots, and are looked at once. */
+function takers(problem: Problem, material: number, grainG: Free["grainG"]): (slot: Slot) => Takers {
+  const loss = problem.materials[material]?.made?.screeningLoss ?? 0;
+  const able = ableLots(problem, material);
+  const alike = new Map<readonly number[], Takers>();
+  return (slot) => {
+    const { steepDay, greatestG, leastG } = slot;
+    const known = alike.get(greatestG);
+    if (known?.steepDay === steepDay) return known;
+    const lots = able.filter((lot) => lotFits(problem, slot, lot.index));
+    const found = {
+      steepDay,
+      crops: [...new Set(lots.map((lot) => lot.crop))],
+      isLoaded: lots.some((lot) => grainG(lot.index) >= drawnFor(leastG[lot.crop] as number, loss)),
+    };
+    alike.set(greatestG, found);
+    return found;
+  };
+}
 
 /** Lots that there is or will be something of and that a malt may be made of. */
 function ableLots(problem: Problem, material: number): readonly ProblemLot[] {

@@ -1,6 +1,14 @@
 import { TZDate } from "@date-fns/tz";
 import { utc } from "@date-fns/utc";
-import { addDays as oracleAddDays, format, getISODay, parseISO } from "date-fns";
+import {
+  addDays as oracleAddDays,
+  addMonths,
+  format,
+  getISODay,
+  isValid,
+  parseISO,
+  startOfMonth,
+} from "date-fns";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import * as calendar from "../../core/calendar.ts";
@@ -38,9 +46,26 @@ describe("days", () => {
       expect(calendar.isoDate(day)).toBe(theirs);
       expect(calendar.dayNumber(theirs)).toBe(day);
       expect(calendar.monthOf(day)).toBe(Number(theirs.slice(5, 7)));
+      expect(calendar.isoDate(calendar.nextMonthFrom(day))).toBe(
+        format(startOfMonth(addMonths(parseISO(theirs, { in: utc }), 1)), "yyyy-MM-dd"),
+      );
       expect(calendar.yearOf(day)).toBe(Number(theirs.slice(0, 4)));
       expect(calendar.weekday(day)).toBe(getISODay(parseISO(theirs, { in: utc })));
     }));
+  });
+
+  test("what is a day and what is not agrees with date-fns", () => {
+    const near = fc.tuple(DAY, fc.nat(9), fc.constantFrom(..."0123456789- /:x٣０"))
+      .map(([day, at, put]) =>
+        calendar.isoDate(day).slice(0, at) + put + calendar.isoDate(day).slice(at + 1)
+      );
+    fc.assert(
+      fc.property(fc.oneof(near, fc.string({ maxLength: 11 }), fc.constantFrom("2027-02-29")), (text) => {
+        const theirs = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(text) && isValid(parseISO(text, { in: utc }));
+        expect(calendar.isIsoDate(text)).toBe(theirs);
+      }),
+      { numRuns: 1000 },
+    );
   });
 
   test("the ends of the calendar hold", () => {

@@ -5,7 +5,7 @@ import { makeSeason } from "../../../core/generate/make-season.ts";
 import { changedRuns, unrestOf } from "../../../core/plan/changed-runs.ts";
 import { compareGoals } from "../../../core/plan/compare.ts";
 import { makePlan } from "../../../core/plan/make.ts";
-import type { Plan } from "../../../core/plan/plan.ts";
+import type { Plan, PlanRun } from "../../../core/plan/plan.ts";
 import { replan, ReplanCache } from "../../../core/plan/replan.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { FARM_EDITS, type FarmEdit, farmEdit } from "../../_support/farm-edits.ts";
@@ -41,7 +41,7 @@ interface Made {
 const highs = await loadHighs();
 const all: Made[] = [];
 let sampled = 0, regained = 0;
-const calm = { priced: 0, free: 0, anew: 0 };
+const calm = { forced: 0, priced: 0, free: 0, anew: 0 };
 for (const seed of seeds) all.push(...await editsOf(seed, Math.ceil(edits / seeds.length)));
 report();
 Deno.exit(all.every((one) => one.clean) ? 0 : 1);
@@ -92,9 +92,22 @@ async function compareCalm(season: Season, from: Plan, next: Plan): Promise<void
   const costs = { ...season.costs, changedRunCents: 0 };
   const free = await replan({ ...season, costs }, from, { seed: 1, highs });
   if (free.kind === "cannot") return;
+  calm.forced += from.runs.filter((run) => isShut(season, run)).length;
   calm.priced += unrestOf(changedRuns(from, next));
   calm.free += unrestOf(changedRuns(from, free.plan));
   calm.anew += unrestOf(changedRuns(from, await fullPlan(season, FULL_ITERATIONS, from)));
+}
+
+/** Whether a run not begun stands in a vessel while it is closed: no plan can leave it as it was. */
+function isShut({ vessels }: Season, run: PlanRun): boolean {
+  if (run.standing === "under way") return false;
+  const stops = [run.steepInAt, run.castAt, run.kilnAt, run.stripAt] as const;
+  const { steep, bed, kiln } = run.vesselIds;
+  return [steep, bed, kiln].some((id, stage) =>
+    vessels.find((vessel) => vessel.id === id)!.closures.some(({ from, to }) =>
+      stops[stage]! < to && from < stops[stage + 1]!
+    )
+  );
 }
 
 async function fullPlan(season: Season, iterations: number, from?: Plan): Promise<Plan> {
@@ -129,7 +142,8 @@ function report(): void {
     `of ${sampled} edits after which less is made or kept, a full plan makes more after ${regained}`,
   );
   console.log(
-    `runs changed with a vessel down: ${calm.priced}; without the price ${calm.free}; planned anew ${calm.anew}`,
+    `runs changed with a vessel down: ${calm.priced}, of which ${calm.forced} cannot stay; without the price ` +
+      `${calm.free}; planned anew ${calm.anew}`,
   );
 }
 
