@@ -1,4 +1,4 @@
-import { type Candidate, nothingSubstituted } from "./candidate.ts";
+import type { Candidate } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
 import type { Finishing } from "./finish.ts";
 import type { Source } from "./weigh-sources.ts";
@@ -53,24 +53,34 @@ export function weightsOf(
     const second = weigh(highs, { ...input, evaluation: { ...evaluation, status: without } }, cutG, how);
     if (second) return second;
   }
-  const { table } = evaluator;
-  // Only exact weights put substitutes into grists.
-  const own = candidate.substituted.includes(1)
-    ? evaluator.evaluate({ ...candidate, substituted: nothingSubstituted(problem) }, by.effort.breadth)
-    : evaluation;
+  return asCounted(by, candidate, evaluation, how.counted === true);
+}
+
+/** What the search counted, as weights: of a substitute that is taken, home malt and the rest bought, as far as its beer allows. */
+function asCounted(
+  { problem, evaluator: { table } }: Finishing,
+  candidate: Candidate,
+  evaluation: Evaluation,
+  withOrders: boolean,
+): Weights {
+  const { status, homeG } = evaluation;
+  table.refresh(evaluation.order, candidate.day, candidate.substituted);
+  const isMade = (line: number) => status[table.demand[line] as number] !== 0;
   return {
-    ...own.loads,
-    uses: Array.from(own.homeG, (extractG, line) => ({
-      line,
-      source: { ...NO_SOURCE, material: table.material[line] as number },
-      extractG,
-    })).filter((use) => use.extractG > 0.5),
-    purchases: own.deficits.filter((one) =>
-      problem.materials[one.material]?.malt && own.status[table.demand[one.line] as number] !== 0
-    )
-      .map(({ material, day, extractG }) => ({ material, day, extractG })),
-    orders: how.counted ? own.orders() : null,
-    status: own.status,
+    ...evaluation.loads,
+    uses: Array.from(homeG, (extractG, line) => {
+      const material = table.material[line] as number;
+      const own = table.ownLine(line);
+      const home = { line: own, source: { ...NO_SOURCE, material }, extractG };
+      if (own === line || !isMade(line)) return [home];
+      const restG = (table.need[line] as number) - extractG;
+      return [home, { line: own, source: { ...NO_SOURCE, material, home: false }, extractG: restG }];
+    }).flat().filter((use) => use.extractG > 0.5),
+    purchases: evaluation.deficits.filter(({ line, material }) =>
+      problem.materials[material]?.malt && isMade(line)
+    ).map(({ material, day, extractG }) => ({ material, day, extractG })),
+    orders: withOrders ? evaluation.orders() : null,
+    status,
     day: null,
     tanks: null,
   };

@@ -90,6 +90,12 @@ export class LineTable {
     return this.first[this.first.length - 1] as number;
   }
 
+  /** The line of a grist that a line is of or, for a substitute's, that it is taken for. */
+  ownLine(line: number): number {
+    const substitute = this.problem.substitutes[line - this.own];
+    return substitute ? (this.first[substitute.demand] as number) + substitute.line : line;
+  }
+
   /** The line of a substitute. */
   private lineOf(substitute: number): number {
     return this.own + substitute;
