@@ -57,9 +57,8 @@ export class Cellar {
     for (const batch of this.byMaterial[material.index] as CellarBatch[]) {
       if (open < batch.perG / 2) break;
       if (batch.home !== home || batch.ready > day || batch.last < day || batch.leftG <= 0) continue;
-      const massG = Math.min(batch.leftG, Math.round(open / batch.perG));
+      const massG = drawFrom(batch, open);
       if (massG <= 0) continue;
-      batch.leftG -= massG;
       open -= massG * batch.perG;
       drawn.push({ batch, massG });
     }
@@ -70,17 +69,8 @@ export class Cellar {
   takeFrom(material: Material, key: string, extractG: number, day: number): Drawn[] {
     const batch = (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key);
     if (!batch || batch.ready > day || batch.last < day) return [];
-    // What rounding gave or took is carried to the batch's next use, so that its last use leaves it empty.
-    const wanted = extractG / batch.perG;
-    const near = (massG: number) => Math.abs(massG - wanted) * batch.perG < OPEN_G;
-    const rounded = Math.round(wanted + batch.carryG);
-    const massG = near(batch.leftG)
-      ? batch.leftG
-      : Math.min(batch.leftG, near(rounded) ? rounded : Math.round(wanted));
-    batch.carryG += wanted - massG;
-    if (massG <= 0) return [];
-    batch.leftG -= massG;
-    return [{ batch, massG }];
+    const massG = drawFrom(batch, extractG);
+    return massG > 0 ? [{ batch, massG }] : [];
   }
 
   /**
@@ -111,4 +101,20 @@ export class Cellar {
   giveBack(drawn: readonly Drawn[]): void {
     for (const { batch, massG } of drawn) batch.leftG += massG;
   }
+}
+
+/**
+ * Takes extract out of a batch in whole grams, to within what may stay open, as far as it goes; returns the grams. What rounding gave or
+ * took is carried to the batch's next use, so that its last use leaves it empty: a gram that stays behind takes up a place.
+ */
+function drawFrom(batch: CellarBatch, extractG: number): number {
+  const wanted = extractG / batch.perG;
+  const near = (massG: number) => Math.abs(massG - wanted) * batch.perG < OPEN_G;
+  const rounded = Math.round(wanted + batch.carryG);
+  const massG = near(batch.leftG)
+    ? batch.leftG
+    : Math.min(batch.leftG, near(rounded) ? rounded : Math.round(wanted));
+  batch.carryG += wanted - massG;
+  batch.leftG -= massG;
+  return massG;
 }

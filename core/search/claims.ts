@@ -13,6 +13,8 @@ export class Claims {
   /** By material: whether a promise may ask home malt of it. */
   private readonly mayBeHome: readonly boolean[];
   private readonly promise: Float64Array;
+  /** By demand: home share to aim at above its promise, where nothing weighs the malts afterwards. */
+  private readonly byWeight: Float64Array;
   /** Book weight of a brew that still has to be found for its promise, grams. */
   private open = 0;
 
@@ -24,10 +26,11 @@ export class Claims {
   ) {
     this.mayBeHome = problem.materials.map((_, m) => !rawFromLots[m] && (table.homeable[m] as boolean));
     this.promise = Float64Array.from(problem.demands, (demand) => demand.promise);
+    this.byWeight = marginsByWeight(problem);
   }
 
-  /** Sets the claims of a demand's lines, and counts them with its malts. */
-  claim(demand: number, promised: boolean): void {
+  /** Sets the claims of a demand's lines, and counts them with its malts; `asCounted` where no exact weights come after. */
+  claim(demand: number, promised: boolean, asCounted: boolean): void {
     const { table } = this;
     const lines = table.linesOf[demand] as readonly number[];
     for (const line of lines) {
@@ -35,7 +38,8 @@ export class Claims {
       table.homeClaim[line] = 0;
     }
     const promise = this.promise[demand] as number;
-    if (promised && promise > 0) this.claimHome(promise, lines);
+    const margin = asCounted ? this.byWeight[demand] as number : MARGIN;
+    if (promised && promise > 0) this.claimHome(promise + margin, lines);
     for (const line of lines) {
       const malt = this.maltOf(line);
       malt.claimedG += table.claim[line] as number;
@@ -68,11 +72,11 @@ export class Claims {
     return Math.max(0, malt.readyHomeG - malt.claimedHomeG - (this.table.homeClaim[line] as number));
   }
 
-  private claimHome(promise: number, lines: readonly number[]): void {
+  private claimHome(share: number, lines: readonly number[]): void {
     const { table } = this;
     this.open = 0;
     for (const line of lines) {
-      this.open += (table.bookG[line] as number) * (promise + MARGIN);
+      this.open += (table.bookG[line] as number) * share;
     }
     for (const line of lines) {
       if (this.rawFromLots[table.material[line] as number]) this.open -= table.bookG[line] as number;
@@ -118,4 +122,30 @@ export class Claims {
       this.take(pick, most);
     }
   }
+}
+
+/**
+ * By demand, how far the share of home malt by weight may lie under the share by extract that the claims are counted in: the richer
+ * home malt is, and the poorer what is bought beside it, the less of the weight it makes up.
+ */
+function marginsByWeight({ materials, lots, batches, demands }: Problem): Float64Array {
+  const richest = materials.map(({ maltIndex, malt, made, extract, owner, index }) => {
+    if (!malt) return 1;
+    const able = made ? lots.filter((lot) => lot.clocks[maltIndex] && lot.lot.owner === owner) : [];
+    const perG = [
+      ...able.map(({ lot }) => (lot.maltExtractDb ?? malt.extractCoarseDb) * (1 - malt.maltMoistureWb)),
+      ...batches.filter((one) => one.home && one.material === index).map((one) => one.extractAsIs),
+    ];
+    return Math.max(1, ...perG.map((one) => one / extract));
+  });
+  const poorest = materials.map(({ malt, offers, extract, index }) => {
+    if (!malt) return 1;
+    const held = batches.filter((one) => !one.home && one.material === index).map((one) => one.extractAsIs);
+    return Math.min(1, ...[...held, ...offers.map((one) => one.extract)].map((one) => one / extract));
+  });
+  return Float64Array.from(demands, ({ promise, lines }) => {
+    const home = Math.max(1, ...lines.map(({ material }) => richest[material] as number));
+    const bought = Math.min(1, ...lines.map(({ material }) => poorest[material] as number));
+    return MARGIN + promise * (1 - promise) * (home / bought - 1);
+  });
 }

@@ -64,21 +64,31 @@ function asCounted(
   withOrders: boolean,
 ): Weights {
   const { status, homeG } = evaluation;
+  const lacking = evaluation.deficits.filter(({ line, bought }) =>
+    problem.materials[bought]?.malt && status[table.demand[line] as number] !== 0
+  );
+  const use = (line: number, material: number, home: boolean, extractG: number) => ({
+    line: table.ownLine(line),
+    source: { ...NO_SOURCE, material, home, perG: problem.materials[material]?.extract ?? 1 },
+    extractG,
+  });
   table.refresh(evaluation.order, candidate.day, candidate.substituted);
-  const isMade = (line: number) => status[table.demand[line] as number] !== 0;
+  const isSale = (line: number) => problem.demands[table.demand[line] as number]?.kind === "sale";
+  const isTaken = (line: number) =>
+    table.ownLine(line) !== line && status[table.demand[line] as number] !== 0;
   return {
     ...evaluation.loads,
-    uses: Array.from(homeG, (extractG, line) => {
-      const material = table.material[line] as number;
-      const own = table.ownLine(line);
-      const home = { line: own, source: { ...NO_SOURCE, material }, extractG };
-      if (own === line || !isMade(line)) return [home];
-      const restG = (table.need[line] as number) - extractG;
-      return [home, { line: own, source: { ...NO_SOURCE, material, home: false }, extractG: restG }];
-    }).flat().filter((use) => use.extractG > 0.5),
-    purchases: evaluation.deficits.filter(({ line, material }) =>
-      problem.materials[material]?.malt && isMade(line)
-    ).map(({ material, day, extractG }) => ({ material, day, extractG })),
+    // What a grist's own malt leaves open the cellar buys of itself; of another malt, and for a sale, it has to be told.
+    uses: [
+      ...Array.from(homeG, (extractG, line) => use(line, table.material[line] as number, true, extractG)),
+      ...Array.from(homeG, (homeG, line) => {
+        const restG = isTaken(line) ? (table.need[line] as number) - homeG : 0;
+        return use(line, table.material[line] as number, false, restG);
+      }),
+      ...lacking.filter(({ line, bought, material }) => bought !== material || isSale(line))
+        .map(({ line, bought, extractG }) => use(line, bought, false, extractG)),
+    ].filter((one) => one.extractG > 0.5),
+    purchases: lacking.map(({ bought, day, extractG }) => ({ material: bought, day, extractG })),
     orders: withOrders ? evaluation.orders() : null,
     status,
     day: null,

@@ -3,7 +3,8 @@ import { compareGoals } from "../plan/compare.ts";
 import { lastRunsBefore } from "./crowding.ts";
 import { compareScores } from "./compare.ts";
 import { type Candidate, cropOf, type RunChoice } from "./candidate.ts";
-import type { Evaluation, Evaluator } from "./evaluate.ts";
+import { loadedWith } from "./loads.ts";
+import type { Evaluation, Evaluator, Score } from "./evaluate.ts";
 import { weightsOf } from "./finish-weights.ts";
 import { type Effort, FULL_EFFORT } from "./effort.ts";
 import type { Refusal } from "./fixed.ts";
@@ -79,6 +80,10 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
     );
     if (isSound(again) && isBetter(again, best)) best = again;
   }
+  if (!best.asCounted && isLess(best.body.goals, best.score)) {
+    const other = finishOnce({ ...by, problem: of.problem }, of.kept, of.noRoomFor, true);
+    if (isBetter(other, best)) best = other;
+  }
   return best.explained();
 }
 
@@ -123,9 +128,11 @@ function finishOnce(
 ): Settled {
   const { evaluator, effort: { breadth, rooms, whole, near, padded } } = by;
   const { kept, evaluation: again } = counted(evaluator, candidate, breadth);
+  // Nothing mends here what runs count on and do not get.
+  const yielded = () => again.stowage.short.size > 0 ? evaluator.evaluate(kept, breadth) : again;
   const asItIs = () => ({
     // The search counted places as it went; the model only sees their weight.
-    ...weighAndStow(by, kept, again, {
+    ...weighAndStow(by, kept, yielded(), {
       ...{ room: 1, tightDays: [], fixedLoads: true, counted: true },
       ...{ noRoomFor, whole, near, padded },
     }),
@@ -149,6 +156,12 @@ function finishOnce(
   return best && best.over.placeDays <= other.over.placeDays ? best : other;
 }
 
+/** Whether a plan makes or keeps less than was counted. */
+function isLess(goals: Settled["body"]["goals"], { made, promises }: Score): boolean {
+  const counted = { ...goals, made: made.slice(0, 3) as typeof goals.made, promisesHeld: promises };
+  return compareGoals({ ...goals, tailMade: made[3] }, { ...counted, tailMade: made[3] }) > 0;
+}
+
 /** A candidate with those runs that get any grain, and its count. */
 export function counted(
   evaluator: Evaluator,
@@ -159,11 +172,18 @@ export function counted(
   const runs = candidate.runs.filter((_, i) =>
     (evaluation.loads.drawG[i] as number) + (evaluation.loads.draw2G[i] as number) > 0
   );
+  if (runs.length === candidate.runs.length) return { kept: candidate, evaluation };
   const kept = { ...candidate, runs };
-  return {
-    kept,
-    evaluation: runs.length === candidate.runs.length ? evaluation : evaluated(evaluator, kept, breadth),
-  };
+  const again = evaluated(evaluator, kept, breadth);
+  if (compareScores(again.score, evaluation.score) <= 0) return { kept, evaluation: again };
+  // Runs that have nothing to draw kept grain back from others, which would now fill the stores with it.
+  const { drawG, draw2G } = evaluation.loads;
+  const loaded = candidate.runs.flatMap((run, i) => {
+    const massG = (drawG[i] as number) + (draw2G[i] as number);
+    return massG > 0 ? [loadedWith(evaluator.problem, run, massG)] : [];
+  });
+  const same = { ...candidate, runs: loaded };
+  return { kept: same, evaluation: evaluated(evaluator, same, breadth) };
 }
 
 /**
@@ -192,7 +212,8 @@ type Settled = ReturnType<typeof settle> & {
   unsold: ReadonlySet<string>;
   /** Brews that were weighed and that whole grams leave without. */
   rounded: ReadonlySet<number>;
-  /** With the search's own weights. */
+  /** What the search counted; and whether the plan keeps its weights. */
+  score: Score;
   asCounted?: boolean;
   /** What was hoped for when it was weighed, by demand. */
   hopes?: Uint8Array;
@@ -250,6 +271,7 @@ function weighAndStow(
         (made.get(id) ?? 0) < Math.min(weights.status[index] as number, promise > 0 ? 2 : 1)
       ).map(({ index }) => index),
     ),
+    score: evaluation.score,
     starved: starvedOf(problem, kept.runs, weights, stowage),
     unsold: unsoldOf(problem, stowage),
   };

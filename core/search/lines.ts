@@ -90,6 +90,16 @@ export class LineTable {
     return this.first[this.first.length - 1] as number;
   }
 
+  /** What is bought for a line on a day: its own malt, or one that may stand in for all of it where only that can be had. */
+  boughtAs(line: number, day: number): number {
+    const { problem, markets } = this;
+    const own = this.material[line] as number;
+    const isOpen = (material: number) => markets[material]?.open[day - problem.asOfDay] === 1;
+    const { substitutes } = this.lines[line] as Line;
+    if (substitutes.length === 0 || isOpen(own) || !problem.materials[own]?.malt) return own;
+    return substitutes.find((one) => one.mostShare >= 1 && isOpen(one.material))?.material ?? own;
+  }
+
   /** The line of a grist that a line is of or, for a substitute's, that it is taken for. */
   ownLine(line: number): number {
     const substitute = this.problem.substitutes[line - this.own];

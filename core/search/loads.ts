@@ -23,6 +23,17 @@ export function mostDrawnFor(cleanG: number, screeningLoss: number): number {
   return drawn;
 }
 
+/** The run loaded so that it draws so many grams, as far as the vessels take them. */
+export function loadedWith(problem: Problem, run: RunChoice, drawG: number): RunChoice {
+  const loss = problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0;
+  const crop = problem.lots[run.lot]?.crop ?? 0;
+  const least = drawnFor(run.slot.leastG[crop] as number, loss);
+  const full = mostDrawnFor(run.slot.greatestG[crop] as number, loss);
+  // Half a gram more, as shares are rounded down to grams.
+  const share = (drawG + 0.5 - least) / (full - least);
+  return { ...run, loadShare: full > least ? Math.min(1, Math.max(0, share)) : 1 };
+}
+
 /** Loads runs by stock, for one candidate after another. */
 export class Loader {
   private readonly drawG: number[] = [];
@@ -150,4 +161,13 @@ export function maltOf(problem: Problem, run: RunChoice, drawG: number, draw2G: 
   const kept = (1 - made.screeningLoss) *
     (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm);
   return dryMatter * kept / (1 - malt.maltMoistureWb);
+}
+
+/** The same in whole grams, screenings and malt rounded as in the books: else a gram that nobody counted on takes a place of the malt store. */
+export function wholeMaltG(problem: Problem, run: RunChoice, drawG: number, draw2G: number): number {
+  const drawnG = run.fixed ? run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0) : drawG + draw2G;
+  if (drawnG <= 0) return 0;
+  const loss = problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0;
+  const cleanG = drawnG - Math.round(drawnG * loss);
+  return Math.round(maltOf(problem, run, drawG, draw2G) * cleanG / (drawnG * (1 - loss)));
 }

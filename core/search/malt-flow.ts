@@ -9,6 +9,8 @@ import type { Supply } from "./supply.ts";
 export interface Deficit {
   line: number;
   material: number;
+  /** What is bought for it: the same, or a malt that may stand in for all of it where only that can be had on the day. */
+  bought: number;
   day: number;
   extractG: number;
 }

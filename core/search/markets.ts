@@ -11,6 +11,8 @@ export interface Market {
   packExtractG: number;
   leastPacks: number;
   packG: number;
+  /** Days from arrival for which its malt is good. */
+  shelfDays: number;
 }
 
 /** The markets of all materials. The cheapest offer by extract stands for its material's price. */
@@ -29,6 +31,7 @@ export function marketsOf(problem: Problem): Market[] {
     let packExtractG = 1;
     let leastPacks = 1;
     let packG = 1;
+    let shelfDays = Infinity;
     for (const offer of material.offers) {
       let freshUntil = -1;
       for (const arrival of offer.arrivals) {
@@ -45,6 +48,7 @@ export function marketsOf(problem: Problem): Market[] {
         packExtractG = offer.packG * perG;
         leastPacks = offer.leastPacks;
         packG = offer.packG;
+        shelfDays = offer.shelfDays;
       }
     }
     return {
@@ -55,6 +59,7 @@ export function marketsOf(problem: Problem): Market[] {
       packExtractG,
       leastPacks,
       packG,
+      shelfDays,
     };
   });
 }

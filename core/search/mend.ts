@@ -4,7 +4,7 @@ import { instant } from "../zone.ts";
 import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
 import { datesLike } from "./dates.ts";
 import { plannedDays, runsFrom, substitutedIn } from "./from-plan.ts";
-import { drawnFor, mostDrawnFor } from "./loads.ts";
+import { loadedWith } from "./loads.ts";
 import type { Problem } from "./problem.ts";
 import type { Homeless } from "./push-runs.ts";
 import { firstFrom } from "./slots.ts";
@@ -95,11 +95,5 @@ export function drawnBefore(problem: Problem, choice: RunChoice, run: PlanRun): 
 
 /** The choice loaded as the run of the plan was. */
 export function loadedAs(problem: Problem, choice: RunChoice, run: PlanRun): RunChoice {
-  const loss = problem.materials[choice.slot.malt]?.made?.screeningLoss ?? 0;
-  const crop = cropOf(problem, choice);
-  const least = drawnFor(choice.slot.leastG[crop] as number, loss);
-  const full = mostDrawnFor(choice.slot.greatestG[crop] as number, loss);
-  const drawn = run.draws.reduce((sum, draw) => sum + draw.massG, 0);
-  const loadShare = full > least ? Math.min(1, Math.max(0, (drawn - least) / (full - least))) : 1;
-  return { ...choice, loadShare };
+  return loadedWith(problem, choice, run.draws.reduce((sum, draw) => sum + draw.massG, 0));
 }

@@ -65,7 +65,7 @@ export class Promises {
         continue;
       }
       status[demand] = table.mayPromise[demand] ? 2 : 1;
-      this.claims.claim(demand, status[demand] === 2);
+      this.claims.claim(demand, status[demand] === 2, crowded);
       for (const line of lines) {
         if ((table.need[line] as number) <= 0) continue;
         const malt = this.maltOf(line);

@@ -26,6 +26,8 @@ interface Order {
   to: number;
   packs: number;
   carriedG: number;
+  /** Last day on which its malt is good. */
+  lastDay: number;
 }
 
 /** An order while the ones to give up are chosen. */
@@ -45,7 +47,7 @@ interface Step {
   places: number;
 }
 
-/** Counts orders for what home and held stock does not meet. Deficits stand material by material, each in order of day. */
+/** Counts orders for what home and held stock does not meet. Deficits stand by the material that is bought, each in order of day. */
 export class RoughOrders {
   /** Change in places by day from as-of. */
   private readonly change: Int16Array;
@@ -90,7 +92,7 @@ export class RoughOrders {
     const placed: { offer: number; day: number; packs: number }[] = [];
     this.split(deficits, span);
     for (const { from, packs } of this.orders.slice(0, this.orderCount)) {
-      const { material, day } = deficits[from] as Deficit;
+      const { bought: material, day } = deficits[from] as Deficit;
       const market = this.marketOf(deficits, from);
       const of = problem.materials[material];
       if (!of?.malt) continue;
@@ -156,7 +158,7 @@ export class RoughOrders {
   }
 
   private marketOf(deficits: readonly Deficit[], at: number): Market {
-    return this.markets[(deficits[at] as Deficit).material] as Market;
+    return this.markets[(deficits[at] as Deficit).bought] as Market;
   }
 
   /** Sets the orders for the deficits, none for more than `span` days of them beside what its packs hold in any case. */
@@ -164,13 +166,15 @@ export class RoughOrders {
     let carriedG = 0;
     this.orderCount = 0;
     for (let at = 0; at < deficits.length;) {
-      const { material, day } = deficits[at] as Deficit;
+      const { bought, day } = deficits[at] as Deficit;
       const market = this.marketOf(deficits, at);
+      const arrives = this.problem.asOfDay + (market.arrived[this.dayOf(deficits, at)] as number);
+      const lastDay = arrives + market.shelfDays;
       let end = at;
       let extractG = -carriedG;
       for (; end < deficits.length; end++) {
         const deficit = deficits[end] as Deficit;
-        if (deficit.material !== material || deficit.day > day + span) break;
+        if (deficit.bought !== bought || deficit.day > day + span || deficit.day > lastDay) break;
         // Something on top of each need, so that whole grams never run short.
         extractG += deficit.extractG + SPARE_EXTRACT_G;
       }
@@ -179,7 +183,7 @@ export class RoughOrders {
       let left = packs * market.packExtractG - extractG;
       for (; end < deficits.length; end++) {
         const deficit = deficits[end] as Deficit;
-        if (deficit.material !== material || deficit.extractG > left) break;
+        if (deficit.bought !== bought || deficit.day > lastDay || deficit.extractG > left) break;
         left -= deficit.extractG;
       }
       const order = this.orders[this.orderCount++];
@@ -188,14 +192,25 @@ export class RoughOrders {
         order.to = end;
         order.packs = packs;
         order.carriedG = carriedG;
-      } else this.orders.push({ from: at, to: end, packs, carriedG });
-      carriedG = deficits[end]?.material === material ? left : 0;
+        order.lastDay = lastDay;
+      } else this.orders.push({ from: at, to: end, packs, carriedG, lastDay });
+      carriedG = this.isCarried(deficits, at, end, lastDay) ? left : 0;
       at = end;
     }
   }
 
+  /** Whether the first need behind an order is for its malt, while that is still good. */
+  private isCarried(deficits: readonly Deficit[], from: number, to: number, lastDay: number): boolean {
+    const next = deficits[to];
+    return next !== undefined && next.bought === (deficits[from] as Deficit).bought && next.day <= lastDay;
+  }
+
   /** Places that one order takes from its arrival until its uses, and the first use of the next, have emptied them. */
-  private store(deficits: readonly Deficit[], { from, to, packs, carriedG }: Order, order: number): void {
+  private store(
+    deficits: readonly Deficit[],
+    { from, to, packs, carriedG, lastDay }: Order,
+    order: number,
+  ): void {
     const { placeG } = this.problem.season.maltStore;
     const market = this.marketOf(deficits, from);
     const perG = market.packExtractG / market.packG;
@@ -210,7 +225,7 @@ export class RoughOrders {
       left -= (deficits[i] as Deficit).extractG / perG;
       this.leave(order, this.dayOf(deficits, i), Math.ceil(Math.max(0, left - 1) / placeG));
     }
-    if (deficits[to]?.material === deficits[from]?.material) this.leave(order, this.dayOf(deficits, to), 0);
+    if (this.isCarried(deficits, from, to, lastDay)) this.leave(order, this.dayOf(deficits, to), 0);
   }
 
   /** Days from as-of. */

@@ -15,7 +15,7 @@ export class Server {
   readonly home: Float64Array;
   /** Extract given to each line from lots that its brew asks for by name. */
   readonly named: Float64Array;
-  /** Needs that are not met, material by material, each in order of day. Used again by the next `serve`. */
+  /** Needs that are not met, by the material that is bought for them, each in order of day. Used again by the next `serve`. */
   readonly deficits: Deficit[] = [];
   rawWants: Want[] = [];
   readonly places: PlaceCount;
@@ -24,6 +24,8 @@ export class Server {
   /** By material, the raw lots that can meet it. */
   private readonly rawLots: readonly (readonly ProblemLot[])[];
   private readonly written: Deficit[] = [];
+  /** Whether something else is bought for a need than its own material. */
+  private anyOther = false;
 
   constructor(private readonly problem: Problem, private readonly table: LineTable) {
     this.home = new Float64Array(table.length);
@@ -49,6 +51,7 @@ export class Server {
     this.named.fill(0);
     this.places.clear();
     this.deficits.length = 0;
+    this.anyOther = false;
     this.rawWants = [];
     let underGDays = 0;
     for (const list of uses) list.length = 0;
@@ -69,6 +72,7 @@ export class Server {
         this.take(material.index, flow);
       }
     }
+    if (this.anyOther) this.deficits.sort((a, b) => a.bought - b.bought || a.day - b.day);
     return underGDays / 1e6 * problem.season.costs.reservePerTonneDayCents;
   }
 
@@ -93,18 +97,15 @@ export class Server {
   /** Notes a need that is not met. */
   private lacks(line: number, material: number, day: number, extractG: number): void {
     const { deficits, written } = this;
-    const at = deficits.length;
-    const known = written[at];
-    if (known) {
-      known.line = line;
-      known.material = material;
-      known.day = day;
-      known.extractG = extractG;
-      deficits.push(known);
-      return;
-    }
-    const one = { line, material, day, extractG };
-    written.push(one);
+    const bought = this.table.boughtAs(line, day);
+    if (bought !== material) this.anyOther = true;
+    const one = written[deficits.length] ?? { line, material, bought, day, extractG };
+    one.line = line;
+    one.material = material;
+    one.bought = bought;
+    one.day = day;
+    one.extractG = extractG;
+    written[deficits.length] = one;
     deficits.push(one);
   }
 

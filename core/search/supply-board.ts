@@ -1,7 +1,9 @@
 import type { RunChoice } from "./candidate.ts";
-import { type Loads, maltOf } from "./loads.ts";
+import { type Loads, wholeMaltG } from "./loads.ts";
 import type { FixedRun, Problem } from "./problem.ts";
 import { blendOf, drawsOf, heldSupplies, outputsOf, type Supply } from "./supply.ts";
+
+type Output = ReturnType<typeof outputsOf>[number];
 
 /** What is ready of each material from when, for one candidate after another: batches held, and what the runs give. */
 export class SupplyBoard {
@@ -12,7 +14,7 @@ export class SupplyBoard {
   private used = 0;
   private readonly fixed = new Map<FixedRun, readonly { material: number; supply: Supply }[]>();
   /** By malt and lot: what a run gives. */
-  private readonly outputs: ReturnType<typeof outputsOf>[] = [];
+  private readonly outputs: Output[][] = [];
   /** By lot: all of it. */
   private readonly whole: readonly ReadonlyMap<number, number>[];
 
@@ -47,41 +49,47 @@ export class SupplyBoard {
   private fixedOf(run: RunChoice, fixed: FixedRun) {
     const known = this.fixed.get(fixed);
     if (known) return known;
-    const given = this.outputsOf(run).flatMap(({ material, share }) => {
+    const given = this.outputsOf(run).flatMap(({ material }, output) => {
       const supply: Supply = { ...BLANK };
-      return this.write(supply, run, 0, 0, material, share) ? [{ material, supply }] : [];
+      return this.write(supply, run, 0, 0, output) ? [{ material, supply }] : [];
     });
     this.fixed.set(fixed, given);
     return given;
   }
 
   private give(run: RunChoice, drawG: number, draw2G: number): void {
-    for (const { material, share } of this.outputsOf(run)) {
+    const outputs = this.outputsOf(run);
+    for (let output = 0; output < outputs.length; output++) {
       let supply = this.written[this.used];
       if (!supply) this.written.push(supply = { ...BLANK });
-      if (!this.write(supply, run, drawG, draw2G, material, share)) continue;
+      if (!this.write(supply, run, drawG, draw2G, output)) continue;
       this.used++;
-      this.lists[material]?.push(supply);
+      this.lists[(outputs[output] as Output).material]?.push(supply);
     }
   }
 
-  private outputsOf(run: RunChoice): ReturnType<typeof outputsOf> {
+  private outputsOf(run: RunChoice): readonly Output[] {
     const { problem } = this;
     const lot = run.fixed?.draws[0]?.lot ?? run.lot;
     const at = run.slot.malt * problem.lots.length + lot;
     return this.outputs[at] ??= outputsOf(problem, run);
   }
 
-  /** Writes what a run gives of a material; false when that is nothing. */
-  private write(
-    supply: Supply,
-    run: RunChoice,
-    drawG: number,
-    draw2G: number,
-    material: number,
-    share: number,
-  ): boolean {
+  /** Grams that a run gives as one of its outputs: of the first, what rounding leaves of the others. */
+  private outputG(run: RunChoice, drawG: number, draw2G: number, output: number): number {
+    const outputs = this.outputsOf(run);
+    const maltG = wholeMaltG(this.problem, run, drawG, draw2G);
+    const partG = (at: number) => Math.round(maltG * (outputs[at] as Output).share);
+    if (output > 0) return partG(output);
+    let restG = maltG;
+    for (let at = 1; at < outputs.length; at++) restG -= partG(at);
+    return restG;
+  }
+
+  /** Writes one output of a run; false when that is nothing. */
+  private write(supply: Supply, run: RunChoice, drawG: number, draw2G: number, output: number): boolean {
     const { problem } = this;
+    const { material, share } = this.outputsOf(run)[output] as Output;
     const of = problem.materials[material];
     if (!of?.malt || share <= 0) return false;
     const book = of.malt.extractCoarseDb;
@@ -102,7 +110,7 @@ export class SupplyBoard {
     supply.arrives = run.slot.stripDay;
     supply.ready = run.fixed?.locked ? Infinity : run.slot.stripDay + of.restDays;
     supply.last = run.slot.stripDay + of.shelfDays;
-    supply.extractG = maltOf(problem, run, drawG, draw2G) * share * perG;
+    supply.extractG = this.outputG(run, drawG, draw2G, output) * perG;
     supply.perG = perG;
     supply.settled = run.fixed !== null;
     return true;

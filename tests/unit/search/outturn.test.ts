@@ -1,7 +1,10 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { makeSeason } from "../../../core/generate/make-season.ts";
 import type { RunChoice } from "../../../core/search/candidate.ts";
 import { outturn } from "../../../core/search/outturn.ts";
 import { problemOf } from "../../../core/search/problem.ts";
+import { SupplyBoard } from "../../../core/search/supply-board.ts";
 import type { Season } from "../../../core/season/season.ts";
 import { handSeason } from "../audit/_hand-season.ts";
 
@@ -58,4 +61,34 @@ test("the malts of a run that gives two are not named like those of another run 
   const names = [...namesOf(runOf(alsoGives, "run-x")), ...namesOf(runOf(() => {}, "run-x-2"))];
   expect(names).toHaveLength(3);
   expect(new Set(names).size).toBe(3);
+});
+
+test("what is counted on is what the books give, to the gram, of each malt", () => {
+  const season = makeSeason("small", 2);
+  for (const { made } of season.maltTypes) {
+    if (made.from === "grain" && made.alsoGives.length === 0) {
+      const other = season.maltTypes.find((one) => one.made.from === "grain" && one.made !== made)!;
+      made.alsoGives = [{ maltId: other.id, share: 0.137 }];
+    }
+  }
+  const problem = problemOf(season, season.asOf), board = new SupplyBoard({ ...problem, batches: [] });
+  fc.assert(
+    fc.property(
+      fc.nat(problem.slots.length - 1),
+      fc.integer({ min: 1, max: 900_000 }),
+      fc.nat(),
+      (at, massG, of) => {
+        const slot = problem.slots[at]!, lot = problem.lots[of % problem.lots.length]!.index;
+        const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
+        const counted = board.gather([run], { drawG: [massG], draw2G: [0] }).flat();
+        const { batches } = outturn(problem, run, "r", 0, [{ key: 0, lot, store: 0, massG }])!;
+        const grams = (list: readonly { massG: number }[]) =>
+          list.map((one) => one.massG).sort((a, b) => a - b);
+        const given = counted.map(({ extractG, perG }) => ({ massG: extractG / perG }));
+        grams(given).forEach((one, i) => expect(one).toBeCloseTo(grams(batches)[i]!, 6));
+        expect(given).toHaveLength(batches.length);
+      },
+    ),
+    { numRuns: 300 },
+  );
 });

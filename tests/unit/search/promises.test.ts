@@ -42,8 +42,8 @@ function choose(
     mayPromise: Uint8Array.from(brews, () => 1),
   };
   const problem = {
-    materials: [{ index: 0 }],
-    demands: brews.map(({ promise, of = 2 }) => ({ class: of, promise })),
+    materials: [{ index: 0, malt: null, offers: [] }],
+    demands: brews.map(({ promise, of = 2 }) => ({ class: of, promise, lines: [] })),
   } as unknown as Problem;
   const supplies = [
     arrivals.map(({ ready, extractG, bought = false, last = 1000 }): Supply => ({

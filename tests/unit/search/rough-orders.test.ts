@@ -17,7 +17,7 @@ const market = (part: Partial<Market> = {}): Market => ({
   ...{ open: new Uint8Array(DAYS + 2).fill(1) },
   arrived: Int16Array.from({ length: DAYS + 2 }, (_, d) => d - d % 5),
   ...{ centsPerExtractG: 10 / PACK_EXTRACT_G, freightCents: 7, leastPacks: 1 },
-  ...{ packExtractG: PACK_EXTRACT_G, packG: PACK_G },
+  ...{ packExtractG: PACK_EXTRACT_G, packG: PACK_G, shelfDays: 365 },
   ...part,
 });
 const offer = (part: object = {}) => ({
@@ -45,8 +45,8 @@ function ordersOf({ markets = [market(), market()], offers = [offer()], classes 
 }
 
 /** Needs on days from as-of, each of a line of its own. */
-const needs = (...list: [d: number, extractG: number, material?: number][]): Deficit[] =>
-  list.map(([d, extractG, material = 0], line) => ({ line, material, day: 100 + d, extractG }));
+const needs = (...list: [d: number, extractG: number, bought?: number][]): Deficit[] =>
+  list.map(([d, extractG, bought = 0], line) => ({ line, material: 0, bought, day: 100 + d, extractG }));
 
 describe("orders are made in whole packs", () => {
   const packs = (list: Deficit[], span: number, one: Partial<Market> = {}) =>
@@ -67,6 +67,15 @@ describe("orders are made in whole packs", () => {
     expect(packs(needs([10, 30_000], [60, 9989]), 0)).toEqual([2, 1]);
     expect(packs(needs([10, 30_000], [60, 29_000]), 0)).toEqual([2, 1]);
     expect(packs(needs([10, 30_000], [60, 29_000, 1]), 0)).toEqual([2, 2]);
+  });
+
+  test("and none is for needs behind the last day on which its malt is good", () => {
+    // For a need on day 12 the order comes on day 10 and is good up to day 40.
+    const keeps = { shelfDays: 30 };
+    expect(packs(needs([12, 18_000], [40, 21_000]), 90, keeps)).toEqual([2]);
+    expect(packs(needs([12, 18_000], [41, 21_000]), 90, keeps)).toEqual([1, 2]);
+    expect(packs(needs([12, 10_000], [40, 9000]), 0, keeps)).toEqual([1]);
+    expect(packs(needs([12, 10_000], [41, 9000]), 0, keeps)).toEqual([1, 1]);
   });
 });
 
@@ -91,7 +100,7 @@ describe("an order is placed", () => {
 
 describe("places", () => {
   /** What a count comes to, and the places it takes on some days, in a malt store of `room` places. */
-  function counted(list: Deficit[], days: number[], room = Infinity) {
+  function counted(list: Deficit[], days: number[], room = Infinity, one: Partial<Market> = {}) {
     let seen: number[] = [];
     const places = {
       placeDays: 0,
@@ -102,7 +111,10 @@ describe("places", () => {
         return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
       },
     };
-    const count = ordersOf().count(list, places as unknown as PlaceCount);
+    const count = ordersOf({ markets: [market(one), market(one)] }).count(
+      list,
+      places as unknown as PlaceCount,
+    );
     return { ...count, used: days.map((day) => seen[day]) };
   }
 
@@ -116,6 +128,11 @@ describe("places", () => {
     // Of two packs 15,000 g of malt are left; with the pack of day 90 they last for both later needs.
     const list = needs([12, 28_000], [92, 12_000], [95, 18_000]);
     expect(counted(list, [10, 12, 90, 92, 95], 2).used).toEqual([2, 1, 2, 1, 1]);
+  });
+
+  test("of what spoils are taken to the end", () => {
+    const list = needs([12, 28_000], [92, 12_000]);
+    expect(counted(list, [10, 12, 90, 92], 2, { shelfDays: 30 }).used).toEqual([2, 1, 2, 2]);
   });
 
   test("are had by smaller orders where large ones overfill the malt store, which it least does else", () => {

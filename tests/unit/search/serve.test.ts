@@ -14,6 +14,8 @@ interface Use {
   claimG?: number;
   /** What its brew asks for by name, by lot. */
   requires?: readonly { counts: boolean[]; unmixed: boolean }[];
+  /** What is bought for it where its own malt cannot be had. */
+  boughtAs?: number;
 }
 
 /** A malt and raw wheat, of which 60 g come on day 10; places of 50 g, one of them; bought malt that comes on `boughtOn` takes one
@@ -30,6 +32,7 @@ function served(
     materials: [
       { index: 0, malt: {}, crop: null, floorG },
       { index: 1, malt: null, crop: "wheat", floorG: 0 },
+      { index: 2, malt: {}, crop: null, floorG: 0 },
     ],
     lots: [{ index: 0, raw: true, home: true, fromDay: 10, lot: { crop: "wheat" } }],
     demands: uses.map(({ promisedG = 0, requires = [] }, index) => ({
@@ -46,12 +49,13 @@ function served(
     bookG: Float64Array.from(uses.map((use) => use.needG)),
     claim: Float64Array.from(uses.map((use) => use.promisedG ?? use.claimG ?? 0)),
     homeClaim: Float64Array.from(uses.map((use) => use.promisedG ?? 0)),
+    boughtAs: (line: number) => uses[line]!.boughtAs ?? uses[line]!.material,
   } as unknown as LineTable;
   const server = new Server(problem, table);
   const order = [...uses.keys()],
     status = Uint8Array.from(uses.map((use) => use.promisedG === undefined ? 1 : 2));
   const day = Int32Array.from(uses.map((use) => use.day));
-  const reserveCents = server.serve([batches, []], order, day, status, Float64Array.of(60));
+  const reserveCents = server.serve([batches, [], []], order, day, status, Float64Array.of(60));
   const over = server.places.over(Int16Array.from({ length: 42 }, (_, d) => boughtOn.includes(d) ? 1 : 0));
   return {
     home: [...server.home],
@@ -60,6 +64,7 @@ function served(
       server.deficits.reduce((sum, one) => one.line === line ? sum + one.extractG : sum, 0)
     ),
     lacks: server.deficits.map(({ line, extractG }) => [line, extractG]),
+    bought: server.deficits.map(({ line, material, bought }) => [line, material, bought]),
     ...{ reserveCents, over, firstDayOver: server.places.firstDayOver, placeDays: server.places.placeDays },
     named: [...server.named],
     namedShares: order.map((demand) => server.namedShare(demand)),
@@ -88,6 +93,14 @@ describe("malt is served", () => {
     const { home, lacks } = served([malt(12, 80), malt(13, 60)], [BATCH, later]);
     expect(home).toEqual([80, 30]);
     expect(lacks).toEqual([[1, 30]]);
+  });
+
+  test("and needs that are met with another malt stand with that malt's own, in order of day", () => {
+    const uses = [malt(25, 5), { ...malt(22, 5), boughtAs: 2 }, { ...malt(24, 5), material: 2 }, {
+      ...malt(23, 5),
+      boughtAs: 2,
+    }];
+    expect(served(uses, []).bought).toEqual([[0, 0, 0], [1, 0, 2], [3, 0, 2], [2, 2, 2]]);
   });
 
   test("and each gram under the floor costs its price for each day of the horizon", () => {

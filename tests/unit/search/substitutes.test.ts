@@ -50,6 +50,29 @@ describe.each(CASES)("substitutes of a %s season (seed %i)", (size, seed) => {
     expect([table.need, table.bookG]).toEqual(before);
   });
 
+  test("are bought for a line only where all of it may be theirs and its own malt cannot be had", () => {
+    const markets = marketsOf(problem);
+    const shut = (closed: number) =>
+      markets.map((one, m) => m === closed ? { ...one, open: one.open.map(() => 0) } : one);
+    for (const { demand, line, material, mostShare } of substitutes) {
+      const on = day[demand]!, own = demands[demand]!.lines[line]!.material;
+      if (on < 0) continue;
+      const bought = (all: typeof markets) => {
+        const table = new LineTable(problem, all);
+        return table.boughtAs(table.first[demand]! + line, on);
+      };
+      const isOpen = (of: number) => markets[of]!.open[on - problem.asOfDay] === 1;
+      const only = demands[demand]!.lines[line]!.substitutes.length === 1;
+      if (isOpen(own)) expect(bought(markets)).toBe(own);
+      if (only) expect(bought(shut(own))).toBe(mostShare >= 1 && isOpen(material) ? material : own);
+    }
+    const table = new LineTable(problem, markets);
+    substitutes.forEach(({ demand, line }, i) => {
+      const own = table.first[demand]! + line;
+      expect([table.ownLine(own), table.ownLine(table.first[demands.length]! + i)]).toEqual([own, own]);
+    });
+  });
+
   test("every change of them can be taken back", () => {
     const dice = chance(seed);
     const here = new Position(problem, boardOf(problem, candidate), tanks, dice, false, candidate);
