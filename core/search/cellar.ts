@@ -30,11 +30,17 @@ export interface Drawn {
 /** Extract that may stay open on a line: less than the gram a line may be off for each use. */
 export const OPEN_G = 0.95;
 
+/** What one use may make good of what rounding owed the uses before, so that it stays within `OPEN_G` itself. */
+const MOST_OWED_G = 0.5;
+
 /** Batches by material, handed out first in, first out, in whole grams. */
 export class Cellar {
   private readonly byMaterial: CellarBatch[][];
+  /** Extract that rounding owes the next use of a material, of bought and of home-grown malt: many uses together are met as exactly as one. */
+  private readonly carried: readonly [Float64Array, Float64Array];
 
   constructor(problem: Problem, batches: readonly CellarBatch[]) {
+    this.carried = [new Float64Array(problem.materials.length), new Float64Array(problem.materials.length)];
     this.byMaterial = problem.materials.map((material) =>
       batches.filter((batch) => batch.material === material.index).sort((a, b) =>
         a.ready - b.ready || a.last - b.last
@@ -53,24 +59,42 @@ export class Cellar {
     day: number,
   ): { drawn: Drawn[]; missingG: number } {
     const drawn: Drawn[] = [];
-    let open = extractG;
+    const carried = this.carried[Number(home)] as Float64Array;
+    const owedG = carried[material.index] as number;
+    let givenG = 0;
     for (const batch of this.byMaterial[material.index] as CellarBatch[]) {
+      const open = extractG + owedG - givenG;
       if (open < batch.perG / 2) break;
       if (batch.home !== home || batch.ready > day || batch.last < day || batch.leftG <= 0) continue;
-      const massG = drawFrom(batch, open);
+      const massG = Math.min(batch.leftG, Math.round(open / batch.perG));
       if (massG <= 0) continue;
-      open -= massG * batch.perG;
+      batch.leftG -= massG;
+      givenG += massG * batch.perG;
       drawn.push({ batch, massG });
+      // What rounding left open the next use takes from the same batch: a gram of another one would begin it too early.
+      if (batch.leftG > 0) break;
     }
-    return { drawn, missingG: open < OPEN_G ? 0 : open };
+    const missingG = extractG - givenG;
+    const owed = missingG < OPEN_G ? owedG + missingG : 0;
+    carried[material.index] = Math.max(-MOST_OWED_G, Math.min(MOST_OWED_G, owed));
+    return { drawn, missingG: missingG < OPEN_G ? 0 : missingG };
   }
 
   /** The same from one batch; what it lacks is left to the caller. */
   takeFrom(material: Material, key: string, extractG: number, day: number): Drawn[] {
     const batch = (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key);
     if (!batch || batch.ready > day || batch.last < day) return [];
-    const massG = drawFrom(batch, extractG);
-    return massG > 0 ? [{ batch, massG }] : [];
+    // What rounding gave or took is carried to the batch's next use, so that its last use leaves it empty.
+    const wanted = extractG / batch.perG;
+    const near = (massG: number) => Math.abs(massG - wanted) * batch.perG < OPEN_G;
+    const rounded = Math.round(wanted + batch.carryG);
+    const massG = near(batch.leftG)
+      ? batch.leftG
+      : Math.min(batch.leftG, near(rounded) ? rounded : Math.round(wanted));
+    batch.carryG += wanted - massG;
+    if (massG <= 0) return [];
+    batch.leftG -= massG;
+    return [{ batch, massG }];
   }
 
   /**
@@ -101,20 +125,4 @@ export class Cellar {
   giveBack(drawn: readonly Drawn[]): void {
     for (const { batch, massG } of drawn) batch.leftG += massG;
   }
-}
-
-/**
- * Takes extract out of a batch in whole grams, to within what may stay open, as far as it goes; returns the grams. What rounding gave or
- * took is carried to the batch's next use, so that its last use leaves it empty: a gram that stays behind takes up a place.
- */
-function drawFrom(batch: CellarBatch, extractG: number): number {
-  const wanted = extractG / batch.perG;
-  const near = (massG: number) => Math.abs(massG - wanted) * batch.perG < OPEN_G;
-  const rounded = Math.round(wanted + batch.carryG);
-  const massG = near(batch.leftG)
-    ? batch.leftG
-    : Math.min(batch.leftG, near(rounded) ? rounded : Math.round(wanted));
-  batch.carryG += wanted - massG;
-  batch.leftG -= massG;
-  return massG;
 }

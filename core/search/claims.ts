@@ -1,5 +1,5 @@
 import type { LineTable } from "./lines.ts";
-import type { Problem } from "./problem.ts";
+import type { Line, Problem } from "./problem.ts";
 import type { ReadyMalt } from "./ready-malt.ts";
 
 /** Home share aimed at above a promise, so that rounding does not break it. */
@@ -143,9 +143,17 @@ function marginsByWeight({ materials, lots, batches, demands }: Problem): Float6
     const held = batches.filter((one) => !one.home && one.material === index).map((one) => one.extractAsIs);
     return Math.min(1, ...[...held, ...offers.map((one) => one.extract)].map((one) => one / extract));
   });
+  const extract = (material: number) => materials[material]?.extract ?? 1;
+  // What is bought for a line may be a malt that stands in for all of it.
+  const boughtFor = ({ material, substitutes }: Line) =>
+    Math.min(
+      poorest[material] as number,
+      ...substitutes.filter((one) => one.mostShare >= 1)
+        .map((one) => (poorest[one.material] as number) * extract(one.material) / extract(material)),
+    );
   return Float64Array.from(demands, ({ promise, lines }) => {
     const home = Math.max(1, ...lines.map(({ material }) => richest[material] as number));
-    const bought = Math.min(1, ...lines.map(({ material }) => poorest[material] as number));
+    const bought = Math.min(1, ...lines.map(boughtFor));
     return MARGIN + promise * (1 - promise) * (home / bought - 1);
   });
 }

@@ -94,7 +94,7 @@ export function fillBrews(
         // What is to be bought is not taken from home-grown malt that others count on.
         for (const { key, home, extractG, perG } of parts) {
           if (key !== null) sell(key, Math.round(extractG / cellar.perGOf(material, key)));
-          else sell(home ? null : "bought", Math.round(extractG / perG));
+          else if (!home) sell("bought", Math.round(extractG / perG));
         }
         // What rounding left open comes from the same batches, if it must be theirs.
         for (const { key } of parts) if (key !== null) sell(key, openG);

@@ -31,6 +31,42 @@ const takes = fc.array(
 );
 
 describe("the cellar", () => {
+  test("meets many uses together as exactly as one, and a batch that they use up leaves no gram behind", () => {
+    const need = fc.double({ min: 500, max: 9000, noNaN: true });
+    const sizes = fc.array(
+      fc.tuple(
+        fc.array(need, { minLength: 1, maxLength: 5 }),
+        fc.double({ min: 0.5, max: 0.85, noNaN: true }),
+      ),
+      {
+        minLength: 2,
+        maxLength: 8,
+      },
+    );
+    fc.assert(
+      fc.property(sizes, (list) => {
+        // The last use of each batch asks for all that is left of it.
+        const asks = list.map(([needs, perG]) => {
+          const sum = needs.reduce((all, one) => all + one, 0);
+          return [...needs, (Math.ceil(sum / perG) + 700) * perG - sum];
+        });
+        const made = list.map(([, perG], i): CellarBatch => {
+          const massG = Math.round(asks[i]!.reduce((sum, one) => sum + one, 0) / perG);
+          return {
+            ...{ id: `b${i}`, key: `k${i}`, material: 0, arrives: i, carryG: 0, settled: false, share: null },
+            ...{ ready: i, last: 100, massG, leftG: massG, perG, home: true },
+          };
+        });
+        const cellar = new Cellar(problem, made);
+        asks.forEach((needs, i) => {
+          for (const extractG of needs) expect(cellar.take(malt, true, extractG, 50).missingG).toBe(0);
+          expect(made[i]!.leftG).toBe(0);
+        });
+      }),
+      { numRuns: 200, seed: 5 },
+    );
+  });
+
   test("meets the extract to a gram for each use, from fresh batches of the right kind, never overdrawn", () => {
     fc.assert(
       fc.property(batches, takes, (list, asks) => {

@@ -96,11 +96,11 @@ describe("malt is served", () => {
   });
 
   test("and needs that are met with another malt stand with that malt's own, in order of day", () => {
-    const uses = [malt(25, 5), { ...malt(22, 5), boughtAs: 2 }, { ...malt(24, 5), material: 2 }, {
+    const uses = [malt(25, 5), { ...malt(22, 5), boughtAs: 2 }, { ...malt(21, 5), material: 2 }, {
       ...malt(23, 5),
       boughtAs: 2,
     }];
-    expect(served(uses, []).bought).toEqual([[0, 0, 0], [1, 0, 2], [3, 0, 2], [2, 2, 2]]);
+    expect(served(uses, []).bought).toEqual([[0, 0, 0], [2, 2, 2], [1, 0, 2], [3, 0, 2]]);
   });
 
   test("and each gram under the floor costs its price for each day of the horizon", () => {

@@ -64,6 +64,7 @@ describe.each(CASES)("substitutes of a %s season (seed %i)", (size, seed) => {
       const isOpen = (of: number) => markets[of]!.open[on - problem.asOfDay] === 1;
       const only = demands[demand]!.lines[line]!.substitutes.length === 1;
       if (isOpen(own)) expect(bought(markets)).toBe(own);
+      expect(bought(markets.map((one) => ({ ...one, open: one.open.map(() => 1) })))).toBe(own);
       if (only) expect(bought(shut(own))).toBe(mostShare >= 1 && isOpen(material) ? material : own);
     }
     const table = new LineTable(problem, markets);
