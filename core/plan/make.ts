@@ -8,6 +8,7 @@ import type { Candidate } from "../search/candidate.ts";
 import { steeringOf } from "../search/compare.ts";
 import { dateBrews, withAllDated, withAllLate } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
+import { withoutCrowding } from "../search/crowding.ts";
 import { finish, settledEffort } from "../search/finish.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { boardOf } from "../search/polish.ts";
@@ -29,7 +30,7 @@ export const DEFAULT_ITERATIONS = 60_000;
 const STARTS = 4;
 /** Starts after which the weekly model's do better, where all is made and kept. */
 const ENOUGH = 2;
-/** Starts in which runs may count on grain that stores do not yield. */
+/** Starts in which runs may count on grain that stores do not yield, unless the malt store is crowded: there nothing mends it. */
 const LENIENT = new Set([1, 3]);
 /** Most starts from the weekly model's runs where all is made and kept: each ends a few per cent dearer or cheaper. */
 const GUIDES = 8;
@@ -160,7 +161,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const setAside = own.length > 0 && offer(bareOf(problem, start.candidate), "searching", of) ? own : [];
 
   function anneal(from: Candidate, round: number, heat: number): Candidate {
-    evaluator.lenient = LENIENT.has(round);
+    evaluator.lenient = LENIENT.has(round) && !evaluator.hurry.crowded;
     const found = new Annealer(
       problem,
       evaluator,
@@ -269,7 +270,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       variant,
       stopped,
     );
-    const found = guided && !stopped() ? search(guided) : null;
+    // Full loads in all weeks would overfill a crowded store: searched from there, nothing would be found that it holds.
+    const held = guided && evaluator.hurry.crowded ? withoutCrowding(evaluator, guided) : guided;
+    const found = held && !stopped() ? search(held) : null;
     evaluator.hurry.crowded = crowded;
     return found;
   }

@@ -142,6 +142,7 @@ function finishOnce(
   const hopes = hoped ?? withHopes(by, kept, again);
   const hopeful = { ...again, status: hopes };
   let best: Settled | null = null;
+  let other: Settled | null = null;
   const tightDays = new Set<number>();
   for (const room of rooms) {
     const next = {
@@ -150,9 +151,14 @@ function finishOnce(
     };
     if (!best || next.over.placeDays < best.over.placeDays) best = next;
     if (best.over.placeDays === 0) return best;
+    // What the search counted for a crowded store fits it, and less of the store hardly ever does more.
+    if (evaluator.hurry.crowded && !other) {
+      other = asItIs();
+      if (isSound(other)) return other;
+    }
     for (const day of next.over.days) tightDays.add(day);
   }
-  const other = asItIs();
+  other ??= asItIs();
   return best && best.over.placeDays <= other.over.placeDays ? best : other;
 }
 
