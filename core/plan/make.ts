@@ -45,6 +45,9 @@ const FEW_DEMANDS = 80;
 const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
 const GUIDED_HEAT = 0.05;
+/** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
+const CROWDED_GUIDES = 3;
+const CROWDED_HEAT = 0.2;
 
 /**
  * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
@@ -135,7 +138,8 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   if (options.iterations > 0) starts[0] = searchFrom(problem, evaluator, start.candidate, dates.day);
   const pool: Found[] = [];
   for (let round = 0; round < STARTS && each > 0 && !stopped(); round++) {
-    if (round >= ENOUGH && thorough && mayGuide && isFull(problem, (best as unknown as Kept).plan)) break;
+    const isEnough = evaluator.hurry.crowded || isFull(problem, (best as unknown as Kept).plan);
+    if (round >= ENOUGH && thorough && mayGuide && isEnough) break;
     const found = anneal(starts[round % starts.length] as Candidate, round, 1);
     if (each >= THOROUGH) choose(found);
     // Known early, the bound says with each better plan how much is left to gain.
@@ -206,14 +210,16 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   }
 
   /**
-   * Searches from the weekly model's runs, as long as they save something: where all is made and kept they are quick, and save most. Where
-   * something is short, first from those with which it makes and keeps most.
+   * Searches from the weekly model's runs, as long as they save something: where all is made and kept they are quick, and save most; in a
+   * crowded malt store each is another beginning. Where something is short, first from those with which it makes and keeps most.
    */
   function searchFromWeeks(): void {
     if (mayChoose && !isFull(problem, (best as unknown as Kept).plan)) searchLate(0, "most");
     searchGuided(0);
-    if (!thorough || !isFull(problem, (best as unknown as Kept).plan)) return;
-    for (let variant = 1, idle = 0; variant < GUIDES && idle < patience && !stopped(); variant++) {
+    const { crowded } = evaluator.hurry;
+    if (!thorough || !(crowded || isFull(problem, (best as unknown as Kept).plan))) return;
+    const most = crowded ? CROWDED_GUIDES : GUIDES;
+    for (let variant = 1, idle = 0; variant < most && idle < patience && !stopped(); variant++) {
       const before = best as unknown as Kept;
       searchGuided(variant);
       idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
@@ -231,15 +237,16 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
 
   /**
    * Searches from the weekly model's runs with more than the best plan has, as high as `HIGHER` says in turn, until `patience` of them in a
-   * row have gained nothing.
+   * row have gained nothing. What a crowded malt store holds that model does not see: there the best plan itself is searched further.
    */
   function searchHigher(): void {
     for (let variant = 0, idle = 0; variant < MOST_HIGHER && idle < patience && !stopped(); variant++) {
       const before = best as unknown as Kept;
       if (isFull(problem, before.plan)) return;
       const at = HIGHER[variant % HIGHER.length] as Aim["at"];
+      if (evaluator.hurry.crowded) anneal(before.candidate, STARTS + variant, CROWDED_HEAT);
       // With nothing asked of the goals behind, no goal can be raised at all.
-      if (!searchLate(variant, at) && at === "one more alone") return;
+      else if (!searchLate(variant, at) && at === "one more alone") return;
       idle = isWorthWhile(best as unknown as Kept, before) ? 0 : idle + 1;
     }
   }

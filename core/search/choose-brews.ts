@@ -2,7 +2,8 @@ import type { Highs } from "highs";
 import { type LinearAnswer, solveLinear } from "../solve/linear.ts";
 import type { Candidate } from "./candidate.ts";
 import type { Evaluation } from "./evaluate.ts";
-import { counted, type Finishing } from "./finish.ts";
+import { counted } from "./counted.ts";
+import type { Finishing } from "./finish.ts";
 import { limitLoads } from "./weigh-loads.ts";
 import { PROMISES, startWeighing, TAIL, type Weighing } from "./weighing.ts";
 
