@@ -38,9 +38,13 @@ export class Cellar {
   private readonly byMaterial: CellarBatch[][];
   /** Extract that rounding owes the next use of a material, of bought and of home-grown malt: many uses together are met as exactly as one. */
   private readonly carried: readonly [Float64Array, Float64Array];
+  /** The same as it was before the brew that is being filled. */
+  private readonly before: readonly [Float64Array, Float64Array];
 
   constructor(problem: Problem, batches: readonly CellarBatch[]) {
-    this.carried = [new Float64Array(problem.materials.length), new Float64Array(problem.materials.length)];
+    const none = () => new Float64Array(problem.materials.length);
+    this.carried = [none(), none()];
+    this.before = [none(), none()];
     this.byMaterial = problem.materials.map((material) =>
       batches.filter((batch) => batch.material === material.index).sort((a, b) =>
         a.ready - b.ready || a.last - b.last
@@ -75,7 +79,7 @@ export class Cellar {
       if (batch.leftG > 0) break;
     }
     const missingG = extractG - givenG;
-    const owed = missingG < OPEN_G ? owedG + missingG : 0;
+    const owed = missingG < OPEN_G ? owedG + missingG : drawn.length === 0 ? owedG : 0;
     carried[material.index] = Math.max(-MOST_OWED_G, Math.min(MOST_OWED_G, owed));
     return { drawn, missingG: missingG < OPEN_G ? 0 : missingG };
   }
@@ -121,8 +125,14 @@ export class Cellar {
     return (this.byMaterial[material.index] as CellarBatch[]).find((one) => one.key === key)?.perG ?? 0;
   }
 
-  /** Puts back what was drawn. */
+  /** Begins a brew, of which all may be given back. */
+  begin(): void {
+    this.carried.forEach((one, home) => (this.before[home] as Float64Array).set(one));
+  }
+
+  /** Puts back what was drawn for the brew that was begun last. */
   giveBack(drawn: readonly Drawn[]): void {
+    this.before.forEach((one, home) => (this.carried[home] as Float64Array).set(one));
     for (const { batch, massG } of drawn) batch.leftG += massG;
   }
 }

@@ -131,7 +131,9 @@ export class Claims {
 function marginsByWeight({ materials, lots, batches, demands }: Problem): Float64Array {
   const richest = materials.map(({ maltIndex, malt, made, extract, owner, index }) => {
     if (!malt) return 1;
-    const able = made ? lots.filter((lot) => lot.clocks[maltIndex] && lot.lot.owner === owner) : [];
+    const able = made
+      ? lots.filter((lot) => lot.clocks[maltIndex] && lot.lot.owner === owner && lot.totalG > 0)
+      : [];
     const perG = [
       ...able.map(({ lot }) => (lot.maltExtractDb ?? malt.extractCoarseDb) * (1 - malt.maltMoistureWb)),
       ...batches.filter((one) => one.home && one.material === index).map((one) => one.extractAsIs),
@@ -144,16 +146,20 @@ function marginsByWeight({ materials, lots, batches, demands }: Problem): Float6
     return Math.min(1, ...[...held, ...offers.map((one) => one.extract)].map((one) => one / extract));
   });
   const extract = (material: number) => materials[material]?.extract ?? 1;
-  // What is bought for a line may be a malt that stands in for all of it.
-  const boughtFor = ({ material, substitutes }: Line) =>
+  // What stands in for a malt that nobody offers is counted with that malt's extract.
+  const poorestFor = ({ material, substitutes }: Line) =>
     Math.min(
       poorest[material] as number,
-      ...substitutes.filter((one) => one.mostShare >= 1)
-        .map((one) => (poorest[one.material] as number) * extract(one.material) / extract(material)),
+      ...substitutes.map((one) => {
+        const own = poorest[one.material] as number;
+        return one.mostShare < 1 ? own : Math.min(own, own * extract(one.material) / extract(material));
+      }),
     );
+  const richestFor = ({ material, substitutes }: Line) =>
+    Math.max(...[material, ...substitutes.map((one) => one.material)].map((one) => richest[one] as number));
   return Float64Array.from(demands, ({ promise, lines }) => {
-    const home = Math.max(1, ...lines.map(({ material }) => richest[material] as number));
-    const bought = Math.min(1, ...lines.map(boughtFor));
+    const home = Math.max(1, ...lines.map(richestFor));
+    const bought = Math.min(1, ...lines.map(poorestFor));
     return MARGIN + promise * (1 - promise) * (home / bought - 1);
   });
 }

@@ -24,10 +24,14 @@ export function counted(
   const { drawG, draw2G } = evaluation.loads;
   const loaded = candidate.runs.flatMap((run, i) => {
     const massG = (drawG[i] as number) + (draw2G[i] as number);
-    return massG > 0 ? [loadedWith(evaluator.problem, run, massG)] : [];
+    if (massG <= 0) return [];
+    return [run.lot2 >= 0 ? run : loadedWith(evaluator.problem, run, massG)];
   });
   const same = { ...candidate, runs: loaded };
-  return { kept: same, evaluation: evaluated(evaluator, same, breadth) };
+  const last = evaluated(evaluator, same, breadth);
+  return compareScores(last.score, again.score) < 0
+    ? { kept: same, evaluation: last }
+    : { kept, evaluation: again };
 }
 
 /**

@@ -46,6 +46,7 @@ export function fillBrews(
     let homeG = 0;
     let totalG = 0;
     let lack: Lack | null = null;
+    cellar.begin();
     demand.lines.forEach((line, l) => {
       if (lack) return;
       const at = (table.first[index] as number) + l;
@@ -94,7 +95,7 @@ export function fillBrews(
         // What is to be bought is not taken from home-grown malt that others count on.
         for (const { key, home, extractG, perG } of parts) {
           if (key !== null) sell(key, Math.round(extractG / cellar.perGOf(material, key)));
-          else if (!home) sell("bought", Math.round(extractG / perG));
+          else sell(home ? null : "bought", Math.round(extractG / perG));
         }
         // What rounding left open comes from the same batches, if it must be theirs.
         for (const { key } of parts) if (key !== null) sell(key, openG);
@@ -104,8 +105,12 @@ export function fillBrews(
         return;
       }
       let open = line.extractG;
+      let uses = 0;
+      // Each use is rounded by itself.
+      const isOpen = () => open >= OPEN_G * Math.max(1, uses);
       const draw = (drawn: readonly Drawn[]) => {
         note(drawn);
+        uses += drawn.length;
         open -= drawn.reduce((sum, each) => sum + each.massG * each.batch.perG, 0);
       };
       for (const part of partsOf(weights, at, line.material)) {
@@ -119,10 +124,10 @@ export function fillBrews(
       }
       // What rounding or an order's whole packs left open: bought malt first, then whatever home malt is left.
       for (const home of [false, true]) {
-        if (open < OPEN_G) break;
+        if (!isOpen()) break;
         draw(cellar.take(material, home, open, on).drawn);
       }
-      if (open >= OPEN_G) lack = { material: material.index, day: on };
+      if (isOpen()) lack = { material: material.index, day: on };
     });
     // Weights that were only counted do not see to a required origin.
     if (!lack && demand.requires.some((one) => !meets(one, all, stowed))) {

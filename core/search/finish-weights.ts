@@ -4,7 +4,7 @@ import type { Finishing } from "./finish.ts";
 import type { Source } from "./weigh-sources.ts";
 import { weigh, type Weighs, type Weights } from "./weights.ts";
 
-/** Home malt of no named batch: the cellar hands it out first in, first out. */
+/** Malt of no named batch: the cellar hands it out first in, first out. */
 const NO_SOURCE: Source = {
   material: -1,
   arrives: 0,

@@ -77,9 +77,9 @@ export function finish(finisher: Finisher, candidate: Candidate, chosen: Uint8Ar
     );
     if (isSound(again) && isBetter(again, best)) best = again;
   }
-  if (!best.asCounted && isLess(best.body.goals, best.score)) {
+  if (by.evaluator.hurry.crowded && !best.asCounted && isLess(best.body.goals, best.score)) {
     const other = finishOnce({ ...by, problem: of.problem }, of.kept, of.noRoomFor, true);
-    if (isBetter(other, best)) best = other;
+    if (isSound(other) && isBetter(other, best)) best = other;
   }
   return best.explained();
 }
@@ -113,7 +113,7 @@ function without(candidate: Candidate, dropped: ReadonlySet<RunChoice>): Candida
 }
 
 /**
- * `asCounted` where the malt store is so crowded that an attempt before came nearest with the search's own weights; `hoped` where it is
+ * `asCounted` for the search's own weights: where an attempt before came nearest with them, or made less than it counted; `hoped` where it is
  * known what exact weights can make and keep.
  */
 function finishOnce(

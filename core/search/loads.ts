@@ -29,9 +29,10 @@ export function loadedWith(problem: Problem, run: RunChoice, drawG: number): Run
   const crop = problem.lots[run.lot]?.crop ?? 0;
   const least = drawnFor(run.slot.leastG[crop] as number, loss);
   const full = mostDrawnFor(run.slot.greatestG[crop] as number, loss);
+  if (full <= least) return { ...run, loadShare: 1 };
   // Half a gram more, as shares are rounded down to grams.
-  const share = (drawG + 0.5 - least) / (full - least);
-  return { ...run, loadShare: full > least ? Math.min(1, Math.max(0, share)) : 1 };
+  const share = drawG > least ? (drawG - least + 0.5) / (full - least) : 0;
+  return { ...run, loadShare: Math.min(1, share) };
 }
 
 /** Loads runs by stock, for one candidate after another. */

@@ -1,18 +1,24 @@
-import type { Demand, Line, Problem } from "./problem.ts";
+import { lastArrival } from "./orders.ts";
+import type { Demand, Line, Offer, Problem } from "./problem.ts";
 
 /** When a material can be had from outside, and about what a gram of its extract costs there. */
 export interface Market {
   /** By day from as-of: 1 when an order made after as-of can have arrived and still be fresh. */
   open: Uint8Array;
-  /** By day from as-of: the last day, from as-of too, on or before it on which any order arrives; the day itself where none does. */
+  /** By day from as-of: when the order that is placed for it arrives, and the last day on which its malt is good; the day itself where none can. */
   arrived: Int16Array;
+  lastGood: Int16Array;
   centsPerExtractG: number;
   freightCents: number;
   packExtractG: number;
   leastPacks: number;
   packG: number;
-  /** Days from arrival for which its malt is good. */
-  shelfDays: number;
+}
+
+/** Offers of one material, the cheapest by extract first. */
+export function byPrice(offers: readonly Offer[]): Offer[] {
+  const cents = (one: Offer) => one.packCents / (one.packG * one.extract);
+  return [...offers].sort((a, b) => cents(a) - cents(b));
 }
 
 /** The markets of all materials. The cheapest offer by extract stands for its material's price. */
@@ -20,18 +26,20 @@ export function marketsOf(problem: Problem): Market[] {
   const length = problem.endDay - problem.asOfDay + 2;
   return problem.materials.map((material) => {
     const open = new Uint8Array(length);
-    const arrivals = new Set(material.offers.flatMap((offer) => offer.arrivals));
-    let last = -1;
-    const arrived = Int16Array.from({ length }, (_, d) => {
-      if (arrivals.has(problem.asOfDay + d)) last = d;
-      return last < 0 ? d : last;
-    });
+    const offers = byPrice(material.offers);
+    const arrived = new Int16Array(length), lastGood = new Int16Array(length);
+    for (let d = 0; d < length; d++) {
+      const day = problem.asOfDay + d;
+      const placed = offers.find((offer) => lastArrival(offer, day) !== null);
+      const arrives = placed ? (lastArrival(placed, day) as number) - problem.asOfDay : d;
+      arrived[d] = Math.max(0, arrives);
+      lastGood[d] = placed ? Math.min(length, arrives + placed.shelfDays) : d;
+    }
     let best = Infinity;
     let freightCents = 0;
     let packExtractG = 1;
     let leastPacks = 1;
     let packG = 1;
-    let shelfDays = Infinity;
     for (const offer of material.offers) {
       let freshUntil = -1;
       for (const arrival of offer.arrivals) {
@@ -48,18 +56,17 @@ export function marketsOf(problem: Problem): Market[] {
         packExtractG = offer.packG * perG;
         leastPacks = offer.leastPacks;
         packG = offer.packG;
-        shelfDays = offer.shelfDays;
       }
     }
     return {
       open,
       arrived,
+      lastGood,
       centsPerExtractG: best === Infinity ? 0 : best,
       freightCents,
       packExtractG,
       leastPacks,
       packG,
-      shelfDays,
     };
   });
 }

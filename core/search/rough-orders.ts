@@ -1,7 +1,7 @@
 import type { LineTable } from "./lines.ts";
-import type { Market } from "./markets.ts";
+import { byPrice, type Market } from "./markets.ts";
 import { lastArrival, SPARE_EXTRACT_G } from "./orders.ts";
-import type { Offer, Problem } from "./problem.ts";
+import type { Problem } from "./problem.ts";
 import type { Deficit } from "./malt-flow.ts";
 import type { PlaceCount } from "./place-count.ts";
 
@@ -96,8 +96,7 @@ export class RoughOrders {
       const market = this.marketOf(deficits, from);
       const of = problem.materials[material];
       if (!of?.malt) continue;
-      const cents = (one: Offer) => one.packCents / (one.packG * one.extract);
-      for (const offer of [...of.offers].sort((a, b) => cents(a) - cents(b))) {
+      for (const offer of byPrice(of.offers)) {
         const arrives = lastArrival(offer, day);
         if (arrives === null) continue;
         const extractG = packs * market.packExtractG;
@@ -168,13 +167,14 @@ export class RoughOrders {
     for (let at = 0; at < deficits.length;) {
       const { bought, day } = deficits[at] as Deficit;
       const market = this.marketOf(deficits, at);
-      const arrives = this.problem.asOfDay + (market.arrived[this.dayOf(deficits, at)] as number);
-      const lastDay = arrives + market.shelfDays;
+      const d = this.dayOf(deficits, at);
+      const lastDay = this.problem.asOfDay + (market.lastGood[d] as number);
       let end = at;
       let extractG = -carriedG;
       for (; end < deficits.length; end++) {
         const deficit = deficits[end] as Deficit;
-        if (deficit.bought !== bought || deficit.day > day + span || deficit.day > lastDay) break;
+        const isBehind = deficit.day > day + span || deficit.day > lastDay;
+        if (deficit.bought !== bought || (end > at && isBehind)) break;
         // Something on top of each need, so that whole grams never run short.
         extractG += deficit.extractG + SPARE_EXTRACT_G;
       }

@@ -8,9 +8,9 @@ import type { Settling } from "../../../core/search/settling.ts";
  * A sale of 100 kg on day 10 that the weights meet with so many grams of home-grown malt and the rest with bought, and a brew on day 20
  * that counts on all that this leaves of 100 kg.
  */
-test.each([0, 20_000])(
-  "a sale with %i g of home-grown malt leaves the rest to the brew that counts on it",
-  (homeG) => {
+test.each([[0, 7], [20_000, 7], [20_000, -1]])(
+  "a sale with %i g of home-grown malt leaves the rest to the brew that counts on it (run %i; -1, as counted)",
+  (homeG, run) => {
     const line = { lineId: "malt", material: 0, substitutes: [] };
     const common = { promise: 0, requires: [], volumeL: 900, tankDays: 9, booked: false };
     const settling = {
@@ -40,7 +40,7 @@ test.each([0, 20_000])(
           {
             line: 0,
             extractG: homeG / 2,
-            source: { material: 0, home: true, batchId: null, run: 7, offer: -1, ready: 0, perG: 0.5 },
+            source: { material: 0, home: true, batchId: null, run, offer: -1, ready: 0, perG: 0.5 },
           },
           {
             line: 0,
@@ -50,7 +50,7 @@ test.each([0, 20_000])(
           {
             line: 1,
             extractG: 50_000 - homeG / 2,
-            source: { material: 0, home: true, batchId: null, run: 7, offer: -1, ready: 0, perG: 0.5 },
+            source: { material: 0, home: true, batchId: null, run, offer: -1, ready: 0, perG: 0.5 },
           },
         ],
         orders: null,

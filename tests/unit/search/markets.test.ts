@@ -37,9 +37,16 @@ describe("a line can be met from outside", () => {
   });
 });
 
-test("of an order for a day the last arrival by then is known, of whichever offer; the day itself before any", () => {
+test("for a day the order is the last of the cheapest offer that is good then; the day itself where there is none", () => {
   const two = { malt: {}, offers: [offer({}), offer({ arrivals: [120] })] };
-  const arrived = marketsOf({ ...problem, materials: [two, problem.materials[1]] } as unknown as Problem)
-    .map((one) => [0, 4, 5, 19, 20, 29, 30, 51].map((d) => one.arrived[d]));
-  expect(arrived).toEqual([[0, 4, 5, 5, 20, 20, 30, 30], [0, 4, 5, 19, 20, 29, 30, 51]]);
+  const days = [0, 4, 5, 19, 20, 29, 30, 51];
+  const markets = marketsOf({ ...problem, materials: [two, problem.materials[1]] } as unknown as Problem);
+  expect(markets.map(({ arrived }) => days.map((d) => arrived[d]))).toEqual([
+    [0, 4, 5, 19, 20, 20, 30, 51],
+    days,
+  ]);
+  expect(markets.map(({ lastGood }) => days.map((d) => lastGood[d]))).toEqual([
+    [0, 4, 15, 19, 30, 30, 40, 51],
+    days,
+  ]);
 });

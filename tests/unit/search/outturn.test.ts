@@ -76,17 +76,20 @@ test("what is counted on is what the books give, to the gram, of each malt", () 
     fc.property(
       fc.nat(problem.slots.length - 1),
       fc.integer({ min: 1, max: 900_000 }),
+      fc.integer({ min: 0, max: 90_000 }),
       fc.nat(),
-      (at, massG, of) => {
-        const slot = problem.slots[at]!, lot = problem.lots[of % problem.lots.length]!.index;
-        const run: RunChoice = { slot, lot, lot2: -1, fixed: null };
-        const counted = board.gather([run], { drawG: [massG], draw2G: [0] }).flat();
-        const { batches } = outturn(problem, run, "r", 0, [{ key: 0, lot, store: 0, massG }])!;
-        const grams = (list: readonly { massG: number }[]) =>
-          list.map((one) => one.massG).sort((a, b) => a - b);
-        const given = counted.map(({ extractG, perG }) => ({ massG: extractG / perG }));
-        grams(given).forEach((one, i) => expect(one).toBeCloseTo(grams(batches)[i]!, 6));
-        expect(given).toHaveLength(batches.length);
+      (at, massG, secondG, of) => {
+        const slot = problem.slots[at]!, { lots } = problem;
+        const [lot, other] = [lots[of % lots.length]!.index, lots[(of + 1) % lots.length]!.index];
+        const run: RunChoice = { slot, lot, lot2: secondG > 0 ? other : -1, fixed: null };
+        const counted = board.gather([run], { drawG: [massG], draw2G: [secondG] });
+        const taken = [{ key: 0, lot, store: 0, massG }, { key: 0, lot: other, store: 1, massG: secondG }];
+        const { batches } = outturn(problem, run, "r", 0, taken.filter((one) => one.massG > 0))!;
+        counted.forEach((list, material) => {
+          const given = batches.filter((one) => one.material === material);
+          expect(list).toHaveLength(given.length);
+          list.forEach(({ extractG, perG }, i) => expect(extractG / perG).toBeCloseTo(given[i]!.massG, 6));
+        });
       },
     ),
     { numRuns: 300 },

@@ -12,12 +12,16 @@ const PACK_G = 25_000;
 /** Extract in a pack. Each need is ordered with 12 g on top. */
 const PACK_EXTRACT_G = 20_000;
 
+/** By day: the last one on which the order for it is good. */
+const goodFor = (shelfDays: number) => Int16Array.from({ length: DAYS + 2 }, (_, d) => d - d % 5 + shelfDays);
+
 /** A malt in packs of one place each, 10 cents a pack and 7 for the way; orders come on each fifth day. Invented. */
 const market = (part: Partial<Market> = {}): Market => ({
   ...{ open: new Uint8Array(DAYS + 2).fill(1) },
   arrived: Int16Array.from({ length: DAYS + 2 }, (_, d) => d - d % 5),
+  lastGood: goodFor(365),
   ...{ centsPerExtractG: 10 / PACK_EXTRACT_G, freightCents: 7, leastPacks: 1 },
-  ...{ packExtractG: PACK_EXTRACT_G, packG: PACK_G, shelfDays: 365 },
+  ...{ packExtractG: PACK_EXTRACT_G, packG: PACK_G },
   ...part,
 });
 const offer = (part: object = {}) => ({
@@ -71,11 +75,13 @@ describe("orders are made in whole packs", () => {
 
   test("and none is for needs behind the last day on which its malt is good", () => {
     // For a need on day 12 the order comes on day 10 and is good up to day 40.
-    const keeps = { shelfDays: 30 };
+    const keeps = { lastGood: goodFor(30) };
     expect(packs(needs([12, 18_000], [40, 21_000]), 90, keeps)).toEqual([2]);
     expect(packs(needs([12, 18_000], [41, 21_000]), 90, keeps)).toEqual([1, 2]);
     expect(packs(needs([12, 10_000], [40, 9000]), 0, keeps)).toEqual([1]);
     expect(packs(needs([12, 10_000], [41, 9000]), 0, keeps)).toEqual([1, 1]);
+    // Where no order can be there in good time each need has its own, which nobody can place.
+    expect(packs(needs([12, 10_000], [14, 9000]), 90, { lastGood: goodFor(-20) })).toEqual([1, 1]);
   });
 });
 
@@ -132,7 +138,7 @@ describe("places", () => {
 
   test("of what spoils are taken to the end", () => {
     const list = needs([12, 28_000], [92, 12_000]);
-    expect(counted(list, [10, 12, 90, 92], 2, { shelfDays: 30 }).used).toEqual([2, 1, 2, 2]);
+    expect(counted(list, [10, 12, 90, 92], 2, { lastGood: goodFor(30) }).used).toEqual([2, 1, 2, 2]);
   });
 
   test("are had by smaller orders where large ones overfill the malt store, which it least does else", () => {
