@@ -90,6 +90,12 @@ export class LineTable {
     return this.first[this.first.length - 1] as number;
   }
 
+  /** Grams of extract that a grist's raw grain is taken to give for each gram. */
+  rawExtract(line: number): number {
+    const { extractG, bookMassG } = this.lines[line] as Line;
+    return extractG / bookMassG;
+  }
+
   /** What is bought for a line on a day: its own malt, or one that may stand in for all of it where only that can be had. */
   boughtAs(line: number, day: number): number {
     const { problem, markets } = this;

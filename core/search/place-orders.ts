@@ -38,7 +38,10 @@ export function placeOrders(
       ? weights.purchases.filter((one) => one.material === material.index)
         .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
       : rawNeeds(of, material.index);
-    const counted = material.malt ? weights.orders : null;
+    // Exact weights order malt alone, a count raw grain too.
+    const isCounted = material.malt ||
+      weights.orders?.some((one) => problem.offers[one.offer]?.material === material.index);
+    const counted = isCounted ? weights.orders : null;
     const planned = counted
       ? counted.filter((one) => problem.offers[one.offer]?.material === material.index).map((one) => {
         const offer = problem.offers[one.offer] as Offer;

@@ -86,7 +86,7 @@ export class RoughOrders {
     return best;
   }
 
-  /** The malt orders of a count, each with the cheapest offer that can arrive for its first need; none where no offer can. */
+  /** The orders of a count, of malt and of raw grain, each with the cheapest offer that can arrive for its first need; none where no offer can. */
   placed(deficits: readonly Deficit[], span: number): { offer: number; day: number; packs: number }[] {
     const { problem } = this;
     const placed: { offer: number; day: number; packs: number }[] = [];
@@ -95,12 +95,15 @@ export class RoughOrders {
       const { bought: material, day } = deficits[from] as Deficit;
       const market = this.marketOf(deficits, from);
       const of = problem.materials[material];
-      if (!of?.malt) continue;
+      if (!of) continue;
       for (const offer of byPrice(of.offers)) {
         const arrives = lastArrival(offer, day);
         if (arrives === null) continue;
         const extractG = packs * market.packExtractG;
-        const count = Math.max(offer.leastPacks, Math.ceil(extractG / (offer.packG * offer.extract) - 1e-9));
+        const count = Math.max(
+          offer.leastPacks,
+          Math.ceil(extractG / (offer.packG * (of.malt ? offer.extract : 1)) - 1e-9),
+        );
         placed.push({ offer: offer.index, day: arrives, packs: count });
         break;
       }

@@ -142,6 +142,9 @@ export class Server {
     const { problem, table } = this;
     const lots = this.rawLots[material] as readonly ProblemLot[];
     const bags = list.map((one) => one.extractG);
+    const { placeG } = problem.season.maltStore;
+    const placesOf = (massG: number) => Math.ceil((massG - 1e-6) / placeG);
+    for (const one of list) this.places.change(one.settled, one.arrives, placesOf(one.extractG));
     for (const line of lines) {
       const on = day[table.demand[line] as number] as number;
       const asked = table.need[line] as number;
@@ -159,9 +162,13 @@ export class Server {
       for (let i = 0; i < list.length; i++) {
         const one = list[i] as Supply;
         if (one.ready > on || one.last < on) continue;
-        const part = Math.min(bags[i] as number, open);
-        bags[i] = (bags[i] as number) - part;
-        open -= part;
+        // A brew asks for the extract: of poorer grain it takes more than the book says.
+        const perBook = one.rawExtract ? table.rawExtract(line) / one.rawExtract : 1;
+        const hadG = bags[i] as number;
+        const partG = Math.min(hadG, open * perBook);
+        bags[i] = hadG - partG;
+        open -= partG / perBook;
+        this.places.change(one.settled, on, placesOf(hadG - partG) - placesOf(hadG));
       }
       if (open > 1e-6) this.lacks(line, material, on, open);
     }

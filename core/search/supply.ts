@@ -7,8 +7,10 @@ export interface Supply {
   ready: number;
   last: number;
   extractG: number;
-  /** Grams of extract in a gram of the batch. */
+  /** Grams of extract in a gram of the batch; of raw grain, which is counted by weight, 1. */
   perG: number;
+  /** Grams of extract in a gram of raw grain. */
+  rawExtract?: number;
   home: boolean;
   /** Share of it from each lot index; null when unknown or bought. */
   share: ReadonlyMap<number, number> | null;
@@ -34,13 +36,15 @@ export function heldShares(
 export function heldSupplies(problem: Problem): Supply[][] {
   const held: Supply[][] = problem.materials.map(() => []);
   for (const batch of problem.batches) {
-    const perG = problem.materials[batch.material]?.malt ? batch.extractAsIs : 1;
+    const isMalt = problem.materials[batch.material]?.malt;
+    const perG = isMalt ? batch.extractAsIs : 1;
     held[batch.material]?.push({
       arrives: batch.arrivesDay,
       ready: batch.readyDay,
       last: batch.lastDay,
       extractG: batch.massG * perG,
       perG,
+      ...(isMalt ? {} : { rawExtract: batch.extractAsIs }),
       home: batch.home,
       share: heldShares(problem, batch),
       settled: true,

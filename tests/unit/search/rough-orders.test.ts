@@ -98,9 +98,14 @@ describe("an order is placed", () => {
     expect(placed(needs([40, 1000]), { arrivals: [141] })).toEqual([[1, 105, 4]]);
   });
 
-  test("with none where none can arrive, and not for raw grain", () => {
+  test("with none where none can arrive, and of raw grain by weight", () => {
     expect(placed(needs([4, 1000]), {})).toEqual([]);
-    expect(ordersOf({ markets: [market(), market(), market()] }).placed(needs([40, 1000, 2]), 0)).toEqual([]);
+    const raw = market({ packExtractG: PACK_G });
+    const rawPacks = (needG: number) =>
+      ordersOf({ markets: [market(), market(), raw] }).placed(needs([40, needG, 2]), 0).map((one) =>
+        one.packs
+      );
+    expect([rawPacks(24_988), rawPacks(24_989)]).toEqual([[1], [2]]);
   });
 });
 
