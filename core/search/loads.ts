@@ -2,6 +2,7 @@ import { CROPS } from "../season/quantity.ts";
 import type { RunChoice } from "./candidate.ts";
 import { ROUNDING_G, type Taken } from "./piles.ts";
 import type { Problem } from "./problem.ts";
+import { drawsOf } from "./supply.ts";
 
 /** Grams drawn by each run from its first and its second lot; both 0 when the run makes no sense and is left out. */
 export interface Loads {
@@ -166,9 +167,21 @@ export function maltOf(problem: Problem, run: RunChoice, drawG: number, draw2G: 
 
 /** The same in whole grams, screenings and malt rounded as in the books: else a gram that nobody counted on takes a place of the malt store. */
 export function wholeMaltG(problem: Problem, run: RunChoice, drawG: number, draw2G: number): number {
-  const drawnG = run.fixed ? run.fixed.draws.reduce((sum, draw) => sum + draw.massG, 0) : drawG + draw2G;
-  if (drawnG <= 0) return 0;
-  const loss = problem.materials[run.slot.malt]?.made?.screeningLoss ?? 0;
-  const cleanG = drawnG - Math.round(drawnG * loss);
-  return Math.round(maltOf(problem, run, drawG, draw2G) * cleanG / (drawnG * (1 - loss)));
+  const malt = problem.materials[run.slot.malt]?.malt;
+  const made = problem.materials[run.slot.malt]?.made;
+  if (!malt || !made) return 0;
+  const dryOf = (lot: number) => 1 - (problem.lots[lot]?.lot.moistureWb ?? 0);
+  const cleanOf = (drawnG: number) => drawnG - Math.round(drawnG * made.screeningLoss);
+  let dryG: number;
+  if (!run.fixed && draw2G <= 0) dryG = cleanOf(drawG) * dryOf(run.lot);
+  else {
+    const draws = drawsOf(run, drawG, draw2G).filter((draw) => draw.massG > 0);
+    const drawnG = draws.reduce((sum, draw) => sum + draw.massG, 0);
+    const cleanG = cleanOf(drawnG);
+    // In the order of the books' own sum, so that a half is rounded the same way.
+    dryG = draws.reduce((sum, draw) => sum + draw.massG / drawnG * cleanG * dryOf(draw.lot), 0);
+  }
+  return Math.round(
+    dryG * (1 - made.steepLossDm - made.respirationLossDm - made.rootletLossDm) / (1 - malt.maltMoistureWb),
+  );
 }
