@@ -158,13 +158,13 @@ export class Evaluator {
       // Elsewhere the exact weights may still give such a brew its grain.
       const given = this.hurry.crowded ? [...this.withoutOrigin(order, status)] : [];
       if (given.length === 0 && served.placesOver > 0) {
-        given.push(...this.orders.crowding(server.deficits, server.places, served.span));
+        given.push(...this.orders.crowding(server.deficits, server.places, served.spans));
       }
       if (given.length === 0) break;
       for (const demand of given) this.hurry.barred[demand] = 1;
       served = this.serve(supplies, order, day);
     }
-    const { ordersCents, placesOver, reserveCents, span } = served;
+    const { ordersCents, placesOver, reserveCents, spans } = served;
 
     // A claim that what was ready could not meet after all cannot be bought either.
     for (const { line, extractG } of server.deficits) {
@@ -205,7 +205,7 @@ export class Evaluator {
       deficits,
       placeDays: served.placeDays,
       firstDayOver: server.places.firstDayOver,
-      orders: () => this.orders.placed(deficits, span),
+      orders: () => this.orders.placed(deficits, spans),
       rawWants: server.rawWants,
       homeG: server.home.slice(),
       namedG: server.named.slice(),

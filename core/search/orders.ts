@@ -1,4 +1,5 @@
 import type { Offer, Problem } from "./problem.ts";
+import { hasRoom, type StoreRoom } from "./store-room.ts";
 
 /** Extract needed of one material on one day. */
 export interface Need {
@@ -22,39 +23,67 @@ interface Label {
   /** Extract left over from the last order, and the last day on which it is good. */
   spareG: number;
   goodUntil: number;
+  /** Extract in a gram of it. */
+  perG: number;
   orders: readonly PlannedOrder[];
 }
 
 const LABELS = 8;
 
+/** What keeps orders small: days of need in one order at most, and places that are free for them. */
+export interface OrderLimits {
+  readonly spanDays?: number;
+  readonly room?: StoreRoom;
+}
+
 /**
  * Whole-pack orders that cover the needs at least cost: a forward dynamic programme over "one order covers needs i to j",
  * as Wagner and Whitin's, with packs, least orders, freight and what rounding up leaves over. Needs no order can reach in
- * time come back in `uncovered`. No order covers more than `spanDays` of needs: a full malt store asks for smaller ones.
+ * time come back in `uncovered`; all of them do where no orders fit the room. What has gone bad is looked for a place of its own,
+ * but not kept in sight of the orders behind it.
  */
 export function orderPacks(
   problem: Problem,
   material: number,
   needs: readonly Need[],
-  spanDays = Infinity,
+  { spanDays = Infinity, room }: OrderLimits = {},
 ): { orders: PlannedOrder[]; uncovered: Need[] } {
   const offers = problem.materials[material]?.offers ?? [];
   const sorted = [...needs].filter((need) => need.extractG > 0).sort((a, b) => a.day - b.day);
   const reachable = sorted.filter((need) => offers.some((offer) => lastArrival(offer, need.day) !== null));
   const uncovered = sorted.filter((need) => !reachable.includes(need));
   const labels: Label[][] = Array.from({ length: reachable.length + 1 }, () => []);
-  labels[0] = [{ costCents: 0, spareG: 0, goodUntil: -Infinity, orders: [] }];
+  labels[0] = [{ costCents: 0, spareG: 0, goodUntil: -Infinity, perG: 1, orders: [] }];
+  const dayOf = (i: number) => reachable[i]?.day ?? Infinity;
+  /** Whether what is left behind need `i` finds its place until the next need, or to the end where it is bad by then. */
+  const rests = (i: number, massG: number, goodUntil: number) =>
+    !room || hasRoom(room, dayOf(i), dayOf(i + 1) > goodUntil ? Infinity : dayOf(i + 1), massG);
+  /** Whether an order for needs `i` to `j` finds its places until the last of them. */
+  const lies = (i: number, j: number, arrives: number, massG: number, spareMassG: number, perG: number) => {
+    if (!room || !hasRoom(room, arrives, dayOf(i), massG, spareMassG)) return !room;
+    let left = massG + spareMassG;
+    for (let k = i; k < j; k++) {
+      left -= (reachable[k] as Need).extractG / perG;
+      if (!hasRoom(room, dayOf(k), dayOf(k + 1), left)) return false;
+    }
+    return true;
+  };
   for (let i = 0; i < reachable.length; i++) {
     for (const label of labels[i] as Label[]) {
       const need = reachable[i] as Need;
       if (label.goodUntil >= need.day && label.spareG >= need.extractG) {
-        keep(labels[i + 1] as Label[], { ...label, spareG: label.spareG - need.extractG });
+        const spareG = label.spareG - need.extractG;
+        if (rests(i, spareG / label.perG, label.goodUntil)) {
+          keep(labels[i + 1] as Label[], { ...label, spareG });
+        }
       }
       for (const offer of offers) {
         const arrives = lastArrival(offer, need.day);
         if (arrives === null) continue;
         const goodUntil = arrives + offer.shelfDays;
         const spare = label.goodUntil >= need.day ? label.spareG : 0;
+        const perG = offer.extract;
+        const spareMassG = spare / perG;
         let wanted = -spare;
         for (
           let j = i;
@@ -65,12 +94,17 @@ export function orderPacks(
           wanted += (reachable[j] as Need).extractG;
           const packs = Math.max(
             offer.leastPacks,
-            Math.ceil(Math.max(0, wanted) / (offer.packG * offer.extract)),
+            Math.ceil(Math.max(0, wanted) / (offer.packG * perG)),
           );
+          const massG = packs * offer.packG;
+          if (room && !lies(i, j, arrives, massG, spareMassG, perG)) break;
+          const spareG = massG * perG - wanted;
+          if (!rests(j, spareG / perG, goodUntil)) continue;
           const costCents = packs * offer.packCents + offer.freightCents;
           keep(labels[j + 1] as Label[], {
             costCents: label.costCents + costCents,
-            spareG: packs * offer.packG * offer.extract - wanted,
+            spareG,
+            perG,
             goodUntil,
             orders: [...label.orders, { offer, arrives, packs, costCents }],
           });
@@ -79,7 +113,8 @@ export function orderPacks(
     }
   }
   const ends = labels[reachable.length] as Label[];
-  const best = ends.reduce((a, b) => b.costCents < a.costCents ? b : a, ends[0] as Label);
+  if (ends.length === 0) return { orders: [], uncovered: sorted };
+  const best = ends.reduce((a, b) => b.costCents < a.costCents ? b : a);
   return { orders: [...best.orders], uncovered };
 }
 

@@ -1,17 +1,52 @@
 import { dayNumber, isoDate } from "../calendar.ts";
 import type { Plan } from "../plan/plan.ts";
 import type { CellarBatch } from "./cellar.ts";
-import { type Need, orderPacks, SPARE_EXTRACT_G } from "./orders.ts";
-import type { Line, Offer } from "./problem.ts";
+import { type Need, type OrderLimits, orderPacks, type PlannedOrder, SPARE_EXTRACT_G } from "./orders.ts";
+import type { Line, Material, Offer } from "./problem.ts";
 import { type Settling, uniqueId } from "./settling.ts";
 import { keyOf } from "./weigh-sources.ts";
+import type { Weights } from "./weights.ts";
 
-/** Booked orders and those the weights ask for, in whole packs, none covering more than `spanDays`; with their batches. */
+/**
+ * The orders that the weights ask for, in whole packs, by material: as they were counted, or else those that cost least within `limits`. Null where a
+ * material's needs do not fit them.
+ */
+export function plannedOrders(
+  of: Settling,
+  material: Material,
+  limits: OrderLimits,
+): PlannedOrder[] | null {
+  const { problem, weights } = of;
+  const counted = countedOrders(of, material);
+  if (counted) {
+    return counted.map(({ offer: index, day, packs }) => {
+      const offer = problem.offers[index] as Offer;
+      return { offer, arrives: day, packs, costCents: packs * offer.packCents + offer.freightCents };
+    });
+  }
+  const needs: Need[] = material.malt
+    ? weights.purchases.filter((one) => one.material === material.index)
+      .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
+    : rawNeeds(of, material.index);
+  const { orders, uncovered } = orderPacks(problem, material.index, needs, limits);
+  return limits.room && orders.length === 0 && uncovered.length > 0 ? null : orders;
+}
+
+/** The orders of a material where weights come with orders; null where they are to be planned. */
+export function countedOrders(of: Settling, material: Material): Exclude<Weights["orders"], null> | null {
+  const orders = of.weights.orders?.filter((one) =>
+    of.problem.offers[one.offer]?.material === material.index
+  );
+  // Exact weights order malt alone, a count raw grain too.
+  return orders && (material.malt || orders.length > 0) ? orders : null;
+}
+
+/** Booked orders and those `planned` by material, with their batches. */
 export function placeOrders(
   of: Settling,
-  spanDays: number,
+  planned: readonly (readonly PlannedOrder[])[],
 ): { orders: Plan["orders"]; ordersCents: number; batches: CellarBatch[] } {
-  const { problem, weights } = of;
+  const { problem } = of;
   const list: Plan["orders"] = [];
   const batches: CellarBatch[] = [];
   let cents = 0;
@@ -34,26 +69,7 @@ export function placeOrders(
     });
   }
   for (const material of problem.materials) {
-    const needs: Need[] = material.malt
-      ? weights.purchases.filter((one) => one.material === material.index)
-        .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
-      : rawNeeds(of, material.index);
-    // Exact weights order malt alone, a count raw grain too.
-    const isCounted = material.malt ||
-      weights.orders?.some((one) => problem.offers[one.offer]?.material === material.index);
-    const counted = isCounted ? weights.orders : null;
-    const planned = counted
-      ? counted.filter((one) => problem.offers[one.offer]?.material === material.index).map((one) => {
-        const offer = problem.offers[one.offer] as Offer;
-        return {
-          offer,
-          arrives: one.day,
-          packs: one.packs,
-          costCents: one.packs * offer.packCents + offer.freightCents,
-        };
-      })
-      : orderPacks(problem, material.index, needs, spanDays).orders;
-    for (const one of planned) {
+    for (const one of planned[material.index] ?? []) {
       const arrives = isoDate(one.arrives);
       const id = uniqueId(
         `o-${one.offer.id.slice(0, 26)}-${arrives}`,

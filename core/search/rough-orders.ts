@@ -10,14 +10,19 @@ import type { PlaceCount } from "./place-count.ts";
  * store would overflow; the exact orders come later.
  */
 const ORDER_DAYS = [180, 40, 8, 0] as const;
+/** What the orders of one material may cover beyond that, in the room that all others leave. */
+const WIDER_DAYS = [180, 110, 70, 40, 20, 8] as const;
 
-/** What bought malt costs and how far it overfills the malt store, with orders that each cover `span` days. */
+/** Days of need that one order covers, by material. */
+export type Spans = readonly number[];
+
+/** What bought malt costs and how far it overfills the malt store, with orders that each cover so many days. */
 export interface RoughCount {
   ordersCents: number;
   placesOver: number;
   /** Place-days taken in all. */
   placeDays: number;
-  span: number;
+  spans: Spans;
 }
 
 /** An order for the deficits `from` to before `to`; the order before it gives `carriedG` of extract to the first of them. */
@@ -55,8 +60,9 @@ export class RoughOrders {
   /** Orders of the last split, of which the first `orderCount` are meant. */
   private readonly orders: Order[] = [];
   private orderCount = 0;
-  /** Places that the order being stored still takes. */
+  /** Places that the order being stored still takes, and whether they are put in or taken out. */
   private left = 0;
+  private sign: 1 | -1 = 1;
 
   constructor(
     private readonly problem: Problem,
@@ -66,31 +72,98 @@ export class RoughOrders {
     this.change = new Int16Array(problem.endDay - problem.asOfDay + 2);
   }
 
-  /** The largest orders the malt store holds; the ones that overfill it least when none fits. */
+  /**
+   * Large orders that the malt store holds: of as many days for all materials as fit, then of each material of as many more as do. The ones that
+   * overfill it least when none fits.
+   */
   count(deficits: readonly Deficit[], taken: PlaceCount): RoughCount {
-    let best: RoughCount = { ordersCents: 0, placesOver: Infinity, placeDays: 0, span: 0 };
+    let best = { ordersCents: 0, placesOver: Infinity, placeDays: 0, span: 0 };
     for (const span of ORDER_DAYS) {
       this.change.fill(0);
       let ordersCents = 0;
-      this.split(deficits, span);
-      for (let i = 0; i < this.orderCount; i++) {
-        const order = this.orders[i] as Order;
-        const market = this.marketOf(deficits, order.from);
-        ordersCents += market.freightCents + order.packs * market.packExtractG * market.centsPerExtractG;
-        this.store(deficits, order, i);
+      for (let at = 0; at < deficits.length; at = this.behind(deficits, at)) {
+        ordersCents += this.put(deficits, at, span, 1);
       }
       const placesOver = taken.over(this.change);
       if (placesOver < best.placesOver) best = { ordersCents, placesOver, placeDays: taken.placeDays, span };
       if (placesOver === 0) break;
     }
-    return best;
+    const spans = this.problem.materials.map(() => best.span);
+    const savedCents = best.placesOver === 0 && best.span < ORDER_DAYS[0]
+      ? this.widen(deficits, taken, spans)
+      : 0;
+    return {
+      ordersCents: best.ordersCents - savedCents,
+      placesOver: best.placesOver,
+      placeDays: savedCents > 0 ? taken.placeDays : best.placeDays,
+      spans,
+    };
+  }
+
+  /** Widens the spans of the orders that stand, material by material, as long as they fit; returns the cents saved. */
+  private widen(deficits: readonly Deficit[], taken: PlaceCount, spans: number[]): number {
+    let savedCents = 0;
+    for (let at = 0, next = 0; at < deficits.length; at = next) {
+      next = this.behind(deficits, at);
+      const material = (deficits[at] as Deficit).bought;
+      const span = spans[material] as number;
+      const { day } = deficits[at] as Deficit;
+      if ((deficits[next - 1] as Deficit).day <= day + span) continue;
+      const cents = this.put(deficits, at, span, -1);
+      const wider = WIDER_DAYS.find((days) => {
+        if (days <= span) return false;
+        const saves = cents - this.put(deficits, at, days, 1);
+        if (saves > 0 && taken.over(this.change) === 0) {
+          savedCents += saves;
+          return true;
+        }
+        this.put(deficits, at, days, -1);
+        return false;
+      });
+      if (wider === undefined) this.put(deficits, at, span, 1);
+      else spans[material] = wider;
+    }
+    taken.over(this.change);
+    return savedCents;
+  }
+
+  /** Puts the orders of the material that stands at `at` into the store, or takes them out of it again; returns what they cost. */
+  private put(deficits: readonly Deficit[], at: number, span: number, sign: 1 | -1): number {
+    let cents = 0;
+    this.orderCount = 0;
+    this.sign = sign;
+    this.split(deficits, at, span);
+    for (let i = 0; i < this.orderCount; i++) {
+      const order = this.orders[i] as Order;
+      const market = this.marketOf(deficits, order.from);
+      cents += market.freightCents + order.packs * market.packExtractG * market.centsPerExtractG;
+      this.store(deficits, order, i);
+    }
+    return cents;
+  }
+
+  /** Sets the orders for all deficits. */
+  private splitAll(deficits: readonly Deficit[], spans: Spans): void {
+    this.orderCount = 0;
+    this.sign = 1;
+    for (let at = 0; at < deficits.length; at = this.behind(deficits, at)) {
+      this.split(deficits, at, spans[(deficits[at] as Deficit).bought] as number);
+    }
+  }
+
+  /** Behind the deficits of the material that stands at `at`. */
+  private behind(deficits: readonly Deficit[], at: number): number {
+    const { bought } = deficits[at] as Deficit;
+    let end = at + 1;
+    while (end < deficits.length && (deficits[end] as Deficit).bought === bought) end++;
+    return end;
   }
 
   /** The orders of a count, of malt and of raw grain, each with the cheapest offer that can arrive for its first need; none where no offer can. */
-  placed(deficits: readonly Deficit[], span: number): { offer: number; day: number; packs: number }[] {
+  placed(deficits: readonly Deficit[], spans: Spans): { offer: number; day: number; packs: number }[] {
     const { problem } = this;
     const placed: { offer: number; day: number; packs: number }[] = [];
-    this.split(deficits, span);
+    this.splitAll(deficits, spans);
     for (const { from, packs } of this.orders.slice(0, this.orderCount)) {
       const { bought: material, day } = deficits[from] as Deficit;
       const market = this.marketOf(deficits, from);
@@ -115,10 +188,10 @@ export class RoughOrders {
    * Demands to give up so that the orders fit into the room that is left in the malt store: day by day the order that gives least
    * for its places goes, and all it is for. Days on which home malt alone is over are the runs' doing, not the orders'.
    */
-  crowding(deficits: readonly Deficit[], taken: PlaceCount, span: number): Set<number> {
+  crowding(deficits: readonly Deficit[], taken: PlaceCount, spans: Spans): Set<number> {
     const { table } = this;
     this.steps = [];
-    this.split(deficits, span);
+    this.splitAll(deficits, spans);
     const orders = this.orders.slice(0, this.orderCount).map((order, i): Weighed => {
       this.store(deficits, order, i);
       return { from: order.from, to: order.to, worth: this.worth(deficits, order), places: 0, gone: false };
@@ -163,12 +236,12 @@ export class RoughOrders {
     return this.markets[(deficits[at] as Deficit).bought] as Market;
   }
 
-  /** Sets the orders for the deficits, none for more than `span` days of them beside what its packs hold in any case. */
-  private split(deficits: readonly Deficit[], span: number): void {
+  /** Adds the orders for the deficits of the material that stands at `first`, none for more than `span` days of them beside what its packs hold in any case. */
+  private split(deficits: readonly Deficit[], first: number, span: number): void {
     let carriedG = 0;
-    this.orderCount = 0;
-    for (let at = 0; at < deficits.length;) {
-      const { bought, day } = deficits[at] as Deficit;
+    const { bought } = deficits[first] as Deficit;
+    for (let at = first; at < deficits.length && (deficits[at] as Deficit).bought === bought;) {
+      const { day } = deficits[at] as Deficit;
       const market = this.marketOf(deficits, at);
       const d = this.dayOf(deficits, at);
       const lastDay = this.problem.asOfDay + (market.lastGood[d] as number);
@@ -240,7 +313,7 @@ export class RoughOrders {
   private leave(order: number, d: number, places: number): void {
     if (d >= this.change.length) return;
     if (this.steps) this.steps.push({ order, d, places });
-    else this.change[d] = (this.change[d] as number) + places - this.left;
+    else this.change[d] = (this.change[d] as number) + this.sign * (places - this.left);
     this.left = places;
   }
 }

@@ -5,21 +5,17 @@ import type { CellarBatch } from "./cellar.ts";
 import type { Evaluation, Evaluator } from "./evaluate.ts";
 import { wantsOf } from "./wants.ts";
 import { extraHoursCents } from "./extra-hours.ts";
-import { fillBrews } from "./fill-brews.ts";
+import { ordersThatFit } from "./fit-orders.ts";
 import { endGrain, grainMovements, grainSales, movesCents } from "./grain-movements.ts";
-import { placesOver, reserveCents } from "./money.ts";
+import { type placesOver, reserveCents } from "./money.ts";
 import { outturn } from "./outturn.ts";
 import type { Want } from "./piles.ts";
-import { placeOrders } from "./place-orders.ts";
 import type { Problem } from "./problem.ts";
 import { type PlanBody, type Settling, uniqueId } from "./settling.ts";
 import type { Times } from "./slots.ts";
 import { heldShares } from "./supply.ts";
 import type { Explained } from "./unmade.ts";
 import type { Weights } from "./weights.ts";
-
-/** Most days of need in one order, tried in turn until the malt store holds what comes. */
-const SPANS = [Infinity, 60, 25, 10, 3, 0] as const;
 
 /** A plan's books; `explained` is the body with a first cause for all that is not made. */
 export interface Books {
@@ -108,30 +104,6 @@ function heldBatches(problem: Problem): CellarBatch[] {
     share: heldShares(problem, batch),
     settled: true,
   }));
-}
-
-/** Orders and grists with the largest orders the malt store has room for; the least overfull when none fits. */
-function ordersThatFit(settling: Settling, made: readonly CellarBatch[]) {
-  let best: ReturnType<typeof attempt> | null = null;
-  for (const span of SPANS) {
-    const next = attempt(settling, made, span);
-    if (!best || next.over.placeDays < best.over.placeDays) best = next;
-    if (best.over.placeDays === 0) break;
-  }
-  return best as ReturnType<typeof attempt>;
-}
-
-function attempt(settling: Settling, made: readonly CellarBatch[], span: number) {
-  const { orders, ordersCents, batches: bought } = placeOrders(settling, span);
-  const batches = [...made.map((batch) => ({ ...batch })), ...bought];
-  const filled = fillBrews(settling, batches);
-  return {
-    orders,
-    ordersCents,
-    filled,
-    batches,
-    over: placesOver(settling.problem, batches, filled.takings),
-  };
 }
 
 /** Ids of the runs: a record's or booking's own, else the steep-in day, numbered when several start on it. */

@@ -101,7 +101,7 @@ describe("orders of one offer cost the least that any choice of packs and days c
     const costs = { leastPacks: 1, packCents: 1, freightCents: 99 };
     const offer = { ...OFFER, ...costs, packG: 10, arrivals: [0, 4, 8, 12], shelfDays: 90 };
     const packsOf = (span: number) =>
-      orderPacks(problemWith(offer), 0, needs, span).orders.map((one) => one.packs);
+      orderPacks(problemWith(offer), 0, needs, { spanDays: span }).orders.map((one) => one.packs);
     expect(packsOf(Infinity)).toEqual([6]);
     expect(packsOf(8)).toEqual([5, 1]);
     expect(packsOf(7)).toEqual([3, 3]);
