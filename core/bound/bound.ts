@@ -5,7 +5,7 @@ import { type Problem, problemOf } from "../search/problem.ts";
 import { VesselBoard } from "../search/vessels.ts";
 import type { Season } from "../season/season.ts";
 import { addLevelRows, levelColumns, levelCosts, levelsOf, mostOfLevel } from "./levels.ts";
-import { withStandingModel } from "./lp.ts";
+import { withStandingModel } from "../solve/standing.ts";
 import { type BoundModel, boundModel } from "./model.ts";
 import { type Proof, proofOf, proved } from "./proof.ts";
 import { type Raised, Raiser } from "./raise.ts";

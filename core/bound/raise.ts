@@ -1,5 +1,5 @@
 import { addCut, type Cut, cutFinder } from "./cuts.ts";
-import type { StandingModel } from "./lp.ts";
+import type { StandingModel } from "../solve/standing.ts";
 import type { BoundModel } from "./model.ts";
 import { provenBound } from "./recheck.ts";
 

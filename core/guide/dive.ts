@@ -1,5 +1,5 @@
 import { addCut, cutFinder } from "../bound/cuts.ts";
-import type { StandingModel } from "../bound/lp.ts";
+import type { StandingModel } from "../solve/standing.ts";
 import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
 
 /** Most solves with cuts before any count is raised, and cuts added at a time. */

@@ -1,7 +1,7 @@
 import type { Highs } from "highs";
 import { type Leveled, leveledModel } from "../bound/bound.ts";
 import { levelColumns, levelCosts, levelsOf, mostOfLevel, PROMISES } from "../bound/levels.ts";
-import { type StandingModel, withStandingModel } from "../bound/lp.ts";
+import { type StandingModel, withStandingModel } from "../solve/standing.ts";
 import { type BoundModel, STEP_DAYS } from "../bound/model.ts";
 import type { Plan } from "../plan/plan.ts";
 import { chance } from "../search/chance.ts";

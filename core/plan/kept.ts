@@ -13,12 +13,16 @@ export interface Kept {
   candidate: Candidate;
 }
 
-/** Whether a plan makes or keeps more than the one before it, or costs clearly less. */
-export function isWorthWhile({ plan: { goals } }: Kept, { plan: before }: Kept): boolean {
-  const was = before.goals;
-  const isMore = goals.promisesHeld > was.promisesHeld ||
+/** Whether a plan makes or keeps more of something than the one before it. */
+export function isMore({ plan: { goals } }: Kept, { plan: { goals: was } }: Kept): boolean {
+  return goals.promisesHeld > was.promisesHeld ||
     goals.made.some((count, of) => count > (was.made[of] as number));
-  return isMore || goals.moneyCents < was.moneyCents - WORTH_WHILE * Math.abs(was.moneyCents);
+}
+
+/** Whether a plan makes or keeps more than the one before it, or costs clearly less. */
+export function isWorthWhile(kept: Kept, before: Kept): boolean {
+  const cents = kept.plan.goals.moneyCents, was = before.plan.goals.moneyCents;
+  return isMore(kept, before) || cents < was - WORTH_WHILE * Math.abs(was);
 }
 
 /** Fewer breaches first, then the goals in order. */

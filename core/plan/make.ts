@@ -10,6 +10,7 @@ import { dateBrews, withAllDated, withAllLate } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { withoutCrowding } from "../search/crowding.ts";
 import { finish, settledEffort } from "../search/finish.ts";
+import { exchangeRuns } from "../search/run-exchange.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { boardOf } from "../search/polish.ts";
 import { problemOf } from "../search/problem.ts";
@@ -19,11 +20,11 @@ import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
 import { chooseBrews } from "../search/choose-brews.ts";
 import type { PlanOptions, PlanOutcome, PlanProgress } from "./options.ts";
-import { better, isWorthWhile, type Kept } from "./kept.ts";
+import { better, isMore, isWorthWhile, type Kept } from "./kept.ts";
 import { polishSmall } from "./polish-small.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
-import { bareOf, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
+import { bareOf, doneBy, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
 
 export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
@@ -45,6 +46,8 @@ const FEW_DEMANDS = 80;
 const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
 const GUIDED_HEAT = 0.05;
+/** Times that runs are exchanged in a row. */
+const EXCHANGES = 3;
 /** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
 const CROWDED_GUIDES = 3;
 const CROWDED_HEAT = 0.2;
@@ -149,10 +152,11 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const unchosen = best;
   if (mayChoose && !stopped()) searchChosen();
   if (mayGuide && thorough && !stopped()) searchHigher();
-  if (best !== unchosen && !stopped()) {
+  if (isMore(best as unknown as Kept, unchosen as unknown as Kept) && !stopped()) {
     const found = searchGuided(0);
     if (found) choose(found);
   }
+  if (mayChoose) exchange();
   if (each > 0 && !stoppedEarly && isSmall(problem)) {
     polishSmall(finisher, pool.map((one) => one.candidate), {
       best: () => (best as unknown as Kept).candidate,
@@ -187,6 +191,17 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     tried += each;
     offer(found.candidate, "searching", tried);
     return found.candidate;
+  }
+
+  /** Cheaper runs for what the best plan makes and keeps on its days, as long as exact weights find them so. */
+  function exchange(): void {
+    for (let again = 0; again < EXCHANGES && !stopped(); again++) {
+      const before = best as unknown as Kept;
+      const done = doneBy(problem, before.plan);
+      const found = exchangeRuns(finisher, before.candidate, done, stopped);
+      if (!found || !offer(found, "weighing", of, done)) return;
+      if (!isWorthWhile(best as unknown as Kept, before)) return;
+    }
   }
 
   /** The best plan's runs with what is made of them chosen anew, a search that keeps to that choice, and then all chosen once more. */

@@ -22,14 +22,7 @@ export class VesselBoard {
   constructor(problem: Problem) {
     const { vessels } = problem.season;
     this.taken = vessels.map(() => []);
-    this.cleaning = vessels.map((vessel) =>
-      CROPS.map((from) =>
-        CROPS.map((to) =>
-          60 *
-          (vessel.changeOver.find((one) => one.from === from && one.to === to)?.hours ?? vessel.cleaningHours)
-        )
-      )
-    );
+    this.cleaning = cleaningMinutes(problem);
     this.mostNights = vessels.map((vessel) =>
       vessel.turning?.by === "hand" ? vessel.turning.mostNightTurnsPerWeek : Infinity
     );
@@ -142,6 +135,38 @@ export class VesselBoard {
       crop,
     );
   }
+}
+
+/** Minutes between a load of one crop and a load of the next, by vessel, crop index and crop index. */
+export function cleaningMinutes({ season }: Problem): number[][][] {
+  return season.vessels.map((vessel) =>
+    CROPS.map((from) =>
+      CROPS.map((to) =>
+        60 *
+        (vessel.changeOver.find((one) => one.from === from && one.to === to)?.hours ?? vessel.cleaningHours)
+      )
+    )
+  );
+}
+
+/** A vessel that a run is in, epoch minutes. */
+export interface Stretch {
+  readonly vessel: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Where a run of the slot is in turn. */
+export function stretchesOf({ vessels, times }: Slot): Stretch[] {
+  const stretches: Stretch[] = [];
+  let from: number = times[0];
+  for (let stage = 0; stage < 3; stage++) {
+    if (keepsVessel(vessels, stage)) continue;
+    const to = times[stage + 1] as number;
+    stretches.push({ vessel: vessels[stage] as number, from, to });
+    from = to;
+  }
+  return stretches;
 }
 
 /** Whether a run keeps the stage's vessel for the next stage: both are one stretch. */

@@ -3,7 +3,7 @@ import type { Highs } from "highs";
 import { beforeAll, describe, expect, test } from "vitest";
 import { auditPlan } from "../../../core/audit/audit.ts";
 import { leveledModel } from "../../../core/bound/bound.ts";
-import { withStandingModel } from "../../../core/bound/lp.ts";
+import { withStandingModel } from "../../../core/solve/standing.ts";
 import { makeSeason } from "../../../core/generate/make-season.ts";
 import { dive } from "../../../core/guide/dive.ts";
 import { guidedStart } from "../../../core/guide/guide.ts";

@@ -1,7 +1,7 @@
 /** A model that stays in the solver, where the solver fails by itself. */
 import type { Highs } from "highs";
 import { expect, test } from "vitest";
-import { withStandingModel } from "../../../core/bound/lp.ts";
+import { withStandingModel } from "../../../core/solve/standing.ts";
 import { LinearModel } from "../../../core/solve/linear.ts";
 
 const FAILED = "run failed with HiGHS status -1";

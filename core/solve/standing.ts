@@ -1,5 +1,5 @@
 import type { Highs } from "highs";
-import { type LinearModel, sourceOf } from "../solve/linear.ts";
+import { type LinearModel, sourceOf } from "./linear.ts";
 
 /** A solved linear model: where its columns stand, and the dual value of each row. */
 export interface LinearPoint {

@@ -1,0 +1,158 @@
+import type { Highs } from "highs";
+import { withStandingModel } from "../solve/standing.ts";
+import { G_PER_TONNE } from "../units.ts";
+import { byStart, type Candidate, cropOf, type RunChoice } from "./candidate.ts";
+import { counted } from "./counted.ts";
+import type { Evaluation } from "./evaluate.ts";
+import type { Finishing } from "./finish.ts";
+import { loadedWith, maltOf } from "./loads.ts";
+import { boardOf } from "./polish.ts";
+import type { Problem } from "./problem.ts";
+import { addClashRows, type Counted } from "./run-clashes.ts";
+import { costOf, diveDown, spareRuns } from "./run-dive.ts";
+import { runOptions } from "./run-options.ts";
+import { limitLoads } from "./weigh-loads.ts";
+import { startWeighing, type Weighing } from "./weighing.ts";
+
+/** What a run that is only an option draws when its batch is set up: without any it would be left out. */
+const SOME_G = 1;
+/** A run of which the model makes so little is none. */
+const NONE_T = 1e-7;
+/** Share of the malt store that weight may fill: bags that are begun and orders for weeks to come take more than it weighs. */
+const ROOM = 0.7;
+/** Solves on the way down, about: each way ends in other runs, now one the best and now another. */
+const WAYS_DOWN = [12, 25, 50] as const;
+
+/** The allocation model of runs that may be made or not. */
+interface Exchange {
+  readonly weighing: Weighing;
+  readonly runs: readonly RunChoice[];
+  readonly loads: readonly number[];
+  /** 0-or-1 column of each run; -1 where it is given, or where only its load is in the model. */
+  readonly made: readonly number[];
+}
+
+/**
+ * The cheapest runs for the brew days of a candidate and for what it is to make and keep, `chosen` by demand (0 not made, 1 made, 2 promise held), as
+ * far as the allocation model sees: runs given up, moved, or made with other lots or malts, and others made beside them. First all legal runs by their
+ * loads alone; then those that are of use as whole runs, rounded one after another with a solve in between. Grain stores and places for
+ * malt are not in the model, so what it finds is a proposal. Null where it finds no runs that do, and where it was cancelled.
+ */
+export function exchangeRuns(
+  by: Finishing,
+  candidate: Candidate,
+  chosen: Uint8Array,
+  cancelled: () => boolean = () => false,
+): Candidate | null {
+  const { problem, evaluator, highs, effort } = by;
+  if (!highs) return null;
+  const { kept, evaluation: count } = counted(evaluator, candidate, effort.breadth);
+  const evaluation = { ...count, status: chosen };
+  const options = runOptions(problem, kept);
+  const wide = exchangeOf(by, kept, evaluation, options, false);
+  const point = withStandingModel(
+    highs,
+    wide.weighing.model,
+    (lp) => lp.solve(wide.weighing.model.cost),
+  );
+  if (!point || cancelled()) return null;
+  const useful = options.filter((_, i) =>
+    (point.values[wide.loads[kept.runs.length + i] as number] as number) > NONE_T
+  );
+  const few = exchangeOf(by, kept, evaluation, useful, true);
+  const values = wholeRuns(highs, few, cancelled);
+  return values && !cancelled() ? candidateOf(problem, kept, few, values) : null;
+}
+
+/** The model of the kept runs as whole ones, and of the options as whole ones or as loads that cost their part of a full run. */
+function exchangeOf(
+  { problem, evaluator, tanks }: Finishing,
+  kept: Candidate,
+  evaluation: Evaluation,
+  options: readonly RunChoice[],
+  whole: boolean,
+): Exchange {
+  const runs = [...kept.runs, ...options];
+  const old = kept.runs.length;
+  const { drawG, draw2G } = evaluation.loads;
+  const wide: Evaluation = {
+    ...evaluation,
+    loads: { drawG: [...drawG, ...options.map(() => SOME_G)], draw2G: [...draw2G, ...options.map(() => 0)] },
+    maltG: (i) => i < old ? evaluation.maltG(i) : maltOf(problem, runs[i] as RunChoice, SOME_G, 0),
+  };
+  const made = runs.map(() => -1);
+  let loads: number[] = [];
+  const weighing = startWeighing(
+    { problem, evaluator, evaluation: wide, runs, day: kept.day, tanks },
+    false,
+    // With a little to spare, so that what is made and kept still is in whole grams.
+    { room: ROOM, tightDays: [], near: null, padded: new Set(problem.demands.keys()), chooses: false },
+    (model) => {
+      loads = limitLoads(model, problem, wide, runs, evaluation.cutG, false, null);
+      const list: Counted[] = [];
+      runs.forEach((run, i) => {
+        const load = loads[i] as number;
+        const of = problem.materials[run.slot.malt]?.made;
+        if (run.fixed || !of) return;
+        // The tail of a lot and what is beside it stay together, as they are.
+        if (load < 0 || run.lot2 >= 0) {
+          list.push({ run, column: model.column(0, 1, 1), perUnit: 1 });
+          return;
+        }
+        const leastT = model.lower[load] as number, mostT = model.upper[load] as number;
+        const cost = (of.runCents + run.slot.nightCents) / 100;
+        model.lower[load] = 0;
+        if (!whole && i >= old) {
+          model.cost[load] = (model.cost[load] as number) + cost / mostT;
+          list.push({ run, column: load, perUnit: 1 / mostT });
+          return;
+        }
+        const column = model.column(cost, 0, 1);
+        made[i] = column;
+        list.push({ run, column, perUnit: 1 });
+        model.row(-Infinity, 0, [[load, 1], [column, -mostT]]);
+        model.row(0, Infinity, [[load, 1], [column, -leastT]]);
+      });
+      addClashRows(model, problem, list);
+      return loads;
+    },
+  );
+  return { weighing, runs, loads, made };
+}
+
+/** Whole runs: the best of a few ways down; null where each ends in none. */
+function wholeRuns(
+  highs: Highs,
+  { weighing: { model }, made, loads }: Exchange,
+  cancelled: () => boolean,
+): Float64Array | null {
+  const runs = made.flatMap((column, i) => column < 0 ? [] : [{ made: column, load: loads[i] as number }]);
+  return withStandingModel(highs, model, (lp) => {
+    let best: Float64Array | null = null;
+    for (const steps of WAYS_DOWN) {
+      for (const run of runs) lp.setColumn(run.made, 0, 1);
+      const dived = diveDown(model, lp, runs.map((run) => run.made), steps, cancelled);
+      const spared = dived && spareRuns(model, lp, runs, dived, cancelled);
+      if (spared && (!best || costOf(model, spared) < costOf(model, best))) best = spared;
+    }
+    return best;
+  });
+}
+
+function candidateOf(
+  problem: Problem,
+  kept: Candidate,
+  { runs, made, loads }: Exchange,
+  values: Float64Array,
+): Candidate {
+  const fixed = runs.filter((run) => run.fixed);
+  const board = boardOf(problem, { runs: fixed });
+  const chosen = runs.flatMap((run, i) => {
+    const column = made[i] as number, load = loads[i] as number;
+    const isGone = column >= 0 && (values[column] as number) < 0.5;
+    if (run.fixed || isGone || !board.fits(run.slot, cropOf(problem, run))) return [];
+    board.put(run.slot, cropOf(problem, run));
+    return [column < 0 ? run : loadedWith(problem, run, Math.round((values[load] as number) * G_PER_TONNE))];
+  });
+  return { ...kept, runs: [...fixed, ...chosen].sort(byStart) };
+}
