@@ -10,7 +10,7 @@ import { dateBrews, withAllDated, withAllLate } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { withoutCrowding } from "../search/crowding.ts";
 import { finish, settledEffort } from "../search/finish.ts";
-import { exchangeRuns } from "../search/run-exchange.ts";
+import { doneBy, exchangeRuns } from "../search/run-exchange.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { boardOf } from "../search/polish.ts";
 import { problemOf } from "../search/problem.ts";
@@ -24,7 +24,7 @@ import { better, isMore, isWorthWhile, type Kept } from "./kept.ts";
 import { polishSmall } from "./polish-small.ts";
 import { PROGRAM } from "./program.ts";
 import type { Plan } from "./plan.ts";
-import { bareOf, doneBy, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
+import { bareOf, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
 
 export const DEFAULT_ITERATIONS = 60_000;
 /** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
@@ -46,7 +46,7 @@ const FEW_DEMANDS = 80;
 const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
 const GUIDED_HEAT = 0.05;
-/** Times that runs are exchanged in a row. */
+/** Most times that runs are exchanged. */
 const EXCHANGES = 3;
 /** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
 const CROWDED_GUIDES = 3;
@@ -193,13 +193,12 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     return found.candidate;
   }
 
-  /** Cheaper runs for what the best plan makes and keeps on its days, as long as exact weights find them so. */
+  /** Cheaper runs for what the best plan makes and keeps on its days, as long as exact weights find that they save something. */
   function exchange(): void {
-    for (let again = 0; again < EXCHANGES && !stopped(); again++) {
+    for (let left = EXCHANGES; left > 0 && !stopped(); left--) {
       const before = best as unknown as Kept;
-      const done = doneBy(problem, before.plan);
-      const found = exchangeRuns(finisher, before.candidate, done, stopped);
-      if (!found || !offer(found, "weighing", of, done)) return;
+      const found = exchangeRuns(finisher, before.candidate, before.plan, stopped);
+      if (!found || !offer(found, "weighing", of, doneBy(problem, before.plan))) return;
       if (!isWorthWhile(best as unknown as Kept, before)) return;
     }
   }

@@ -59,16 +59,6 @@ export function madeAlone({ demands }: Problem, { candidate, plan }: Kept): Cand
   return day.every((on, demand) => on === candidate.day[demand]) ? null : { ...candidate, day };
 }
 
-/** What a plan makes and keeps, by demand: 0 not made, 1 made, 2 promise held or malt delivered. */
-export function doneBy({ demands }: Problem, { brews, maltDeliveries }: Plan): Uint8Array {
-  const made = new Map(brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1]));
-  const sold = new Set(maltDeliveries.map((one) => one.contractId));
-  return Uint8Array.from(
-    demands,
-    ({ kind, id }) => kind === "brew" ? made.get(id) ?? 0 : sold.has(id) ? 2 : 0,
-  );
-}
-
 /** Whether all that is asked for inside the horizon is made, with every promise. */
 export function isFull({ demands }: Problem, { goals, brews }: Plan): boolean {
   const tail = new Set(demands.filter((one) => one.class === 4).map((one) => one.id));

@@ -1,4 +1,7 @@
 import type { Highs } from "highs";
+import { dayNumber } from "../calendar.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { LinearModel } from "../solve/linear.ts";
 import { withStandingModel } from "../solve/standing.ts";
 import { G_PER_TONNE } from "../units.ts";
 import { byStart, type Candidate, cropOf, type RunChoice } from "./candidate.ts";
@@ -33,23 +36,23 @@ interface Exchange {
 }
 
 /**
- * The cheapest runs for the brew days of a candidate and for what it is to make and keep, `chosen` by demand (0 not made, 1 made, 2 promise held), as
- * far as the allocation model sees: runs given up, moved, or made with other lots or malts, and others made beside them. First all legal runs by their
- * loads alone; then those that are of use as whole runs, rounded one after another with a solve in between. Grain stores and places for
- * malt are not in the model, so what it finds is a proposal. Null where it finds no runs that do, and where it was cancelled.
+ * Cheaper runs for the brew days of a candidate and for what its plan makes and keeps, as far as the allocation model sees: runs given up, moved, or
+ * made with other lots or malts, and others made beside them. First all legal runs by their loads alone; then those that are of use as
+ * whole runs, rounded one after another with a solve in between. Grain stores, bags that are begun and whole packs are not in the model, so what it
+ * finds is a proposal. Null where it finds no runs that do, and where it was cancelled.
  */
 export function exchangeRuns(
   by: Finishing,
   candidate: Candidate,
-  chosen: Uint8Array,
+  plan: Plan,
   cancelled: () => boolean = () => false,
 ): Candidate | null {
   const { problem, evaluator, highs, effort } = by;
   if (!highs) return null;
   const { kept, evaluation: count } = counted(evaluator, candidate, effort.breadth);
-  const evaluation = { ...count, status: chosen };
+  const evaluation = { ...count, status: doneBy(problem, plan) };
   const options = runOptions(problem, kept);
-  const wide = exchangeOf(by, kept, evaluation, options, false);
+  const wide = exchangeOf(by, kept, evaluation, options, plan, false);
   const point = withStandingModel(
     highs,
     wide.weighing.model,
@@ -59,7 +62,7 @@ export function exchangeRuns(
   const useful = options.filter((_, i) =>
     (point.values[wide.loads[kept.runs.length + i] as number] as number) > NONE_T
   );
-  const few = exchangeOf(by, kept, evaluation, useful, true);
+  const few = exchangeOf(by, kept, evaluation, useful, plan, true);
   const values = wholeRuns(highs, few, cancelled);
   return values && !cancelled() ? candidateOf(problem, kept, few, values) : null;
 }
@@ -70,6 +73,7 @@ function exchangeOf(
   kept: Candidate,
   evaluation: Evaluation,
   options: readonly RunChoice[],
+  plan: Plan,
   whole: boolean,
 ): Exchange {
   const runs = [...kept.runs, ...options];
@@ -114,10 +118,50 @@ function exchangeOf(
         model.row(0, Infinity, [[load, 1], [column, -leastT]]);
       });
       addClashRows(model, problem, list);
+      keepDrawing(model, problem, runs, loads, plan);
       return loads;
     },
   );
   return { weighing, runs, loads, made };
+}
+
+/**
+ * Up to each day on which grain comes, every lot is drawn on as far as in the plan, but for a load: what lies in its way is a matter of stores,
+ * which the model does not see.
+ */
+function keepDrawing(
+  model: LinearModel,
+  problem: Problem,
+  runs: readonly RunChoice[],
+  loads: readonly number[],
+  plan: Plan,
+): void {
+  const days = [...new Set(problem.fills.map((fill) => fill.day))];
+  for (const lot of problem.lots) {
+    for (const day of days) {
+      if (lot.fromDay >= day) continue;
+      let leastT = 0, greatestT = 0;
+      for (const { steepInAt, draws } of plan.runs) {
+        if (dayNumber(steepInAt.slice(0, 10)) > day) continue;
+        for (const { lotId, massG } of draws) if (lotId === lot.id) leastT += massG / G_PER_TONNE;
+      }
+      const entries: [number, number][] = [];
+      runs.forEach((run, i) => {
+        const load = loads[i] as number;
+        if (run.lot !== lot.index || run.lot2 >= 0 || run.slot.steepDay > day) return;
+        if (load < 0) {
+          leastT -= (run.fixed?.draws ?? []).reduce(
+            (sum, one) => one.lot === lot.index ? sum + one.massG / G_PER_TONNE : sum,
+            0,
+          );
+        } else {
+          entries.push([load, 1]);
+          greatestT = Math.max(greatestT, model.upper[load] as number);
+        }
+      });
+      if (entries.length > 0 && leastT > greatestT) model.row(leastT - greatestT, Infinity, entries);
+    }
+  }
 }
 
 /** Whole runs: the best of a few ways down; null where each ends in none. */
@@ -155,4 +199,14 @@ function candidateOf(
     return [column < 0 ? run : loadedWith(problem, run, Math.round((values[load] as number) * G_PER_TONNE))];
   });
   return { ...kept, runs: [...fixed, ...chosen].sort(byStart) };
+}
+
+/** What a plan makes and keeps, by demand: 0 not made, 1 made, 2 promise held or malt delivered. */
+export function doneBy({ demands }: Problem, { brews, maltDeliveries }: Plan): Uint8Array {
+  const made = new Map(brews.map((brew) => [brew.id, brew.promiseHeld ? 2 : 1]));
+  const sold = new Set(maltDeliveries.map((one) => one.contractId));
+  return Uint8Array.from(
+    demands,
+    ({ kind, id }) => kind === "brew" ? made.get(id) ?? 0 : sold.has(id) ? 2 : 0,
+  );
 }
