@@ -42,13 +42,14 @@ function addGroups(
 ): void {
   const gap = (one: Stay, next: Stay) => (cleaning[one.crop] as number[])[next.crop] as number;
   const clash = (one: Stay, next: Stay) => one.to + gap(one, next) > next.from;
+  const longest = Math.max(...cleaning.flat());
   let open: Stay[] = [];
   let last: Stay[] = [];
   for (const stay of stays) {
-    open = open.filter((one) => clash(one, stay));
+    open = open.filter((one) => one.to + longest > stay.from);
     const group = [stay];
     // Those that are there longest are likely to clash with all others.
-    for (const one of open.toSorted((a, b) => b.to - a.to)) {
+    for (const one of open.filter((one) => clash(one, stay)).sort((a, b) => b.to - a.to)) {
       const all = group.every((other) => one.from <= other.from ? clash(one, other) : clash(other, one));
       if (all) group.push(one);
       else add(model, [one, stay]);

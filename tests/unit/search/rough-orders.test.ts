@@ -48,13 +48,16 @@ function ordersOf({ markets = [market(), market()], offers = [offer()], classes 
   return new RoughOrders(problem, markets, table);
 }
 
+/** The same days for all materials. */
+const spans = (days: number) => [days, days, days];
+
 /** Needs on days from as-of, each of a line of its own. */
 const needs = (...list: [d: number, extractG: number, bought?: number][]): Deficit[] =>
   list.map(([d, extractG, bought = 0], line) => ({ line, material: 0, bought, day: 100 + d, extractG }));
 
 describe("orders are made in whole packs", () => {
   const packs = (list: Deficit[], span: number, one: Partial<Market> = {}) =>
-    ordersOf({ markets: [market(one), market(one)] }).placed(list, span).map((order) => order.packs);
+    ordersOf({ markets: [market(one), market(one)] }).placed(list, spans(span)).map((order) => order.packs);
 
   test("as few as cover the needs of their days", () => {
     expect(packs(needs([10, 19_988]), 0)).toEqual([1]);
@@ -88,7 +91,7 @@ describe("orders are made in whole packs", () => {
 describe("an order is placed", () => {
   const dear = offer({ index: 1, packCents: 9, packG: 10_000, leastPacks: 4 });
   const placed = (list: Deficit[], cheap: object) =>
-    ordersOf({ offers: [dear, offer(cheap)] }).placed(list, 0)
+    ordersOf({ offers: [dear, offer(cheap)] }).placed(list, spans(0))
       .map((one) => [one.offer, one.day, one.packs]);
 
   test("with the cheapest offer that can arrive and is fresh then, in packs of its own", () => {
@@ -102,7 +105,7 @@ describe("an order is placed", () => {
     expect(placed(needs([4, 1000]), {})).toEqual([]);
     const raw = market({ packExtractG: PACK_G });
     const rawPacks = (needG: number) =>
-      ordersOf({ markets: [market(), market(), raw] }).placed(needs([40, needG, 2]), 0).map((one) =>
+      ordersOf({ markets: [market(), market(), raw] }).placed(needs([40, needG, 2]), spans(0)).map((one) =>
         one.packs
       );
     expect([rawPacks(24_988), rawPacks(24_989)]).toEqual([[1], [2]]);
@@ -149,9 +152,41 @@ describe("places", () => {
   test("are had by smaller orders where large ones overfill the malt store, which it least does else", () => {
     const year = needs([12, 19_000], [32, 19_000], [77, 19_000]);
     const counts = [3, 2, 1].map((room) => counted(year, [], room));
-    expect(counts.map((one) => [one.span, one.placesOver])).toEqual([[180, 0], [40, 0], [8, 4]]);
+    expect(counts.map((one) => [one.spans[0], one.placesOver])).toEqual([[180, 0], [40, 0], [8, 4]]);
     // 3 places for 22 days, 2 for 45, 1 for 25; then 2 for 24, 1 for 68; then 2 for 4, 1 for 88.
     expect(counts.map((one) => one.placeDays)).toEqual([181, 116, 96]);
+  });
+});
+
+describe("where a store is too small for large orders of all malts", () => {
+  /** One malt that takes three places and one, and one that takes one and one. */
+  const list = needs([12, 59_000], [77, 19_000], [12, 19_000, 1], [77, 19_000, 1]);
+  const counted = (room: number) => {
+    let seen: number[] = [];
+    const places = {
+      placeDays: 0,
+      over(change: Int16Array) {
+        let used = 0;
+        seen = [...change].map((one) => used += one);
+        places.placeDays = seen.reduce((sum, one) => sum + one, 0);
+        return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
+      },
+    };
+    const orders = ordersOf();
+    const count = orders.count(list, places as unknown as PlaceCount);
+    const packs = orders.placed(list, count.spans).map((one) => one.packs);
+    return { packs, count, placeDays: seen.reduce((sum, one) => sum + one, 0), most: Math.max(...seen) };
+  };
+
+  test("those of a malt may be large all the same, as the room beside the others allows", () => {
+    const counts = [6, 5, 4].map(counted);
+    expect(counts.map((one) => one.packs)).toEqual([[4, 2], [4, 1, 1], [3, 1, 1, 1]]);
+    expect(counts.map((one) => one.most)).toEqual([6, 5, 4]);
+    for (const { count, packs, placeDays } of counts) {
+      expect(count.placesOver).toBe(0);
+      expect(count.ordersCents).toBeCloseTo(6 * 10 + packs.length * 7, 9);
+      expect(count.placeDays).toBe(placeDays);
+    }
   });
 });
 
@@ -159,7 +194,7 @@ describe("where the orders do not fit, one is given up", () => {
   /** Brews that go, in a malt store with so much room left by day. */
   const given = (classes: number[], list: Deficit[], room: (d: number) => number) => {
     const places = { roomByDay: () => Array.from({ length: DAYS + 1 }, (_, d) => room(d)) };
-    return [...ordersOf({ classes }).crowding(list, places as unknown as PlaceCount, 0)];
+    return [...ordersOf({ classes }).crowding(list, places as unknown as PlaceCount, spans(0))];
   };
 
   test("the one that gives least for its places", () => {
