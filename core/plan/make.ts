@@ -156,7 +156,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const found = searchGuided(0);
     if (found) choose(found);
   }
-  if (mayChoose) exchange();
+  if (mayChoose && !isMany(problem)) exchange();
   if (each > 0 && !stoppedEarly && isSmall(problem)) {
     polishSmall(finisher, pool.map((one) => one.candidate), {
       best: () => (best as unknown as Kept).candidate,

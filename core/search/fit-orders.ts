@@ -1,7 +1,7 @@
 import type { Plan } from "../plan/plan.ts";
 import type { CellarBatch } from "./cellar.ts";
 import { fillBrews } from "./fill-brews.ts";
-import { placesOver, placesTaken } from "./money.ts";
+import { placesOver, placesTaken, reserveCents } from "./money.ts";
 import type { OrderLimits, PlannedOrder } from "./orders.ts";
 import { countedOrders, placeOrders, plannedOrders } from "./place-orders.ts";
 import type { Material } from "./problem.ts";
@@ -39,7 +39,8 @@ export function ordersThatFit(settling: Settling, made: readonly CellarBatch[]):
     if (best.over.placeDays === 0) break;
   }
   const first = best as Ordered;
-  if (spanDays === Infinity || first.over.placeDays > 0) return first;
+  // What found no place before is not asked for once more, in other orders.
+  if (spanDays === Infinity || first.over.placeDays > 0 || settling.noRoomFor.size > 0) return first;
   return materials.reduce((last, one) => withFewer(settling, made, last, one), first);
 }
 
@@ -60,17 +61,25 @@ function withFewer(
     made,
     last.planned.map((orders, index) => index === material.index ? fewer : orders),
   );
-  const isSound = next.over.placeDays === 0 && doneOf(next) >= doneOf(last);
-  return isSound && next.ordersCents < last.ordersCents ? next : last;
+  const isSound = next.over.placeDays === 0 && doesAllOf(last, next);
+  return isSound && costCents(settling, next) < costCents(settling, last) ? next : last;
 }
 
 function centsOf(orders: readonly PlannedOrder[]): number {
   return orders.reduce((sum, one) => sum + one.costCents, 0);
 }
 
-/** Brews made, promises held and malt delivered. */
-function doneOf({ filled: { brews, maltDeliveries } }: Ordered): number {
-  return brews.length + brews.filter((brew) => brew.promiseHeld).length + maltDeliveries.length;
+/** Orders, and what malt they leave in reserve. */
+function costCents({ problem }: Settling, { ordersCents, batches, filled }: Ordered): number {
+  return ordersCents + reserveCents(problem, batches, filled.takings);
+}
+
+/** Whether all that was made, kept and delivered still is. */
+function doesAllOf({ filled: last }: Ordered, { filled: next }: Ordered): boolean {
+  const made = new Map(next.brews.map((brew) => [brew.id, brew.promiseHeld]));
+  const sold = new Set(next.maltDeliveries.map((one) => one.contractId));
+  return last.brews.every(({ id, promiseHeld }) => made.has(id) && (made.get(id) || !promiseHeld)) &&
+    last.maltDeliveries.every((one) => sold.has(one.contractId));
 }
 
 /** Places that nothing but the orders planned of this material takes. */

@@ -1,5 +1,5 @@
 import type { Offer, Problem } from "./problem.ts";
-import { hasRoom, type StoreRoom } from "./store-room.ts";
+import { fewestFree, hasRoom, type StoreRoom } from "./store-room.ts";
 
 /** Extract needed of one material on one day. */
 export interface Need {
@@ -58,13 +58,16 @@ export function orderPacks(
   /** Whether what is left behind need `i` finds its place until the next need, or to the end where it is bad by then. */
   const rests = (i: number, massG: number, goodUntil: number) =>
     !room || hasRoom(room, dayOf(i), dayOf(i + 1) > goodUntil ? Infinity : dayOf(i + 1), massG);
-  /** Whether an order for needs `i` to `j` finds its places until the last of them. */
+  /** Fewest places free from each need to the next. */
+  const fewest = room ? reachable.map((need, k) => fewestFree(room, need.day, dayOf(k + 1))) : [];
+  /** Whether an order for needs `i` to `j` finds its places until the last of them, about: what another left lies with it as one heap. */
   const lies = (i: number, j: number, arrives: number, massG: number, spareMassG: number, perG: number) => {
     if (!room || !hasRoom(room, arrives, dayOf(i), massG, spareMassG)) return !room;
     let left = massG + spareMassG;
     for (let k = i; k < j; k++) {
       left -= (reachable[k] as Need).extractG / perG;
-      if (!hasRoom(room, dayOf(k), dayOf(k + 1), left)) return false;
+      const places = Math.ceil(Math.max(0, left) / room.placeG);
+      if (places > 0 && places > (fewest[k] as number)) return false;
     }
     return true;
   };

@@ -28,7 +28,11 @@ export function plannedOrders(
     ? weights.purchases.filter((one) => one.material === material.index)
       .map((one) => ({ day: one.day, extractG: one.extractG + SPARE_EXTRACT_G }))
     : rawNeeds(of, material.index);
-  const { orders, uncovered } = orderPacks(problem, material.index, needs, limits);
+  const byDay = [...Map.groupBy(needs, (need) => need.day)].map(([day, ofDay]): Need => ({
+    day,
+    extractG: ofDay.reduce((sum, need) => sum + need.extractG, 0),
+  }));
+  const { orders, uncovered } = orderPacks(problem, material.index, byDay, limits);
   return limits.room && orders.length === 0 && uncovered.length > 0 ? null : orders;
 }
 

@@ -10,6 +10,8 @@ import type { PlaceCount } from "./place-count.ts";
  * store would overflow; the exact orders come later.
  */
 const ORDER_DAYS = [180, 40, 8, 0] as const;
+/** What saves less than half of it is rounding. */
+const A_CENT = 1;
 /** What the orders of one material may cover beyond that, in the room that all others leave. */
 const WIDER_DAYS = [180, 110, 70, 40, 20, 8] as const;
 
@@ -113,7 +115,7 @@ export class RoughOrders {
       const wider = WIDER_DAYS.find((days) => {
         if (days <= span) return false;
         const saves = cents - this.put(deficits, at, days, 1);
-        if (saves > 0 && taken.over(this.change) === 0) {
+        if (saves > A_CENT / 2 && taken.over(this.change) === 0) {
           savedCents += saves;
           return true;
         }

@@ -9,6 +9,8 @@ export interface Counted {
   readonly column: number;
   /** 1 for a 0-or-1 column; one part of the greatest load for a column of tonnes. */
   readonly perUnit: number;
+  /** Whether it is of a candidate whose runs are known to stand together. */
+  readonly isKept: boolean;
 }
 
 interface Stay extends Counted {
@@ -17,8 +19,17 @@ interface Stay extends Counted {
   readonly crop: number;
 }
 
-/** No two runs in one vessel at a time, cleaning between them, and no more night turns a week than a bed allows. */
-export function addClashRows(model: LinearModel, problem: Problem, counted: readonly Counted[]): void {
+/**
+ * No two runs in one vessel at a time, cleaning between them, and no more night turns a week than a bed allows beside the `fixed` runs. Cleaning is
+ * asked of any two, whatever lies between them, but not of two that are kept: stricter than the board, where a change of crops takes longer
+ * than a run.
+ */
+export function addClashRows(
+  model: LinearModel,
+  problem: Problem,
+  counted: readonly Counted[],
+  fixed: readonly RunChoice[] = [],
+): void {
   const cleaning = cleaningMinutes(problem);
   const stays = problem.season.vessels.map((): Stay[] => []);
   for (const one of counted) {
@@ -31,7 +42,7 @@ export function addClashRows(model: LinearModel, problem: Problem, counted: read
     list.sort((a, b) => a.from - b.from || a.to - b.to);
     addGroups(model, list, cleaning[vessel] as number[][]);
   });
-  addNightRows(model, problem, counted);
+  addNightRows(model, problem, counted, fixed);
 }
 
 /** Each stay with those before it that reach into it: of stays that all clash with one another there is one at most. */
@@ -41,7 +52,8 @@ function addGroups(
   cleaning: readonly (readonly number[])[],
 ): void {
   const gap = (one: Stay, next: Stay) => (cleaning[one.crop] as number[])[next.crop] as number;
-  const clash = (one: Stay, next: Stay) => one.to + gap(one, next) > next.from;
+  const clash = (one: Stay, next: Stay) =>
+    !(one.isKept && next.isKept) && one.to + gap(one, next) > next.from;
   const longest = Math.max(...cleaning.flat());
   let open: Stay[] = [];
   let last: Stay[] = [];
@@ -67,7 +79,12 @@ function add(model: LinearModel, group: readonly Counted[]): void {
   model.row(-Infinity, 1, group.map(({ column, perUnit }) => [column, perUnit]));
 }
 
-function addNightRows(model: LinearModel, problem: Problem, counted: readonly Counted[]): void {
+function addNightRows(
+  model: LinearModel,
+  problem: Problem,
+  counted: readonly Counted[],
+  fixed: readonly RunChoice[],
+): void {
   problem.season.vessels.forEach((vessel, index) => {
     const most = vessel.turning?.by === "hand" ? vessel.turning.mostNightTurnsPerWeek : Infinity;
     if (most === Infinity) return;
@@ -78,6 +95,10 @@ function addNightRows(model: LinearModel, problem: Problem, counted: readonly Co
         weeks.set(week, [...(weeks.get(week) ?? []), [column, turns * perUnit]]);
       }
     }
-    for (const entries of weeks.values()) model.row(-Infinity, most, entries);
+    for (const [week, entries] of weeks) {
+      const given = fixed.filter(({ slot }) => slot.vessels[1] === index).flatMap(({ slot }) => slot.nights)
+        .reduce((sum, [of, turns]) => of === week ? sum + turns : sum, 0);
+      model.row(-Infinity, most - given, entries);
+    }
   });
 }

@@ -37,7 +37,7 @@ interface Exchange {
 
 /**
  * Cheaper runs for the brew days of a candidate and for what its plan makes and keeps, as far as the allocation model sees: runs given up, moved, or
- * made with other lots or malts, and others made beside them. First all legal runs by their loads alone; then those that are of use as
+ * made with other lots or malts, and others made beside them. First all of `runOptions` by their loads alone; then those that are of use as
  * whole runs, rounded one after another with a solve in between. Grain stores, bags that are begun and whole packs are not in the model, so what it
  * finds is a proposal. Null where it finds no runs that do, and where it was cancelled.
  */
@@ -51,8 +51,11 @@ export function exchangeRuns(
   if (!highs) return null;
   const { kept, evaluation: count } = counted(evaluator, candidate, effort.breadth);
   const evaluation = { ...count, status: doneBy(problem, plan) };
+  if (cancelled()) return null;
   const options = runOptions(problem, kept);
+  if (cancelled()) return null;
   const wide = exchangeOf(by, kept, evaluation, options, plan, false);
+  if (cancelled()) return null;
   const point = withStandingModel(
     highs,
     wide.weighing.model,
@@ -92,15 +95,17 @@ function exchangeOf(
     // With a little to spare, so that what is made and kept still is in whole grams.
     { room: ROOM, tightDays: [], near: null, padded: new Set(problem.demands.keys()), chooses: false },
     (model) => {
-      loads = limitLoads(model, problem, wide, runs, evaluation.cutG, false, null);
+      // As much as there is: what stores do not yield of it is seen when the proposal is stowed.
+      loads = limitLoads(model, problem, wide, runs, new Float64Array(problem.lots.length), false, null);
       const list: Counted[] = [];
       runs.forEach((run, i) => {
         const load = loads[i] as number;
         const of = problem.materials[run.slot.malt]?.made;
+        const isKept = i < old;
         if (run.fixed || !of) return;
         // The tail of a lot and what is beside it stay together, as they are.
         if (load < 0 || run.lot2 >= 0) {
-          list.push({ run, column: model.column(0, 1, 1), perUnit: 1 });
+          list.push({ run, column: model.column(0, 1, 1), perUnit: 1, isKept });
           return;
         }
         const leastT = model.lower[load] as number, mostT = model.upper[load] as number;
@@ -108,16 +113,16 @@ function exchangeOf(
         model.lower[load] = 0;
         if (!whole && i >= old) {
           model.cost[load] = (model.cost[load] as number) + cost / mostT;
-          list.push({ run, column: load, perUnit: 1 / mostT });
+          list.push({ run, column: load, perUnit: 1 / mostT, isKept });
           return;
         }
         const column = model.column(cost, 0, 1);
         made[i] = column;
-        list.push({ run, column, perUnit: 1 });
+        list.push({ run, column, perUnit: 1, isKept });
         model.row(-Infinity, 0, [[load, 1], [column, -mostT]]);
         model.row(0, Infinity, [[load, 1], [column, -leastT]]);
       });
-      addClashRows(model, problem, list);
+      addClashRows(model, problem, list, runs.filter((run) => run.fixed));
       keepDrawing(model, problem, runs, loads, plan);
       return loads;
     },
@@ -126,8 +131,8 @@ function exchangeOf(
 }
 
 /**
- * Up to each day on which grain comes, every lot is drawn on as far as in the plan, but for a load: what lies in its way is a matter of stores,
- * which the model does not see.
+ * Up to each day on which grain comes, every lot is drawn on as far as in the plan, but for one load: what lies in its way is a matter of
+ * stores, which the model does not see. Lots whose tails are finished are drawn on as they were anyhow.
  */
 function keepDrawing(
   model: LinearModel,
@@ -136,30 +141,25 @@ function keepDrawing(
   loads: readonly number[],
   plan: Plan,
 ): void {
-  const days = [...new Set(problem.fills.map((fill) => fill.day))];
-  for (const lot of problem.lots) {
-    for (const day of days) {
-      if (lot.fromDay >= day) continue;
-      let leastT = 0, greatestT = 0;
-      for (const { steepInAt, draws } of plan.runs) {
-        if (dayNumber(steepInAt.slice(0, 10)) > day) continue;
-        for (const { lotId, massG } of draws) if (lotId === lot.id) leastT += massG / G_PER_TONNE;
-      }
+  const joined = new Set(runs.flatMap((run) => run.lot2 >= 0 ? [run.lot, run.lot2] : []));
+  for (const day of new Set(problem.fills.map((fill) => fill.day))) {
+    const begun = plan.runs.filter((run) => dayNumber(run.steepInAt.slice(0, 10)) <= day);
+    const drawn = begun.flatMap((run) => run.draws);
+    for (const lot of problem.lots) {
+      if (lot.fromDay >= day || joined.has(lot.index)) continue;
+      let leastG = drawn.reduce((sum, one) => one.lotId === lot.id ? sum + one.massG : sum, 0);
+      let loadT = 0;
       const entries: [number, number][] = [];
       runs.forEach((run, i) => {
         const load = loads[i] as number;
-        if (run.lot !== lot.index || run.lot2 >= 0 || run.slot.steepDay > day) return;
-        if (load < 0) {
-          leastT -= (run.fixed?.draws ?? []).reduce(
-            (sum, one) => one.lot === lot.index ? sum + one.massG / G_PER_TONNE : sum,
-            0,
-          );
-        } else {
-          entries.push([load, 1]);
-          greatestT = Math.max(greatestT, model.upper[load] as number);
-        }
+        if (run.slot.steepDay > day) return;
+        for (const one of run.fixed?.draws ?? []) if (one.lot === lot.index) leastG -= one.massG;
+        if (load < 0 || run.lot !== lot.index) return;
+        entries.push([load, 1]);
+        loadT = Math.max(loadT, model.upper[load] as number);
       });
-      if (entries.length > 0 && leastT > greatestT) model.row(leastT - greatestT, Infinity, entries);
+      const leastT = leastG / G_PER_TONNE - loadT;
+      if (entries.length > 0 && leastT > 0) model.row(leastT, Infinity, entries);
     }
   }
 }

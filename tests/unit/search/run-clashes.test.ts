@@ -59,7 +59,11 @@ test("runs keep the rows just where their vessels take them all", () => {
   fc.assert(
     fc.property(fc.array(choices, { minLength: 1, maxLength: 7 }), (runs) => {
       const model = new LinearModel();
-      addClashRows(model, problem, runs.map((run) => ({ run, column: model.column(0, 0, 1), perUnit: 1 })));
+      addClashRows(
+        model,
+        problem,
+        runs.map((run) => ({ run, column: model.column(0, 0, 1), perUnit: 1, isKept: false })),
+      );
       for (let code = 0; code < 1 << runs.length; code++) {
         const made = runs.map((_, i) => (code & (1 << i)) > 0);
         const board = new VesselBoard(problem);
@@ -78,13 +82,33 @@ test("runs keep the rows just where their vessels take them all", () => {
   );
 });
 
+test("two that are kept are known to stand together, and fixed runs have had their night turns", () => {
+  const slot = (from: number, turns: number) =>
+    ({ vessels: [1, 1, 1], times: [from, from, from, from + 60], nights: [[0, turns]] }) as unknown as Slot;
+  const [first, second] = [slot(0, 1), slot(30, 2)].map((one): RunChoice => ({
+    slot: one,
+    lot: 0,
+    lot2: -1,
+    fixed: null,
+  }));
+  const rowsOf = (isKept: boolean, turns: number) => {
+    const model = new LinearModel();
+    const list = [first!, second!].map((run) => ({ run, column: model.column(0, 0, 1), perUnit: 1, isKept }));
+    addClashRows(model, problem, list, [{ slot: slot(5000, turns), lot: 0, lot2: -1, fixed: null }]);
+    return model.rowUpper;
+  };
+  expect(rowsOf(false, 0)).toEqual([1, MOST_NIGHTS]);
+  expect(rowsOf(true, 0)).toEqual([MOST_NIGHTS]);
+  expect(rowsOf(true, 3)).toEqual([MOST_NIGHTS - 3]);
+});
+
 test("a load counts for the part of a run that it is", () => {
   const model = new LinearModel();
   const slot = { vessels: [0, 1, 2], times: [0, 60, 120, 180], nights: [] } as unknown as Slot;
   const run: RunChoice = { slot, lot: 0, lot2: -1, fixed: null };
   addClashRows(model, problem, [
-    { run, column: model.column(0, 0, 1), perUnit: 1 },
-    { run, column: model.column(0, 0, 4), perUnit: 1 / 4 },
+    { run, column: model.column(0, 0, 1), perUnit: 1, isKept: false },
+    { run, column: model.column(0, 0, 4), perUnit: 1 / 4, isKept: false },
   ]);
   expect([...new Set(model.rowUpper)]).toEqual([1]);
   expect(model.value.filter((_, at) => model.index[at] === 1)).toEqual([0.25, 0.25, 0.25]);
