@@ -23,35 +23,26 @@ import type { PlanOptions, PlanOutcome, PlanProgress } from "./options.ts";
 import { better, isMore, isWorthWhile, type Kept } from "./kept.ts";
 import { polishSmall } from "./polish-small.ts";
 import { PROGRAM } from "./program.ts";
+import {
+  CROWDED_GUIDES,
+  CROWDED_HEAT,
+  ENOUGH,
+  EXCHANGES,
+  FEW_DEMANDS,
+  GUIDED_HEAT,
+  GUIDES,
+  HIGHER,
+  LENIENT,
+  LONG,
+  MOST_HIGHER,
+  PATIENCE,
+  STARTS,
+  THOROUGH,
+} from "./rounds.ts";
 import type { Plan } from "./plan.ts";
 import { bareOf, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
 
 export const DEFAULT_ITERATIONS = 60_000;
-/** Single starts differ by a few per cent, so the search starts several times and keeps the best. */
-const STARTS = 4;
-/** Starts after which the weekly model's do better, where all is made and kept. */
-const ENOUGH = 2;
-/** Starts in which runs may count on grain that stores do not yield, unless the malt store is crowded: there nothing mends it. */
-const LENIENT = new Set([1, 3]);
-/** Most starts from the weekly model's runs where all is made and kept: each ends a few per cent dearer or cheaper. */
-const GUIDES = 8;
-/** Most starts that aim higher, and how high they aim, in turn. */
-const MOST_HIGHER = 12;
-const HIGHER: readonly Aim["at"][] = ["one more", "one more alone", "most"];
-/** Starts from the weekly model that may in a row come to nothing worth while; more of them in a longer search, and where few demands make each of them quick. */
-const PATIENCE = { usual: 2, long: 3 } as const;
-const LONG = 30_000;
-const FEW_DEMANDS = 80;
-/** Changes of one start below which a search is to be quick: it starts once from the weekly model, and chooses only for the best plan. */
-const THOROUGH = 10_000;
-/** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
-const GUIDED_HEAT = 0.05;
-/** Most times that runs are exchanged. */
-const EXCHANGES = 3;
-/** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
-const CROWDED_GUIDES = 3;
-const CROWDED_HEAT = 0.2;
-
 /**
  * From a season to its best audited plan: naive plan, search from several seeds, exact weights, audit. Always the same for the
  * same season, seed and iterations. Stopping early gives the best plan so far, marked as such.
@@ -156,7 +147,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     const found = searchGuided(0);
     if (found) choose(found);
   }
-  if (mayChoose && !isMany(problem)) exchange();
+  if (mayChoose && thorough) exchange();
   if (each > 0 && !stoppedEarly && isSmall(problem)) {
     polishSmall(finisher, pool.map((one) => one.candidate), {
       best: () => (best as unknown as Kept).candidate,
