@@ -115,6 +115,26 @@ describe("orders in the room that is left", () => {
   });
 });
 
+test("what an order leaves keeps its place beside the next one until that is needed", () => {
+  const part = {
+    id: "offer",
+    index: 0,
+    material: 0,
+    extract: 1,
+    leadDays: 1,
+    packCents: 10,
+    freightCents: 1,
+  };
+  const offer: Offer = { ...part, packG: 10, leastPacks: 1, shelfDays: 99, arrivals: [0, 10] };
+  const needs = [{ day: 1, extractG: 8 }, { day: 12, extractG: 9 }];
+  const packsIn = (free: (day: number) => number) => {
+    const room = { from: 0, free: Int32Array.from({ length: DAYS }, (_, day) => free(day)), placeG: PLACE_G };
+    return orderPacks(problemWith(offer), 0, needs, { room }).orders.map((one) => one.packs);
+  };
+  expect(packsIn((day) => day < 10 || day > 11 ? 1 : 2)).toEqual([1, 1]);
+  expect(packsIn(() => 1)).toEqual([]);
+});
+
 test("room is asked for on every day, for what lies in two kinds of bags", () => {
   const room = { from: 100, free: Int32Array.from([3, 2, 3, 3]), placeG: PLACE_G };
   expect(hasRoom(room, 100, 101, 30)).toBe(true);
