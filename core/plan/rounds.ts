@@ -20,7 +20,7 @@ export const THOROUGH = 10_000;
 /** First temperature of a search from the weekly model's runs, as a share: at the usual one they would be lost again. Half the changes do for it. */
 export const GUIDED_HEAT = 0.05;
 /** Most times that runs are exchanged. */
-export const EXCHANGES = 3;
+export const EXCHANGES = 6;
 /** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
 export const CROWDED_GUIDES = 3;
 export const CROWDED_HEAT = 0.2;
