@@ -104,6 +104,23 @@ describe("the way down", () => {
     expect(found / least).toBeLessThan(1.1);
   });
 
+  test("puts a run to nothing where raising it would leave lacking what another alone can give", () => {
+    const run = { cents: 20, most: 10, least: 0 };
+    const of = modelOf({
+      runs: [{ ...run, serves: [0] }, { ...run, serves: [1] }, { ...run, cents: 60, serves: [0] }],
+      needs: [7, 3, 0],
+      apart: [[0, 1]],
+    });
+    const columns = of.columns.map(({ made }) => made);
+    const dived = withStandingModel(
+      highs,
+      of.model,
+      (lp) => diveDown(of.model, lp, columns, 5, () => false),
+    )!;
+    expect(columns.map((made) => Math.round(dived[made]!))).toEqual([0, 1, 1]);
+    expect(Math.max(...of.lacks.map((column) => dived[column]!))).toBeLessThan(1e-6);
+  });
+
   test("is left where it is cancelled", () => {
     const of = modelOf({
       runs: [1, 2, 3].map((most) => ({ cents: 30, most: most + 4, least: 0, serves: [0, 1, 2] })),
