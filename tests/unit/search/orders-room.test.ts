@@ -88,34 +88,9 @@ describe("orders in the room that is left", () => {
     );
     expect(same).toBeGreaterThan(100);
   });
-
-  test("what has gone bad is looked for a place until the end", () => {
-    const part = {
-      id: "offer",
-      index: 0,
-      material: 0,
-      extract: 1,
-      leadDays: 1,
-      packCents: 10,
-      freightCents: 1,
-    };
-    const offer: Offer = { ...part, packG: 10, leastPacks: 2, shelfDays: 3, arrivals: [5, 20] };
-    const needs = [{ day: 5, extractG: 8 }, { day: 20, extractG: 15 }];
-    const packsIn = (free: (day: number) => number) => {
-      const room = {
-        from: 0,
-        free: Int32Array.from({ length: DAYS }, (_, day) => free(day)),
-        placeG: PLACE_G,
-      };
-      return orderPacks(problemWith(offer), 0, needs, { room }).orders.map((one) => one.packs);
-    };
-    expect(packsIn(() => 2)).toEqual([2, 2]);
-    // Of the first order twelve grams stay, in two places.
-    expect(packsIn((day) => day === 29 ? 1 : 2)).toEqual([]);
-  });
 });
 
-test("what an order leaves keeps its place beside the next one until that is needed", () => {
+describe("what an order leaves", () => {
   const part = {
     id: "offer",
     index: 0,
@@ -125,14 +100,26 @@ test("what an order leaves keeps its place beside the next one until that is nee
     packCents: 10,
     freightCents: 1,
   };
-  const offer: Offer = { ...part, packG: 10, leastPacks: 1, shelfDays: 99, arrivals: [0, 10] };
-  const needs = [{ day: 1, extractG: 8 }, { day: 12, extractG: 9 }];
-  const packsIn = (free: (day: number) => number) => {
+  const packsIn = (more: Partial<Offer>, needs: readonly Need[], free: (day: number) => number) => {
+    const offer = { ...part, packG: 10, ...more } as Offer;
     const room = { from: 0, free: Int32Array.from({ length: DAYS }, (_, day) => free(day)), placeG: PLACE_G };
     return orderPacks(problemWith(offer), 0, needs, { room }).orders.map((one) => one.packs);
   };
-  expect(packsIn((day) => day < 10 || day > 11 ? 1 : 2)).toEqual([1, 1]);
-  expect(packsIn(() => 1)).toEqual([]);
+
+  test("is looked for a place until the end when it goes bad", () => {
+    const offer = { leastPacks: 2, shelfDays: 3, arrivals: [5, 20] };
+    const needs = [{ day: 5, extractG: 8 }, { day: 20, extractG: 15 }];
+    expect(packsIn(offer, needs, () => 2)).toEqual([2, 2]);
+    // Of the first order twelve grams stay, in two places.
+    expect(packsIn(offer, needs, (day) => day === 29 ? 1 : 2)).toEqual([]);
+  });
+
+  test("keeps its place beside the next one until that is needed", () => {
+    const offer = { leastPacks: 1, shelfDays: 99, arrivals: [0, 10] };
+    const needs = [{ day: 1, extractG: 8 }, { day: 12, extractG: 9 }];
+    expect(packsIn(offer, needs, (day) => day < 10 || day > 11 ? 1 : 2)).toEqual([1, 1]);
+    expect(packsIn(offer, needs, () => 1)).toEqual([]);
+  });
 });
 
 test("room is asked for on every day, for what lies in two kinds of bags", () => {

@@ -55,6 +55,23 @@ const spans = (days: number) => [days, days, days];
 const needs = (...list: [d: number, extractG: number, bought?: number][]): Deficit[] =>
   list.map(([d, extractG, bought = 0], line) => ({ line, material: 0, bought, day: 100 + d, extractG }));
 
+const sumOf = (list: readonly number[]) => list.reduce((sum, one) => sum + one, 0);
+
+/** A malt store of so many places with nothing else in it; `seen` are the places by day that it was last asked about. */
+function storeOf(room: number) {
+  const store = {
+    placeDays: 0,
+    seen: [] as number[],
+    over(change: Int16Array) {
+      let used = 0;
+      store.seen = [...change].map((one) => used += one);
+      store.placeDays = sumOf(store.seen);
+      return sumOf(store.seen.map((one) => Math.max(0, one - room)));
+    },
+  };
+  return store;
+}
+
 describe("orders are made in whole packs", () => {
   const packs = (list: Deficit[], span: number, one: Partial<Market> = {}) =>
     ordersOf({ markets: [market(one), market(one)] }).placed(list, spans(span)).map((order) => order.packs);
@@ -115,21 +132,12 @@ describe("an order is placed", () => {
 describe("places", () => {
   /** What a count comes to, and the places it takes on some days, in a malt store of `room` places. */
   function counted(list: Deficit[], days: number[], room = Infinity, one: Partial<Market> = {}) {
-    let seen: number[] = [];
-    const places = {
-      placeDays: 0,
-      over(change: Int16Array) {
-        let used = 0;
-        seen = [...change].map((one) => used += one);
-        places.placeDays = seen.reduce((sum, one) => sum + one, 0);
-        return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
-      },
-    };
+    const places = storeOf(room);
     const count = ordersOf({ markets: [market(one), market(one)] }).count(
       list,
       places as unknown as PlaceCount,
     );
-    return { ...count, used: days.map((day) => seen[day]) };
+    return { ...count, used: days.map((day) => places.seen[day]) };
   }
 
   test("are taken from the arrival, and given back as the packs are used up", () => {
@@ -162,20 +170,11 @@ describe("where a store is too small for large orders of all malts", () => {
   /** One malt that takes three places and one, and one that takes one and one. */
   const list = needs([12, 59_000], [77, 19_000], [12, 19_000, 1], [77, 19_000, 1]);
   const counted = (room: number) => {
-    let seen: number[] = [];
-    const places = {
-      placeDays: 0,
-      over(change: Int16Array) {
-        let used = 0;
-        seen = [...change].map((one) => used += one);
-        places.placeDays = seen.reduce((sum, one) => sum + one, 0);
-        return seen.reduce((sum, one) => sum + Math.max(0, one - room), 0);
-      },
-    };
+    const places = storeOf(room);
     const orders = ordersOf();
     const count = orders.count(list, places as unknown as PlaceCount);
     const packs = orders.placed(list, count.spans).map((one) => one.packs);
-    return { packs, count, placeDays: seen.reduce((sum, one) => sum + one, 0), most: Math.max(...seen) };
+    return { packs, count, placeDays: sumOf(places.seen), most: Math.max(...places.seen) };
   };
 
   test("those of a malt may be large all the same, as the room beside the others allows", () => {
