@@ -1,4 +1,4 @@
-import { byStart, type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
+import { type Candidate, cropOf, lotFits, type RunChoice } from "./candidate.ts";
 import { boardOf } from "./polish.ts";
 import type { Problem } from "./problem.ts";
 import type { Slot } from "./slots.ts";
@@ -13,7 +13,7 @@ const MOST_CLASHES = 2;
  */
 export function runOptions(problem: Problem, { runs }: Candidate): RunChoice[] {
   const fixed = boardOf(problem, { runs: runs.filter((run) => run.fixed) });
-  const free = runs.filter((run) => !run.fixed).toSorted(byStart);
+  const free = runs.filter((run) => !run.fixed);
   const clashesOf = clashCounter(problem, free);
   const clashes = new Map<string, number>();
   const found: RunChoice[] = [];
