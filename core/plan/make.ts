@@ -9,7 +9,7 @@ import { steeringOf } from "../search/compare.ts";
 import { dateBrews, withAllDated, withAllLate } from "../search/dates.ts";
 import { Evaluator } from "../search/evaluate.ts";
 import { withoutCrowding } from "../search/crowding.ts";
-import { finish, settledEffort } from "../search/finish.ts";
+import { finish, type Finishing, settledEffort } from "../search/finish.ts";
 import { doneBy, exchangeRuns } from "../search/run-exchange.ts";
 import { candidateFrom } from "../search/from-plan.ts";
 import { boardOf } from "../search/polish.ts";
@@ -18,7 +18,9 @@ import { tankBoard } from "../search/tanks.ts";
 import { checkSeason } from "../season/check.ts";
 import { seasonHash } from "../season/canonical.ts";
 import type { Season } from "../season/season.ts";
+import { compareGoals } from "./compare.ts";
 import { chooseBrews } from "../search/choose-brews.ts";
+import { chooseOrders } from "../search/choose-orders.ts";
 import type { PlanOptions, PlanOutcome, PlanProgress } from "./options.ts";
 import { better, isMore, isWorthWhile, type Kept } from "./kept.ts";
 import { polishSmall } from "./polish-small.ts";
@@ -35,12 +37,16 @@ import {
   LENIENT,
   LONG,
   MOST_HIGHER,
+  MOST_SPARED,
+  ORDER_ROOMS,
   PATIENCE,
   STARTS,
   THOROUGH,
 } from "./rounds.ts";
 import type { Plan } from "./plan.ts";
 import { bareOf, isFull, isMany, isSmall, isVast, madeAlone, searchFrom, startOf } from "./starts.ts";
+
+type Orders = Finishing["effort"]["orders"];
 
 export const DEFAULT_ITERATIONS = 60_000;
 /**
@@ -69,13 +75,16 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
   const mayGuide = options.highs !== null && each > 0 && !isSmall(problem);
   const mayChoose = mayGuide && !isVast(problem) && !evaluator.hurry.crowded;
   const thorough = each >= THOROUGH && !isMany(problem);
+  const mayOrder = mayGuide && !isVast(problem);
+  // Where orders are soon chosen anew, it is done for each plan that could be the best with them.
+  const isQuick = mayOrder && thorough && problem.demands.length <= FEW_DEMANDS;
   const patience = each > LONG || problem.demands.length <= FEW_DEMANDS ? PATIENCE.long : PATIENCE.usual;
   const more = thorough ? GUIDES : 1;
   const of = options.iterations + (mayGuide ? each * (more + 2) : 0);
   let stoppedEarly = false, tried = 0;
 
   const finisher = settledEffort({ problem, evaluator, highs: options.highs, tanks, refused: start.refused });
-  const planOf = (candidate: Candidate, chosen: Uint8Array | null): Plan => ({
+  const planOf = (candidate: Candidate, chosen: Uint8Array | null, orders: Orders = null): Plan => ({
     format: "rickyard-plan",
     version: 1,
     seasonId: season.id,
@@ -86,7 +95,7 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     iterations: options.iterations,
     program: PROGRAM,
     stoppedEarly,
-    ...finish(finisher, candidate, chosen),
+    ...finish({ ...finisher, effort: { ...finisher.effort, orders } }, candidate, chosen),
   });
 
   const stopped = () => {
@@ -100,13 +109,17 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     stage: PlanProgress["stage"],
     done: number,
     chosen: Uint8Array | null = null,
+    orders: Orders = null,
   ) => {
-    const plan = planOf(candidate, chosen);
+    const plan = planOf(candidate, chosen, orders);
     const breaches = auditPlan(season, plan);
-    if (best && !better({ plan, breaches, candidate }, best)) return false;
-    best = { plan, breaches, candidate };
-    tell(stage, done);
-    return true;
+    const before = best;
+    if (!best || better({ plan, breaches, candidate }, best)) {
+      best = { plan, breaches, candidate };
+      tell(stage, done);
+    }
+    if (isQuick && orders === null && breaches.length === 0) orderTogether(candidate, plan);
+    return best !== before;
   };
   const tell = (stage: PlanProgress["stage"], at: number) => {
     const done = Math.min(of, at);
@@ -148,6 +161,9 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
     if (found) choose(found);
   }
   if (mayChoose && thorough) exchange();
+  if (mayOrder && !isQuick) {
+    orderTogether((best as unknown as Kept).candidate, (best as unknown as Kept).plan);
+  }
   if (each > 0 && !stoppedEarly && isSmall(problem)) {
     polishSmall(finisher, pool.map((one) => one.candidate), {
       best: () => (best as unknown as Kept).candidate,
@@ -191,6 +207,21 @@ export async function makePlan(season: Season, options: PlanOptions): Promise<Pl
       const found = exchangeRuns(finisher, before.candidate, before.plan, stopped);
       if (!found || !offer(found, "weighing", of, doneBy(problem, before.plan))) return;
       if (!isWorthWhile(best as unknown as Kept, before)) return;
+    }
+  }
+
+  /**
+   * Cheaper orders for what a candidate's plan makes and keeps, where they could make it the best: as large as they may be, or else with room
+   * for bags that are begun.
+   */
+  function orderTogether(candidate: Candidate, plan: Plan): void {
+    const { goals } = plan;
+    const hoped = goals.moneyCents - MOST_SPARED * goals.money.ordersCents;
+    if (compareGoals({ ...goals, moneyCents: hoped }, (best as unknown as Kept).plan.goals) > 0) return;
+    const done = doneBy(problem, plan);
+    for (const room of ORDER_ROOMS) {
+      const orders = stopped() ? null : chooseOrders(finisher, candidate, plan, room, stopped);
+      if (orders !== null && offer(candidate, "weighing", of, done, orders)) return;
     }
   }
 

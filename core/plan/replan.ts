@@ -60,6 +60,7 @@ const QUICK: Omit<Effort, "near"> = {
   rooms: [1, 0.85, 0.7],
   drops: 12,
   whole: false,
+  orders: null,
   padded: new Set(),
 };
 /** Batches to either side of the one in turn that a line may draw from. */

@@ -24,3 +24,7 @@ export const EXCHANGES = 6;
 /** Where the malt store is crowded: starts from the weekly model, and the first temperature at which the best plan is searched further. */
 export const CROWDED_GUIDES = 3;
 export const CROWDED_HEAT = 0.2;
+/** Shares of the malt store that weight may fill while orders are chosen with the weights, in turn. */
+export const ORDER_ROOMS = [1, 0.85, 0.7] as const;
+/** Share of what orders cost that choosing them anew is hoped to spare. */
+export const MOST_SPARED = 0.25;

@@ -1,4 +1,5 @@
 import type { Near } from "./weigh-near.ts";
+import type { WholeOrder } from "./weights.ts";
 
 /** How much work is put into a candidate's exact weights and its last stowing. Every measure is a count, so that a result never hangs on time. */
 export interface Effort {
@@ -15,6 +16,8 @@ export interface Effort {
   readonly whole: boolean;
   /** What an earlier plan did, where weights are to stay near it; null for the full model. */
   readonly near: Near | null;
+  /** All malt that is ordered, where that is settled; null where it is weighed. */
+  readonly orders: readonly WholeOrder[] | null;
   /** Demands that rounding to grams would leave without the last gram of a batch that several share: they ask for a little more. */
   readonly padded: ReadonlySet<number>;
 }
@@ -28,5 +31,6 @@ export const FULL_EFFORT: Effort = {
   drops: 40,
   whole: true,
   near: null,
+  orders: null,
   padded: new Set(),
 };

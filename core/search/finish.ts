@@ -123,7 +123,7 @@ function finishOnce(
   asCounted = false,
   hoped: Uint8Array | null = null,
 ): Settled {
-  const { evaluator, effort: { breadth, rooms, whole, near, padded } } = by;
+  const { evaluator, effort: { breadth, rooms, whole, near, orders, padded } } = by;
   const { kept, evaluation: again } = counted(evaluator, candidate, breadth);
   // Nothing mends here what runs count on and do not get.
   const yielded = () => again.stowage.short.size > 0 ? evaluator.evaluate(kept, breadth) : again;
@@ -131,7 +131,7 @@ function finishOnce(
     // The search counted places as it went; the model only sees their weight.
     ...weighAndStow(by, kept, yielded(), {
       ...{ room: 1, tightDays: [], fixedLoads: true, counted: true },
-      ...{ noRoomFor, whole, near, padded },
+      ...{ noRoomFor, whole, near, orders, padded },
     }),
     asCounted: true,
   });
@@ -143,7 +143,15 @@ function finishOnce(
   const tightDays = new Set<number>();
   for (const room of rooms) {
     const next = {
-      ...bestOf(by, kept, hopeful, { room, tightDays: [...tightDays], noRoomFor, whole, near, padded }),
+      ...bestOf(by, kept, hopeful, {
+        room,
+        tightDays: [...tightDays],
+        noRoomFor,
+        whole,
+        near,
+        orders,
+        padded,
+      }),
       hopes,
     };
     if (!best || next.over.placeDays < best.over.placeDays) best = next;

@@ -10,9 +10,9 @@ import { isWhole, weigh } from "./weights.ts";
  * choose for themselves.
  */
 export function withHopes(by: Finishing, kept: Candidate, evaluation: Evaluation): Uint8Array {
-  const { problem, evaluator, highs, effort: { whole, near, padded } } = by;
+  const { problem, evaluator, highs, effort: { whole, near, orders, padded } } = by;
   const { status } = evaluation;
-  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near, padded };
+  const how = { room: 1, tightDays: [], fixedLoads: false, whole, near, orders, padded };
   const counted = { problem, evaluator, evaluation, runs: kept.runs, day: kept.day, tanks: by.tanks };
   if (!highs || isWhole(counted, how)) return status;
   const hoped = status.map((is, index) => {

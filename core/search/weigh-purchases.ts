@@ -1,11 +1,26 @@
 import { G_PER_TONNE } from "../units.ts";
 import { needOf } from "./lines.ts";
-import { usefulArrivals } from "./weigh-sources.ts";
+import type { Offer } from "./problem.ts";
+import { type Source, usefulArrivals } from "./weigh-sources.ts";
 import type { Weighing } from "./weighing.ts";
 
-/** Purchases as sources: packs in whole numbers with freight for a small season, free amounts otherwise. */
+/** An order of malt whose arrival is settled, and its packs too unless they are left open. */
+export interface StandingOrder {
+  readonly offer: number;
+  readonly day: number;
+  readonly packs: number | null;
+}
+
+/**
+ * Purchases as sources: the orders that stand, if some do; else packs in whole numbers with freight for a small season, free amounts at what
+ * they cost on the whole otherwise.
+ */
 export function addPurchases(of: Weighing): void {
   const { problem, evaluator, model } = of;
+  if (of.orders) {
+    for (const order of of.orders) addStanding(of, order);
+    return;
+  }
   const days = new Map<number, number[]>();
   // No order ever brings more than all lines together take and all floors hold.
   const lines = problem.demands.flatMap((demand) => demand.lines);
@@ -36,22 +51,43 @@ export function addPurchases(of: Weighing): void {
           const market = evaluator.markets[material];
           column = model.column((market?.centsPerExtractG ?? 0) * G_PER_TONNE / 100, 0, neededT);
         }
-        of.sources.push({
-          material,
-          arrives: arrival,
-          ready: arrival,
-          last: arrival + offer.shelfDays,
-          fixedT: 0,
-          column,
-          perColumn: of.whole ? packT * offer.extract : 1,
-          perG: offer.extract,
-          home: false,
-          share: null,
-          batchId: null,
-          run: -1,
-          offer: offer.index,
-        });
+        of.sources.push(bought(offer, arrival, column, of.whole ? packT * offer.extract : 1, 0));
       }
     }
   }
+}
+
+/** An order that stands: its packs, or a column of packs from the least on at the price of a pack. */
+function addStanding(
+  { problem, model, sources }: Weighing,
+  { offer: index, day, packs }: StandingOrder,
+): void {
+  const offer = problem.offers[index] as Offer;
+  const packT = offer.packG / G_PER_TONNE * offer.extract;
+  if (packs !== null) sources.push(bought(offer, day, -1, 0, packs * packT));
+  else {
+    const column = model.column(offer.packCents / 100, offer.leastPacks, MOST_PACKS);
+    sources.push(bought(offer, day, column, packT, 0));
+  }
+}
+
+/** More packs than any order has. */
+const MOST_PACKS = 1e4;
+
+function bought(offer: Offer, day: number, column: number, perColumn: number, fixedT: number): Source {
+  return {
+    material: offer.material,
+    arrives: day,
+    ready: day,
+    last: day + offer.shelfDays,
+    fixedT,
+    column,
+    perColumn,
+    perG: offer.extract,
+    home: false,
+    share: null,
+    batchId: null,
+    run: -1,
+    offer: offer.index,
+  };
 }

@@ -10,7 +10,7 @@ import { type Near, sourcesNear } from "./weigh-near.ts";
 import { levelPlaces, limitPlaces } from "./weigh-places.ts";
 import { promiseRows, requireRows } from "./weigh-promises.ts";
 import { type Pool, pooledSources, type Spoilt } from "./weigh-pools.ts";
-import { addPurchases } from "./weigh-purchases.ts";
+import { addPurchases, type StandingOrder } from "./weigh-purchases.ts";
 import { priceReserve } from "./weigh-reserve.ts";
 import { type Source, sourcesOf } from "./weigh-sources.ts";
 
@@ -59,6 +59,8 @@ export interface Weighing extends WeighInput {
   /** Days and tanks to choose from, where the model chooses them. */
   chosen: DayChoice[];
   near: Near | null;
+  /** All malt that is ordered, where that is settled; null where it is weighed. */
+  orders: readonly StandingOrder[] | null;
   /** Demands that ask for a little more than they need. */
   padded: ReadonlySet<number>;
   /** The sources a line may draw a material from, before their days are looked at. */
@@ -81,10 +83,11 @@ export interface Use {
 export function startWeighing(
   input: WeighInput,
   whole: boolean,
-  { room, tightDays, near, padded, chooses }: {
+  { room, tightDays, near, orders = null, padded, chooses }: {
     room: number;
     tightDays: readonly number[];
     near: Near | null;
+    orders?: readonly StandingOrder[] | null;
     padded: ReadonlySet<number>;
     chooses: boolean;
   },
@@ -113,6 +116,7 @@ export function startWeighing(
     spoilt: [],
     chosen: [],
     near,
+    orders,
     padded,
     sourcesFor: () => [],
   };

@@ -20,13 +20,20 @@ export interface Weights {
   /** Extract to be bought, by the day on which it is used. */
   purchases: { material: number; day: number; extractG: number }[];
   /** Whole orders, when the model counted packs itself. */
-  orders: { offer: number; day: number; packs: number }[] | null;
+  orders: readonly WholeOrder[] | null;
   /** By demand: 0 not made, 1 made, 2 promise held too. */
   status: Uint8Array;
   /** Day of every demand, where the model chose the days itself; -1 for none. */
   day: Int32Array | null;
   /** The tanks of every brew made, where the model chose tanks itself. */
   tanks: ReadonlyMap<number, TankChoice> | null;
+}
+
+/** An order of so many packs, arriving on a day. */
+export interface WholeOrder {
+  readonly offer: number;
+  readonly day: number;
+  readonly packs: number;
 }
 
 /** How to weigh: what share of the malt store to fill, and whether the search's loads stand as they are. */
@@ -41,6 +48,8 @@ export interface Weighs {
   whole: boolean;
   /** What the weights are to stay near, or null. */
   near: Near | null;
+  /** All malt that is ordered, in whole packs, where that is settled; null where it is weighed. */
+  orders: readonly WholeOrder[] | null;
   /** Demands that ask for a little more than they need, as rounding to grams would leave them without. */
   padded: ReadonlySet<number>;
 }
@@ -103,14 +112,14 @@ export function weigh(highs: Highs, input: WeighInput, cutG: Float64Array, how: 
         day: use.day,
         extractG: massT * G_PER_TONNE,
       })),
-    orders: weighing.whole
+    orders: how.orders ?? (weighing.whole
       ? bought.map((source) => ({
         offer: source.offer,
         day: source.ready,
         packs: Math.round(value(source.column)),
       }))
         .filter((order) => order.packs > 0)
-      : null,
+      : null),
     status,
     ...(weighing.whole ? readChoices(day, chosen, value) : { day: null, tanks: null }),
   };

@@ -41,7 +41,7 @@ describe.each([1, 2, 3, 4, 6])("brews of a micro season (seed %i)", (seed) => {
     const input = { problem, evaluator, tanks, runs: kept.runs, day: kept.day };
     const dated = problem.demands.filter(({ index }) => kept.day[index]! >= 0);
     const holds = (status: Uint8Array) => {
-      const how = { room: 1, tightDays: [], fixedLoads: false, whole: false, near: null };
+      const how = { room: 1, tightDays: [], fixedLoads: false, whole: false, near: null, orders: null };
       const padded = new Set(problem.demands.keys());
       const weights = weigh(
         highs,

@@ -28,6 +28,7 @@ function startOf(seed: number) {
     fixedLoads: false,
     whole: false,
     near: null,
+    orders: null,
     padded: new Set<number>(),
   };
   const weights = weightsOf(by, candidate, evaluation, new Float64Array(start.problem.lots.length), how);
