@@ -29,6 +29,7 @@ function weighed(season: Season, part = (candidate: Candidate) => candidate) {
     fixedLoads: false,
     whole: true,
     near: null,
+    orders: null,
     padded: new Set<number>(),
   };
   const weights = weigh(highs, input, new Float64Array(problem.lots.length), how);
