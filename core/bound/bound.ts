@@ -56,7 +56,7 @@ export interface BoundOptions {
 const COUNT_ROUNDS = 15;
 const MONEY_ROUNDS = 40;
 /** Splits of the proof of money into cases, in models of up to so many columns: each is solved once, and larger models more slowly. */
-const SPLITS = [{ columns: 2500, splits: 200 }, { columns: 6000, splits: 60 }] as const;
+const SPLITS = [{ columns: 2500, splits: 200 }, { columns: 6000, splits: 40 }] as const;
 /** A count this little below a whole number is rounding. */
 const COUNT_TOLERANCE = 1e-6;
 /** Money of a plan is stated in parts, each rounded to whole cents. */
@@ -145,6 +145,7 @@ function moneyBound(
   const { cost } = of.model;
   const root = raiser.raise(cost, { cancelled, rounds: MONEY_ROUNDS, goodEnough: () => false });
   if (!root) return null;
+  raiser.letSleep(root.duals);
   // What a plan costs at most that is as good as this one: a case beyond it needs no more work.
   const enough = planCents / 100 - of.fixedMoney + 1;
   const { totals, coarse } = totalsOf(of);

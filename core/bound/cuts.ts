@@ -29,11 +29,8 @@ export function cutFinder(of: BoundModel): (values: Float64Array, most: number) 
   const lots = lotSets(of);
   const findVesselCuts = vesselCutFinder(of);
   const findStoreCuts = storeCutFinder(of);
+  // Names of those returned so far: in the model, they are violated by no more than rounding.
   const known = new Set<string>();
-  const isNew = (cut: Cut) => {
-    const name = JSON.stringify(cut);
-    return !known.has(name) && known.add(name);
-  };
   return (values, most) => {
     const found: Found<Cut>[] = [
       ...malts.flatMap((set) => [
@@ -44,6 +41,14 @@ export function cutFinder(of: BoundModel): (values: Float64Array, most: number) 
       ...findStoreCuts(values),
       ...lots.flatMap((set) => findLotCuts(of, set, values)),
     ];
-    return found.sort((a, b) => b.by - a.by).map((one) => one.cut).filter(isNew).slice(0, most);
+    const chosen: Cut[] = [];
+    for (const { cut } of found.sort((a, b) => b.by - a.by)) {
+      if (chosen.length >= most) break;
+      const name = JSON.stringify(cut);
+      if (known.has(name)) continue;
+      known.add(name);
+      chosen.push(cut);
+    }
+    return chosen;
   };
 }

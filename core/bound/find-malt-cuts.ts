@@ -13,6 +13,8 @@ export interface Found<C> {
 const LONGEST = 200;
 /** Sizes of runs and orders tried as steps in one window. */
 const MOST_STEPS = 10;
+/** Windows from one day on that are cut at a time. */
+const MOST_WINDOWS = 3;
 const LEAST_BY = 1e-4;
 /** A demand that gets less of its need than this share from the malts of a cut is left out of it. */
 const LEAST_NET = 0.5;
@@ -62,28 +64,37 @@ function findChosen(of: BoundModel, choice: Choice, values: Float64Array): Found
   const points = choice.materials.flatMap((one) => of.pools[one]?.points ?? []);
   const days = [...new Set(points)].sort((a, b) => a - b);
   const slices = days.map((day, i) => sliceOf(of, choice, day, days[i + 1] ?? FOREVER, values));
-  return days.flatMap((from, first) => {
-    const best = bestFrom(slices, first);
-    if (!best) return [];
-    const to = days[best.last + 1] ?? FOREVER;
-    const inside = (index: number) => {
-      const latest = of.demands[index]?.latest ?? -Infinity;
-      return latest >= from && latest < to;
-    };
-    return [{
-      by: best.by,
-      cut: {
-        kind: "malt" as const,
-        ...choice,
-        from,
-        to,
-        step: best.step,
-        loose: best.loose,
-        without: choice.without.filter(inside),
-        kept: choice.kept.filter(inside),
-      },
-    }];
-  });
+  return days.flatMap((from, first) =>
+    bestFrom(slices, first).map((best) => cutOf(of, choice, from, days[best.last + 1] ?? FOREVER, best))
+  );
+}
+
+function cutOf(of: BoundModel, choice: Choice, from: number, to: number, best: Window): Found<MaltCut> {
+  const inside = (index: number) => {
+    const latest = of.demands[index]?.latest ?? -Infinity;
+    return latest >= from && latest < to;
+  };
+  return {
+    by: best.by,
+    cut: {
+      kind: "malt" as const,
+      ...choice,
+      from,
+      to,
+      step: best.step,
+      loose: best.loose,
+      without: choice.without.filter(inside),
+      kept: choice.kept.filter(inside),
+    },
+  };
+}
+
+/** A window's last slice, and the cut of it. */
+interface Window {
+  readonly by: number;
+  readonly last: number;
+  readonly step: number;
+  readonly loose: readonly number[];
 }
 
 /** Which demands a cut of these malts does better without, or with what their promise asks: so that it wants the most that the point does not give. */
@@ -153,18 +164,19 @@ function sliceOf(
   };
 }
 
-/** The window from a slice on whose cut is violated most for its length. */
+/** The windows from a slice on whose cuts are violated most for their length, each with its best step. */
 function bestFrom(
   slices: readonly Slice[],
   first: number,
-): { by: number; last: number; step: number; loose: number[] } | null {
+): Window[] {
   let wanted = 0, rest = (slices[first] as Slice).stock, entries = 0;
   const wholes: Whole[] = [];
   // What is asked before the slice of each whole, and in all so far: no more of one counts than is asked behind it.
   const before: number[] = [];
   let askedT = 0;
   const sizes: number[] = [];
-  let best: { by: number; last: number; step: number; wholes: number } | null = null;
+  const found: { by: number; last: number; step: number; wholes: number; wanted: number; askedT: number }[] =
+    [];
   for (let last = first; last < Math.min(slices.length, first + LONGEST); last++) {
     const slice = slices[last] as Slice;
     wanted += slice.wanted;
@@ -180,6 +192,7 @@ function bestFrom(
       if (isNew && sizes.length < MOST_STEPS) sizes.push(size);
     }
     if (slice.wanted === 0 || wanted <= 1e-6) continue;
+    let best = 0, bestStep = 0;
     for (const step of [...sizes, wanted * 1.0001]) {
       const left = remainderOf(wanted, step);
       if (!left || rest >= step * left.remainder * left.steps) continue;
@@ -190,20 +203,23 @@ function bestFrom(
         sum += Math.min(one.weight, countedAs(one, askedT - (before[i] as number), step, left));
       }
       const by = (asked - sum) / Math.sqrt(entries);
-      if (by > Math.max(LEAST_BY, best?.by ?? 0)) best = { by, last, step, wholes: wholes.length };
+      if (by > Math.max(LEAST_BY, best)) {
+        best = by;
+        bestStep = step;
+      }
     }
+    if (best > 0) found.push({ by: best, last, step: bestStep, wholes: wholes.length, wanted, askedT });
   }
-  if (!best) return null;
-  const window = slices.slice(first, best.last + 1);
-  const left = remainderOf(window.reduce((sum, slice) => sum + slice.wanted, 0), best.step);
-  const { step } = best;
-  const askedIn = window.reduce((sum, slice) => sum + slice.asked, 0);
-  const loose = left
-    ? wholes.slice(0, best.wholes).filter((one, i) =>
-      one.weight < countedAs(one, askedIn - (before[i] as number), step, left)
-    )
-    : [];
-  return { by: best.by, last: best.last, step, loose: loose.map((one) => one.column) };
+  const chosen = found.sort((a, b) => b.by - a.by).slice(0, MOST_WINDOWS);
+  return chosen.map(({ by, last, step, wholes: count, wanted: wantedT, askedT: askedIn }) => {
+    const left = remainderOf(wantedT, step);
+    const loose = left
+      ? wholes.slice(0, count).filter((one, i) =>
+        one.weight < countedAs(one, askedIn - (before[i] as number), step, left)
+      )
+      : [];
+    return { by, last, step, loose: loose.map((one) => one.column) };
+  });
 }
 
 /** What a run or order counts for in a cut when it is counted whole; `mostT` is what is asked behind it. */

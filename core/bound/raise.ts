@@ -1,5 +1,5 @@
 import { addCut, type Cut, cutFinder } from "./cuts.ts";
-import type { StandingModel } from "../solve/standing.ts";
+import type { LinearPoint, StandingModel } from "../solve/standing.ts";
 import type { BoundModel } from "./model.ts";
 import { provenBound } from "./recheck.ts";
 
@@ -29,13 +29,54 @@ function inFewDigits(value: number): number {
   return Number(value.toPrecision(DIGITS));
 }
 
+/** A cut whose dual value is no more than this does not bind; one that a point violates by more than this is woken. */
+const BINDING = 1e-9;
+const VIOLATED_T = 1e-5;
+
 /** Solves, cuts and solves again. Cuts found on the way are true of all plans: they stay, and `cuts` lists them. */
 export class Raiser {
   readonly cuts: Cut[] = [];
   private readonly find: ReturnType<typeof cutFinder>;
+  private readonly firstCut: number;
+  /** Rows of cuts that the solver is not to see for now, with what they ask for. */
+  private readonly asleep = new Map<number, number>();
 
   constructor(readonly of: BoundModel, readonly lp: StandingModel) {
     this.find = cutFinder(of);
+    this.firstCut = of.model.rowLower.length;
+  }
+
+  /** Takes cuts that do not bind out of the solver's sight, which most do not. One that a point then violates is woken. */
+  letSleep(duals: Float64Array): void {
+    for (let row = this.firstCut; row < duals.length; row++) {
+      if (Math.abs(duals[row] as number) > BINDING || this.asleep.has(row)) continue;
+      this.asleep.set(row, this.of.model.rowLower[row] as number);
+      this.lp.setRow(row, -Infinity, Infinity);
+    }
+  }
+
+  /** Shows the solver the sleeping cuts that a point violates; whether there were any. */
+  private wake(point: Float64Array): boolean {
+    const { start, index, value } = this.of.model;
+    let any = false;
+    for (const [row, lower] of this.asleep) {
+      let sum = 0;
+      const end = start[row + 1] as number;
+      for (let at = start[row] as number; at < end; at++) {
+        sum += (value[at] as number) * (point[index[at] as number] as number);
+      }
+      if (sum >= lower - VIOLATED_T) continue;
+      this.lp.setRow(row, lower, Infinity);
+      this.asleep.delete(row);
+      any = true;
+    }
+    return any;
+  }
+
+  /** The least point, and where sleeping cuts cut it off the least that they leave: once, as more than that gains next to nothing. */
+  private solve(cost: readonly number[]): LinearPoint | null {
+    const solved = this.lp.solve(cost);
+    return solved && this.wake(solved.values) ? this.lp.solve(cost) ?? solved : solved;
   }
 
   /** The best bound of some rounds; null when the first solve has no answer. */
@@ -43,7 +84,7 @@ export class Raiser {
     let best: Raised | null = null as Raised | null;
     let idle = 0;
     for (let round = 0; round < rounds && idle < MOST_IDLE && !cancelled(); round++) {
-      const solved = this.lp.solve(cost);
+      const solved = this.solve(cost);
       if (!solved) return best;
       const point = solved.values;
       const duals = solved.duals.map(inFewDigits);

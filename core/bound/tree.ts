@@ -49,6 +49,7 @@ export function branch(by: Brancher, root: Raised, most: number): { bound: numbe
   const open: Node[] = [first];
   const gains = new Gains();
   let stuck = Infinity;
+  if (most > 0 && root.point) sound(by, root, gains);
   for (let splits = 0; splits < most && open.length > 0 && !by.cancelled(); splits++) {
     open.sort((a, b) => a.raised.bound - b.raised.bound);
     const node = open[0] as Node;
@@ -81,6 +82,25 @@ export function branch(by: Brancher, root: Raised, most: number): { bound: numbe
     };
   }
   return { bound: leastOf(first), proof: treeOf(first) };
+}
+
+/** Totals that are tried at the root before any is split, so that the first splits are well chosen. */
+const SOUNDED = 30;
+
+/** Notes what both cases of the most broken totals would raise the bound by. */
+function sound({ totals, coarse, solve, enough, cancelled }: Brancher, root: Raised, gains: Gains): void {
+  const broken = totals.slice(0, coarse).map((columns, total) => {
+    const sum = columns.reduce((all, column) => all + (root.point?.[column] as number), 0);
+    const at = Math.floor(sum);
+    return { total, at, sum, by: Math.min(sum - at, at + 1 - sum) };
+  }).filter((one) => one.by > WHOLE).sort((a, b) => b.by - a.by).slice(0, SOUNDED);
+  for (const { total, at, sum } of broken) {
+    if (cancelled()) return;
+    const gain = (limit: readonly [number, number], off: number) =>
+      (Math.min(solve(new Map([[total, limit]]))?.bound ?? 0, enough) - root.bound) / off;
+    gains.note(total, "below", gain([0, at], sum - at));
+    gains.note(total, "above", gain([at + 1, Infinity], at + 1 - sum));
+  }
 }
 
 interface Choice {
